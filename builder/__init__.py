@@ -1,0 +1,1 @@
+"""Spannerleaf: from YAML sources to checked, tailored, printable workshop guides."""

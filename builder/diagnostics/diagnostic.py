@@ -1,0 +1,46 @@
+"""A diagnostic: what is wrong at which place of which source, and how to mend it. Data only; see `rendering`."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+
+from builder.model.position import NOWHERE, Position
+
+
+class Gravity(StrEnum):
+    """How grave a diagnostic is; an error makes the exit status 1."""
+
+    ERROR = "error"
+    WARNING = "warning"
+    NOTE = "note"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Diagnostic:
+    """One finding.
+
+    `rule` is its short id, such as `unknown-name`; `message` stands alone in one line; `label` is what is said under
+    the quoted source line; `hints` say how to mend it; `related` are other places with a word on each.
+    """
+
+    rule: str
+    message: str
+    at: Position = NOWHERE
+    gravity: Gravity = Gravity.ERROR
+    label: str = ""
+    hints: tuple[str, ...] = ()
+    related: tuple[tuple[Position, str], ...] = ()
+
+
+def nearest(name: str, known: Iterable[str]) -> str | None:
+    """The known name most like `name`, or None where none is like it."""
+    found = difflib.get_close_matches(name, list(known), n=1, cutoff=0.6)
+    return found[0] if found else None
+
+
+def ordered(diagnostics: Iterable[Diagnostic]) -> tuple[Diagnostic, ...]:
+    """Diagnostics by file, line and column, without repeats."""
+    return tuple(sorted(dict.fromkeys(diagnostics), key=lambda d: (d.at.file, d.at.line, d.at.column, d.rule)))

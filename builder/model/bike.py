@@ -1,0 +1,109 @@
+"""One bike: its parts, what was measured on it, who rides it and which jobs are planned."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Annotated
+
+from builder.model.facts import Role
+from builder.model.fields import (
+    Bounds,
+    Kilograms,
+    Kilometres,
+    MeasuredMillimetres,
+    Percent,
+    Ref,
+    RevPerMinute,
+    Text,
+    Watts,
+)
+from builder.model.parts import Part
+from builder.model.position import Places
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rider:
+    """Who rides the bike, as far as gears are concerned. `power_w` is what the rider can hold up a long climb."""
+
+    mass_kg: Kilograms | None = None
+    luggage_kg: Kilograms | None = None
+    power_w: Watts | None = None
+    least_cadence_rpm: RevPerMinute | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Climb:
+    """A named hill to reckon with."""
+
+    name: str
+    gradient_percent: Percent
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measurements:
+    """What was measured on this very bike; everything may be missing.
+
+    `chain_length_mm` is measured over `chain_length_links` links under light pull. `wheel_circumference_mm` is a
+    measured roll-out.
+    """
+
+    chain_length_mm: MeasuredMillimetres | None = None
+    chain_length_links: Annotated[int, Bounds(2, 120)] | None = None
+    chain_links: Annotated[int, Bounds(40, 220)] | None = None
+    wheel_circumference_mm: MeasuredMillimetres | None = None
+    bike_mass_kg: Kilograms | None = None
+    front_rotor_mm: MeasuredMillimetres | None = None
+    rear_rotor_mm: MeasuredMillimetres | None = None
+    front_pads_mm: MeasuredMillimetres | None = None
+    rear_pads_mm: MeasuredMillimetres | None = None
+    sag_mm: MeasuredMillimetres | None = None
+    post_inserted_mm: MeasuredMillimetres | None = None
+    steerer_gap_mm: MeasuredMillimetres | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WearReading:
+    """One dated entry of a bike's wear book."""
+
+    date: str
+    distance_km: Kilometres | None = None
+    chain_wear_percent: Percent | None = None
+    front_rotor_mm: MeasuredMillimetres | None = None
+    rear_rotor_mm: MeasuredMillimetres | None = None
+    front_pads_mm: MeasuredMillimetres | None = None
+    rear_pads_mm: MeasuredMillimetres | None = None
+    front_tread_mm: MeasuredMillimetres | None = None
+    rear_tread_mm: MeasuredMillimetres | None = None
+    places: Places = field(default=Places(), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlannedJob:
+    """A guide to build for the bike, with the parts wanted on it."""
+
+    guide: Annotated[str, Ref("guides")]
+    parts: tuple[Annotated[str, Ref("parts")], ...] = ()
+    places: Places = field(default=Places(), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bike:
+    """A bike. A role that is in neither `parts` nor `without` is not known; one in `without` has no part there."""
+
+    id: str
+    name: str
+    tag: str = ""
+    description: Text = ""
+    parts: Mapping[Role, Part] = field(default_factory=dict)
+    without: frozenset[Role] = frozenset()
+    measured: Measurements = Measurements()
+    rider: Rider = Rider()
+    climbs: tuple[Climb, ...] = ()
+    jobs: tuple[PlannedJob, ...] = ()
+    wear: tuple[WearReading, ...] = ()
+    places: Places = field(default=Places(), compare=False, repr=False)
+
+    def part(self, role: Role) -> Part | None:
+        """The part that fills `role`, where it is known."""
+        return self.parts.get(role)

@@ -1,0 +1,297 @@
+"""What all guides draw on: tools, consumables, fasteners, cautions, states, attributes, measurements, words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Annotated
+
+from builder.model.condition import ALWAYS, Condition
+from builder.model.facts import Role
+from builder.model.fields import MillimetreRange, Ref, Text, TorqueRange
+from builder.model.position import Places
+
+
+class Preparation(StrEnum):
+    """What is on a thread when it is tightened."""
+
+    DRY = "dry"
+    GREASED = "greased"
+    THREADLOCKED = "threadlocked"
+    ASSEMBLY_PASTE = "assembly-paste"
+    ANTI_SEIZE = "anti-seize"
+    OILED = "oiled"
+
+
+class Hand(StrEnum):
+    """Which way a thread tightens: a right-hand thread clockwise, seen from the head."""
+
+    RIGHT = "right"
+    LEFT = "left"
+
+
+class Drive(StrEnum):
+    """The square by which a socket or a bit is driven."""
+
+    QUARTER_INCH = "1/4 in"
+    THREE_EIGHTHS_INCH = "3/8 in"
+    HALF_INCH = "1/2 in"
+
+
+class SourceKind(StrEnum):
+    """How far a figure's source is known."""
+
+    STANDARD = "standard"
+    HANDBOOK = "handbook"
+    FROM_MEMORY = "from-memory"
+    COMMON_PRACTICE = "common-practice"
+    INVENTED = "invented"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Citation:
+    """Where figures come from, to be named beside them."""
+
+    id: str = ""
+    title: str
+    edition: str = ""
+    kind: SourceKind
+    note: Text = ""
+    places: Places = field(default=Places(), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tool:
+    """A tool. A torque wrench has `torque_nm`, its marked range; `fits` names the heads that it drives or holds.
+
+    `home` says that a rider's own kit usually holds it.
+    """
+
+    id: str = ""
+    name: str
+    use: Text = ""
+    fits: tuple[Annotated[str, Ref("heads")], ...] = ()
+    torque_nm: TorqueRange | None = None
+    drive: Drive | None = None
+    size_mm: MillimetreRange | None = None
+    home: bool = False
+    places: Places = field(default=Places(), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Head:
+    """The shape that a tool engages, such as a 5 mm hexagon socket."""
+
+    id: str = ""
+    name: str
+    places: Places = field(default=Places(), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Consumable:
+    """What a job uses up: grease, cleaner, a cable end cap."""
+
+    id: str = ""
+    name: str
+    amount: str = ""
+    places: Places = field(default=Places(), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fastener:
+    """Something that is tightened. `torque_nm` is a typical range; a part's own figure goes first.
+
+    `thread` is a metric size such as `M5` or `M8x1`, or words for any other thread. Where `torque_nm` is None, `feel`
+    says how the right tightness is known.
+    """
+
+    id: str = ""
+    name: str
+    role: Role | None = None
+    thread: str
+    hand: Hand = Hand.RIGHT
+    property_class: str = ""
+    head: Annotated[str, Ref("heads")]
+    preparation: Preparation
+    torque_nm: TorqueRange | None = None
+    feel: Text = ""
+    count: int = 1
+    source: Annotated[str, Ref("sources")]
+    spread: Text = ""
+    critical: bool = False
+    places: Places = field(default=Places(), compare=False, repr=False)
+
+
+class Harm(StrEnum):
+    """Who or what is harmed if a caution is not heeded."""
+
+    RIDER = "rider"
+    MECHANIC = "mechanic"
+    BYSTANDER = "bystander"
+    ALL = "all"
+    THINGS = "things"
+
+
+class Severity(StrEnum):
+    """The worst that is credible."""
+
+    DEATH_OR_SERIOUS = "death-or-serious-injury"
+    MINOR_OR_MODERATE = "minor-or-moderate-injury"
+    DAMAGE = "damage"
+
+
+class Likelihood(StrEnum):
+    """Whether the harm will or could follow."""
+
+    WILL = "will"
+    COULD = "could"
+
+
+class SignalWord(StrEnum):
+    """The four signal words of ISO 3864-2 and ANSI Z535.6, gravest first."""
+
+    DANGER = "DANGER"
+    WARNING = "WARNING"
+    CAUTION = "CAUTION"
+    NOTICE = "NOTICE"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Caution:
+    """A safety message: what to do or not, then what may follow. Its signal word is computed, never written.
+
+    `before` names the acts that bring it in by rule: any of `verbs` done to any of `things`, where `when` holds.
+    `signs` are ISO 7010 numbers. `short` is the one-line repeat at the step.
+    """
+
+    id: str = ""
+    text: Text
+    short: Text = ""
+    harm: Harm
+    severity: Severity
+    likelihood: Likelihood
+    signs: tuple[str, ...] = ()
+    verbs: tuple[Annotated[str, Ref("verbs")], ...] = ()
+    things: tuple[Annotated[str, Ref("glossary")], ...] = ()
+    when: Condition = ALWAYS
+    places: Places = field(default=Places(), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class State:
+    """Something about the bike that steps change: the rear wheel is in or out.
+
+    `values` gives each value its words; `ready` is the one in which the bike may be ridden; `when` says which bikes
+    have it at all.
+    """
+
+    id: str = ""
+    name: str
+    values: Mapping[str, Text]
+    ready: str
+    when: Condition = ALWAYS
+    places: Places = field(default=Places(), compare=False, repr=False)
+
+
+class Stage(StrEnum):
+    """Whether an attribute tells of the bike as it stands, or as the plan will leave it."""
+
+    FOUND = "found"
+    PLANNED = "planned"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Attribute:
+    """A question about a bike or a plan with a closed set of answers.
+
+    `source` is `role.field` of a part, such as `rear-hub.axle`, or `computed` where
+    `builder.planning.attributes` works it out. `cases` gives each answer its words, which complete the sentence
+    "for a bike with ...". `without` is the answer where the bike has no such part.
+    """
+
+    id: str = ""
+    words: str
+    ask: Text = ""
+    source: str
+    stage: Stage = Stage.FOUND
+    cases: Mapping[str, Text]
+    without: str = ""
+    places: Places = field(default=Places(), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Exclusion:
+    """A combination of cases that no bike and no plan can have, and why."""
+
+    never: Condition
+    because: Text
+    places: Places = field(default=Places(), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measurement:
+    """Something that only the bike can tell. `key` is where the result goes in the bike's file, `frame.chainstay`."""
+
+    id: str = ""
+    name: str
+    unit: str
+    key: str
+    how: tuple[Text, ...]
+    tools: tuple[Annotated[str, Ref("tools")], ...] = ()
+    places: Places = field(default=Places(), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NamedText:
+    """A value that a text may show as `{{ name }}`: what it is, and the words where it is not known."""
+
+    id: str = ""
+    words: str
+    unknown: str = ""
+    places: Places = field(default=Places(), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Term:
+    """One name for one thing. `others` are what people call it elsewhere; `avoid` are words that guides do not use."""
+
+    id: str = ""
+    name: str
+    plural: str = ""
+    meaning: Text
+    others: tuple[str, ...] = ()
+    avoid: tuple[str, ...] = ()
+    places: Places = field(default=Places(), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verb:
+    """A workshop verb with its one meaning; `instead_of` are words that it replaces. `past` for the passive check."""
+
+    id: str = ""
+    meaning: Text
+    past: str = ""
+    instead_of: tuple[str, ...] = ()
+    places: Places = field(default=Places(), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StockItem:
+    """A part on the workshop's shelf."""
+
+    part: Annotated[str, Ref("parts")]
+    count: int = 1
+    places: Places = field(default=Places(), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Workshop:
+    """The workshop that prints the cards: its name, tools and stock."""
+
+    name: str
+    tools: tuple[Annotated[str, Ref("tools")], ...] = ()
+    stock: tuple[StockItem, ...] = ()
+    feedback: Text = ""
+    note: Text = ""
+    places: Places = field(default=Places(), compare=False, repr=False)

@@ -1,0 +1,215 @@
+"""Closed sets of the trade: what kinds of axle, brake, joiner and so on there are.
+
+Their values are what a source file writes and what a condition asks for. Names are those of ISO 8090 or a plain
+description of the geometry; none is a maker's.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+
+class Role(StrEnum):
+    """A place on a bike that a part fills."""
+
+    FRAME = "frame"
+    FORK = "fork"
+    SHOCK = "shock"
+    HEADSET = "headset"
+    STEM = "stem"
+    HANDLEBAR = "handlebar"
+    SEAT_POST = "seat-post"
+    SADDLE = "saddle"
+    CRANKSET = "crankset"
+    BOTTOM_BRACKET = "bottom-bracket"
+    PEDALS = "pedals"
+    CHAIN = "chain"
+    CASSETTE = "cassette"
+    REAR_DERAILLEUR = "rear-derailleur"
+    FRONT_DERAILLEUR = "front-derailleur"
+    REAR_SHIFTER = "rear-shifter"
+    FRONT_SHIFTER = "front-shifter"
+    REAR_HUB = "rear-hub"
+    FRONT_HUB = "front-hub"
+    REAR_RIM = "rear-rim"
+    FRONT_RIM = "front-rim"
+    REAR_TYRE = "rear-tyre"
+    FRONT_TYRE = "front-tyre"
+    REAR_BRAKE = "rear-brake"
+    FRONT_BRAKE = "front-brake"
+    REAR_ROTOR = "rear-rotor"
+    FRONT_ROTOR = "front-rotor"
+    REAR_PADS = "rear-pads"
+    FRONT_PADS = "front-pads"
+    DRIVE_UNIT = "drive-unit"
+    SPROCKET_SPACER = "sprocket-spacer"
+
+
+class Axle(StrEnum):
+    """How a wheel is held."""
+
+    QUICK_RELEASE = "quick-release"
+    BOLT_THROUGH = "bolt-through"
+    NUTTED = "nutted"
+
+
+class BrakeKind(StrEnum):
+    """What a brake works on."""
+
+    DISC = "disc"
+    RIM = "rim"
+    COASTER = "coaster"
+    DRUM = "drum"
+
+
+class Actuation(StrEnum):
+    """What carries the hand's pull."""
+
+    CABLE = "cable"
+    HYDRAULIC = "hydraulic"
+    ELECTRONIC = "electronic"
+    NONE = "none"
+
+
+class Fluid(StrEnum):
+    """What fills a hydraulic brake."""
+
+    MINERAL_OIL = "mineral-oil"
+    DOT = "dot"
+    NONE = "none"
+
+
+class LeverPull(StrEnum):
+    """How much cable a brake lever or a caliper wants."""
+
+    SHORT = "short-pull"
+    LONG = "long-pull"
+
+
+class Fitted(StrEnum):
+    """Whether there is one."""
+
+    FITTED = "fitted"
+    NONE = "none"
+
+
+class Joiner(StrEnum):
+    """How the ends of a chain are joined."""
+
+    REUSABLE_LINK = "reusable-link"
+    SINGLE_USE_LINK = "single-use-link"
+    JOINING_PIN = "joining-pin"
+
+
+class SprocketMount(StrEnum):
+    """What the sprockets are held by. Bodies are told apart by what a hand can see."""
+
+    NINE_SPLINE = "nine-spline"
+    FINE_SPLINE = "fine-spline"
+    THREADED_NOSE = "threaded-nose"
+    SCREW_ON = "screw-on"
+    SINGLE_SPLINE = "three-lug"
+
+
+class CassetteBuild(StrEnum):
+    """How the sprockets hold together."""
+
+    LOOSE = "loose"
+    PART_CARRIER = "part-carrier"
+    ONE_PIECE = "one-piece"
+
+
+class Suspension(StrEnum):
+    """Which ends of the bike are sprung."""
+
+    RIGID = "rigid"
+    FRONT = "front"
+    FULL = "full"
+
+
+class Hanger(StrEnum):
+    """How the rear derailleur is borne by the frame."""
+
+    PLAIN = "plain"
+    SHOULDERED = "shouldered"
+    NONE = "none"
+
+
+class Material(StrEnum):
+    """What a part is made of, where it decides how it is clamped."""
+
+    STEEL = "steel"
+    ALUMINIUM = "aluminium"
+    TITANIUM = "titanium"
+    CARBON = "carbon"
+
+
+class RotorMount(StrEnum):
+    """How a rotor is held to the hub."""
+
+    SIX_BOLT = "six-bolt"
+    SPLINED = "splined"
+    NONE = "none"
+
+
+class CaliperMount(StrEnum):
+    """How a disc caliper is held."""
+
+    POST = "post-mount"
+    TABS = "tab-mount"
+    FLAT = "flat-mount"
+    NONE = "none"
+
+
+class BearingKind(StrEnum):
+    """How a hub runs."""
+
+    CUP_AND_CONE = "cup-and-cone"
+    CARTRIDGE = "cartridge"
+
+
+class HeadsetKind(StrEnum):
+    """How a steerer is held."""
+
+    THREADLESS = "threadless"
+    THREADED = "threaded"
+
+
+class ShellKind(StrEnum):
+    """The bottom bracket shell of a frame."""
+
+    THREADED_LEFT_RIGHT = "threaded-left-right"
+    THREADED_BOTH_RIGHT = "threaded-both-right"
+    PRESSED = "pressed"
+
+
+class CrankFixing(StrEnum):
+    """How a crank holds on its axle."""
+
+    SQUARE_TAPER = "square-taper"
+    SPLINED_BOLT = "splined-bolt"
+    PINCH_BOLT = "pinch-bolt"
+    SELF_EXTRACTING = "self-extracting"
+
+
+class Spring(StrEnum):
+    """What a fork or a shock is sprung by."""
+
+    AIR = "air"
+    COIL = "coil"
+    NONE = "none"
+
+
+class TyreSeal(StrEnum):
+    """What keeps the air in."""
+
+    TUBE = "tube"
+    TUBELESS = "tubeless"
+
+
+class Battery(StrEnum):
+    """How the battery of an electric bike is borne."""
+
+    REMOVABLE = "removable"
+    BUILT_IN = "built-in"
+    NONE = "none"

@@ -1,0 +1,1 @@
+"""The tests of Spannerleaf, a room for each stage of the program."""

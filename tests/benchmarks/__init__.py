@@ -1,0 +1,1 @@
+"""Commands that measure how long things take; never part of the test run."""
