@@ -182,14 +182,15 @@ class Caution:
 class State:
     """Something about the bike that steps change: the rear wheel is in or out.
 
-    `values` gives each value its words; `ready` is the one in which the bike may be ridden; `when` says which bikes
-    have it at all.
+    `values` gives each value its words, which complete "the rear wheel is ..."; `ready` are those in which the bike
+    may be ridden, the first being how a job finds it; `when` says which bikes have it at all. A test that is due is a
+    state too: what disturbs the brake leaves its test due, and the test leaves it passed.
     """
 
     id: str = ""
     name: str
     values: Mapping[str, Text]
-    ready: str
+    ready: tuple[str, ...]
     when: Condition = ALWAYS
     places: Places = field(default=Places(), compare=False, repr=False)
 
@@ -207,7 +208,9 @@ class Attribute:
 
     `source` is `role.field` of a part, such as `rear-hub.axle`, or `computed` where
     `builder.planning.attributes` works it out. `cases` gives each answer its words, which complete the sentence
-    "for a bike with ...". `without` is the answer where the bike has no such part.
+    "for a bike with ...". `without` is the answer where the bike has no such part. A guide that plans no parts (no
+    `wants`) leaves the bike as it is: there a planned attribute answers as the found one named in `same_as`, and an
+    attribute of the plan answers with `idle`.
     """
 
     id: str = ""
@@ -217,6 +220,8 @@ class Attribute:
     stage: Stage = Stage.FOUND
     cases: Mapping[str, Text]
     without: str = ""
+    same_as: Annotated[str, Ref("attributes")] | None = None
+    idle: str = ""
     places: Places = field(default=Places(), compare=False, repr=False)
 
 
