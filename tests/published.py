@@ -213,8 +213,8 @@ class Coverage:
 
 def _relative(entry: Entry) -> Iterator[float]:
     """The tolerance of each number of an entry as a share of it; an exact value counts as 0."""
-    if entry.compared_with:
-        yield entry.tolerance_rel or entry.tolerance_abs
+    if entry.compared_with and entry.tolerance_rel:
+        yield entry.tolerance_rel
     for _, expected in entry.rows:
         for value in expected.values():
             if isinstance(value, bool) or not isinstance(value, int | float):

@@ -37,10 +37,17 @@ class Requirement:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Missing:
-    """A fact about the bike that a check needs and that is not known. `measurement` is its id in the catalogue."""
+    """A fact about the bike that checks need and that is not known.
 
-    measurement: str
-    check: str
+    `key` is where it goes in the bike's file, such as `frame.chainstay`. `measurement` is the id in the catalogue of
+    the way to take it; it is empty where the fact is read off a part, and `how` then says so.
+    """
+
+    key: str
+    words: str
+    how: str
+    checks: tuple[str, ...]
+    measurement: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
