@@ -65,7 +65,7 @@ class Citation:
 class Tool:
     """A tool. A torque wrench has `torque_nm`, its marked range; `fits` names the heads that it drives or holds.
 
-    `home` says that a rider's own kit usually holds it.
+    `driven` says that a torque wrench or a spanner turns it. `home` says that a rider's own kit usually holds it.
     """
 
     id: str = ""
@@ -74,6 +74,7 @@ class Tool:
     fits: tuple[Annotated[str, Ref("heads")], ...] = ()
     torque_nm: TorqueRange | None = None
     drive: Drive | None = None
+    driven: bool = False
     size_mm: MillimetreRange | None = None
     home: bool = False
     places: Places = field(default=Places(), compare=False, repr=False)
@@ -236,13 +237,17 @@ class Exclusion:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Measurement:
-    """Something that only the bike can tell. `key` is where the result goes in the bike's file, `frame.chainstay`."""
+    """Something that only the bike can tell. `key` is where the result goes in the bike's file, `frame.chainstay`.
+
+    `needs` are the states in which it can be taken.
+    """
 
     id: str = ""
     name: str
     unit: str
     key: str
     how: tuple[Text, ...]
+    needs: Mapping[Annotated[str, Ref("states")], str] = field(default_factory=dict)
     tools: tuple[Annotated[str, Ref("tools")], ...] = ()
     places: Places = field(default=Places(), compare=False, repr=False)
 

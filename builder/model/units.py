@@ -119,6 +119,7 @@ _ACROSS: dict[tuple[Unit, Unit], float] = {
     (Unit.ARC_MINUTE, Unit.DEGREE): 1 / 60,
     (Unit.BAR, Unit.MEGAPASCAL): 0.1,
     (Unit.MEGAPASCAL, Unit.BAR): 10.0,
+    (Unit.PERCENT, Unit.ONE): 0.01,
 }
 _UNITLESS = frozenset({Unit.ONE, Unit.TEETH, Unit.LINKS})
 

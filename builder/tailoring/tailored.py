@@ -15,6 +15,9 @@ from builder.model.parts import Part
 from builder.model.units import Range
 from builder.planning.plan import Plan
 
+# What a drawing is made from, by the name of the drawing's need.
+Number = float | int | str | tuple[int, ...]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShownCaution:
@@ -44,7 +47,11 @@ class Torque:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShownStep:
-    """A step as it is shown. Texts are final Markdown. `condition` is the branch in words on a generic guide."""
+    """A step as it is shown. Texts are final Markdown.
+
+    `condition` is the branch in words on a generic guide. `figure` names a drawing and `figure_numbers` what it is
+    drawn from. `origin` is the procedure that the step is written in.
+    """
 
     number: int
     step: Step
@@ -61,6 +68,7 @@ class ShownStep:
     turning: str = ""
     measurement: Measurement | None = None
     figure: str = ""
+    figure_numbers: tuple[tuple[str, Number], ...] = ()
     pause: bool = False
     origin: str = ""
 
@@ -119,14 +127,6 @@ class ShownFault:
     cause: str
     remedy: str
     number: int = 0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Figure:
-    """A drawing asked for by a step: its name among the drawings and the numbers to draw it from."""
-
-    name: str
-    numbers: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -58,9 +58,13 @@ def test_a_clash_is_told_even_where_other_parts_are_unknown():
 
 
 def test_unknown_parts_are_asked_for():
-    result = standards(shifter="ten", derailleur="ten", cassette="ten")
+    result = standards(shifter="ten", derailleur="ten", chain="ten")
     assert result.verdict is Verdict.MEASURE_FIRST
-    assert "chain" in result.advice
+    assert "cassette" in result.advice
+
+
+def test_chain_and_chainring_may_stay_unknown():
+    assert standards(shifter="ten", derailleur="ten", cassette="ten").verdict is Verdict.FITS
 
 
 def test_an_odd_chain_asks_for_care():

@@ -1,0 +1,47 @@
+"""A store of finished cards, by the fingerprint of everything that they were made from."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import time
+from pathlib import Path
+
+_DIGEST_BYTES = 32
+_KEPT_SECONDS = 30 * 24 * 3600
+
+
+class Store:
+    """Bytes by key, in a folder of their own. What is damaged counts as absent."""
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+
+    def get(self, key: str) -> bytes | None:
+        """The bytes kept under `key`, or None. Marks them as in use."""
+        path = self._folder / key
+        try:
+            raw = path.read_bytes()
+        except OSError:
+            return None
+        digest, data = raw[:_DIGEST_BYTES], raw[_DIGEST_BYTES:]
+        if hashlib.sha256(data).digest() != digest:
+            return None
+        os.utime(path)
+        return data
+
+    def put(self, key: str, data: bytes) -> None:
+        """Keep `data` under `key`; whole or not at all."""
+        self._folder.mkdir(parents=True, exist_ok=True)
+        beside = self._folder / f"{key}.{os.getpid()}"
+        beside.write_bytes(hashlib.sha256(data).digest() + data)
+        beside.replace(self._folder / key)
+
+    def prune(self, *, now: float | None = None) -> None:
+        """Throw away what no build has used for thirty days."""
+        oldest = (time.time() if now is None else now) - _KEPT_SECONDS
+        if not self._folder.is_dir():
+            return
+        for path in self._folder.iterdir():
+            if path.stat().st_mtime < oldest:
+                path.unlink(missing_ok=True)

@@ -1,0 +1,1 @@
+"""Drawings: from plain numbers to line art in SVG, drawn to scale, one drawing a file; `registry` names them all."""

@@ -1,0 +1,66 @@
+"""Every drawing by its name; a new one is one import and one line in `_SUBJECTS`."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from difflib import get_close_matches
+from types import MappingProxyType
+
+from builder.drawings import (
+    barrel_adjuster,
+    bolt_circle,
+    chain_ends,
+    chain_gauge,
+    chain_path,
+    gear_chart,
+    hill,
+    sprocket_stack,
+    takeup_grid,
+    thread_hand,
+)
+from builder.drawings.canvas import Drawing
+from builder.drawings.subject import DrawingError, Need, Numbers, Subject
+
+_SUBJECTS: tuple[Subject, ...] = (
+    chain_path.SUBJECT,
+    chain_ends.SUBJECT,
+    chain_gauge.SUBJECT,
+    sprocket_stack.SUBJECT,
+    takeup_grid.SUBJECT,
+    gear_chart.SUBJECT,
+    hill.SUBJECT,
+    barrel_adjuster.SUBJECT,
+    thread_hand.SUBJECT,
+    bolt_circle.SUBJECT,
+)
+
+SUBJECTS: Mapping[str, Subject] = MappingProxyType({subject.name: subject for subject in _SUBJECTS})
+DRAWINGS: Mapping[str, Callable[[Numbers], Drawing]] = MappingProxyType(
+    {name: subject.draw for name, subject in SUBJECTS.items()}
+)
+
+
+def _find(name: str) -> Subject:
+    if name in SUBJECTS:
+        return SUBJECTS[name]
+    near = get_close_matches(name, SUBJECTS, n=1, cutoff=0.5)
+    hint = f"did you mean '{near[0]}'?" if near else f"known: {', '.join(SUBJECTS)}"
+    raise DrawingError(f"unknown drawing '{name}'; {hint}")
+
+
+def draw(name: str, numbers: Numbers = MappingProxyType({})) -> Drawing:
+    """Make the drawing called `name` from numbers by name; a number may be text such as `425 mm` or `11,13,15`.
+
+    Raises:
+        DrawingError: there is no such drawing, or a number is missing or out of range; one line that lists the needs.
+    """
+    return _find(name).draw(numbers)
+
+
+def needs(name: str) -> tuple[Need, ...]:
+    """What the drawing called `name` is made from; empty for a fixed subject.
+
+    Raises:
+        DrawingError: there is no such drawing.
+    """
+    return _find(name).needs

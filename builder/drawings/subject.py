@@ -1,0 +1,161 @@
+"""What a drawing shows and which numbers decide it: how numbers are read, checked and handed to the drawing."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from builder.drawings.canvas import Drawing
+from builder.model.units import QuantityError, Unit, read_value
+
+Number = str | float | int | tuple[float, ...]
+Numbers = Mapping[str, Number]
+
+
+class DrawingError(ValueError):
+    """A drawing that is not known, or numbers that it can't be made from. One clear line."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Need:
+    """One number or word that a drawing is made from.
+
+    `low` and `high` bound each number, `choices` the words. `many` asks for a row of at least `many` numbers, at most
+    `most`; `whole` for whole numbers; `colour` for words such as `#005fa8`. Without a default the number must be given.
+    """
+
+    name: str
+    words: str
+    unit: Unit = Unit.ONE
+    default: Number | None = None
+    low: float = -math.inf
+    high: float = math.inf
+    whole: bool = False
+    many: int = 0
+    most: int = 20
+    choices: tuple[str, ...] = ()
+    colour: bool = False
+
+    def __str__(self) -> str:
+        """`chainstay in mm, 250 to 900`, as an error message lists it."""
+        unit = f" in {self.unit.value}" if self.unit.value else ""
+        if self.choices:
+            span = f", one of {', '.join(filter(None, self.choices))}"
+        elif self.colour:
+            span = ", a colour such as #005fa8"
+        elif math.isfinite(self.low) and math.isfinite(self.high):
+            span = f", {self.low:g} to {self.high:g}"
+        else:
+            span = ""
+        count = f", {self.many} to {self.most} of them" if self.many else ""
+        free = "" if self.default is None else " (may be left out)"
+        return f"{self.name}{unit}{span}{count}{free}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Given:
+    """The numbers of one drawing, read and within their ranges."""
+
+    values: Mapping[str, Number]
+
+    def number(self, name: str) -> float:
+        """A single number."""
+        value = self.values[name]
+        assert isinstance(value, float | int)
+        return float(value)
+
+    def whole(self, name: str) -> int:
+        """A single whole number."""
+        return round(self.number(name))
+
+    def word(self, name: str) -> str:
+        """A word."""
+        value = self.values[name]
+        assert isinstance(value, str)
+        return value
+
+    def row(self, name: str) -> tuple[float, ...]:
+        """A row of numbers, in the order given."""
+        value = self.values[name]
+        assert isinstance(value, tuple)
+        return value
+
+    def teeth(self, name: str) -> tuple[int, ...]:
+        """A row of tooth counts, smallest first, each once."""
+        return tuple(sorted({round(value) for value in self.row(name)}))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Subject:
+    """A drawing that can be made: its name, what it is for, what it needs, and the function that makes it."""
+
+    name: str
+    words: str
+    make: Callable[[Given], Drawing]
+    needs: tuple[Need, ...] = ()
+
+    def draw(self, numbers: Numbers) -> Drawing:
+        """Make the drawing. Numbers without a use are left aside, so that a check's inputs can be passed whole.
+
+        Raises:
+            DrawingError: a number is missing, unreadable or out of range; one line that lists what is needed.
+        """
+        values: dict[str, Number] = {}
+        for need in self.needs:
+            raw = numbers.get(need.name)
+            if raw is None or raw == "":
+                if need.default is None:
+                    raise self._refusal(f"'{need.name}' is missing")
+                values[need.name] = need.default
+                continue
+            try:
+                values[need.name] = _read(need, raw)
+            except (ValueError, QuantityError) as error:
+                raise self._refusal(f"'{need.name}': {error}") from None
+        return self.make(Given(values=values))
+
+    def _refusal(self, reason: str) -> DrawingError:
+        listed = "; ".join(map(str, self.needs))
+        return DrawingError(f"drawing '{self.name}': {reason}. It needs {listed}")
+
+
+def _read(need: Need, raw: Number) -> Number:
+    if need.colour:
+        return _colour(raw)
+    if need.choices:
+        if raw not in need.choices:
+            raise ValueError(f"'{raw}' is not one of {', '.join(filter(None, need.choices))}")
+        return str(raw)
+    if need.many:
+        items: tuple[Number, ...]
+        items = tuple(raw.split(",")) if isinstance(raw, str) else raw if isinstance(raw, tuple) else (raw,)
+        if not need.many <= len(items) <= need.most:
+            raise ValueError(f"{len(items)} values given, {need.many} to {need.most} wanted")
+        return tuple(_one(need, item) for item in items)
+    return _one(need, raw)
+
+
+def _one(need: Need, raw: Number) -> float:
+    if isinstance(raw, tuple):
+        raise ValueError("a single value is wanted")
+    if isinstance(raw, str):
+        words = raw.strip()
+        value = read_value(words if not words[-1:].isdigit() else f"{words} {need.unit.value}".strip(), need.unit)
+    else:
+        value = float(raw)
+    if not math.isfinite(value):
+        raise ValueError("a finite number is wanted")
+    if need.whole and value != round(value):
+        raise ValueError(f"{value:g} is not a whole number")
+    if not need.low <= value <= need.high:
+        raise ValueError(f"{value:g} is outside {need.low:g} to {need.high:g}")
+    return value
+
+
+def _colour(raw: Number) -> str:
+    text = str(raw).strip().lower()
+    digits = text.removeprefix("#")
+    if len(digits) != 6 or any(char not in "0123456789abcdef" for char in digits):
+        raise ValueError(f"'{raw}' is not a colour such as #005fa8")
+    return f"#{digits}"

@@ -1,0 +1,71 @@
+"""Which way a thread turns to tighten and to loosen, seen from its head."""
+
+from __future__ import annotations
+
+from builder.drawings.canvas import BODY, PAGE_MM, SHADE, Drawing, Pen, Shape, box
+from builder.drawings.fasteners import socket_head, thread
+from builder.drawings.marks import call_outs, heading, turn_arrow
+from builder.drawings.subject import Given, Need, Subject
+
+_NAME = "thread-hand"
+_HEAD_Y = 26.0
+_RADIUS = 11.0
+_ARROW = 16.0
+_BOLT_Y = 56.0
+
+
+def _panel(x: float, words: str, *, clockwise: bool) -> Shape:
+    """One bolt from its head, with the way to turn it."""
+    begin, end = (-150.0, 90.0) if clockwise else (-30.0, -270.0)
+    return "".join(
+        (
+            heading((x, 3.6), words),
+            socket_head((x, _HEAD_Y), _RADIUS, turn_deg=30),
+            turn_arrow((x, _HEAD_Y), _ARROW, begin, end, part=f"turn-{words.split()[0]}"),
+        )
+    )
+
+
+def _make(given: Given) -> Drawing:
+    left_hand = given.word("hand") == "left"
+    act = given.word("act")
+    acts = ("tighten", "loosen") if act == "both" else (act,)
+    places = (22.5, 67.5) if len(acts) == 2 else (PAGE_MM / 2,)
+    shapes = [
+        _panel(x, words, clockwise=(words == "tighten") != left_hand) for x, words in zip(places, acts, strict=True)
+    ]
+    shapes += [
+        box((20.0, _BOLT_Y - 5.5), 9.0, 11.0, BODY, round_mm=1.0),
+        thread((29.0, _BOLT_Y), 41.0, 3.4, left_hand=left_hand, pitch=2.2),
+        box((20.0, _BOLT_Y - 2.2), 5.0, 4.4, Pen(fill=SHADE)),
+    ]
+    hand = "left" if left_hand else "right"
+    numbers, legend = call_outs(
+        (
+            ("head of the bolt; look at it from here", (7.0, _BOLT_Y), (20.0, _BOLT_Y)),
+            (f"{hand}-hand thread", (PAGE_MM - 7.0, _BOLT_Y), (70.0, _BOLT_Y)),
+        )
+    )
+    told = ", ".join(
+        f"{words} {'clockwise' if (words == 'tighten') != left_hand else 'anticlockwise'}" for words in acts
+    )
+    return Drawing(
+        name=_NAME,
+        title=f"{hand.capitalize()}-hand thread: which way to turn",
+        description=f"Seen from the head of the bolt: {told}.",
+        width_mm=PAGE_MM,
+        height_mm=_BOLT_Y + 8.0,
+        body="".join((*shapes, numbers)),
+        legend=legend,
+    )
+
+
+SUBJECT = Subject(
+    name=_NAME,
+    words="which way a thread turns to tighten and to loosen",
+    make=_make,
+    needs=(
+        Need(name="hand", words="hand of the thread", default="right", choices=("right", "left")),
+        Need(name="act", words="what is to be done", default="both", choices=("both", "tighten", "loosen")),
+    ),
+)

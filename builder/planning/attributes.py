@@ -1,0 +1,112 @@
+"""Answer the catalogue's attributes for one bike and its plan: what its conditions are held against."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from enum import Enum
+
+from builder.model.bike import Bike
+from builder.model.catalogue import Attribute, Stage
+from builder.model.facts import Role
+from builder.model.library import Library
+from builder.model.parts import Crankset, Hub
+from builder.planning.plan import ChainWork, Plan
+
+_COUNT_WORDS = {1: "one", 2: "two", 3: "three"}
+
+
+def _transmission(bike: Bike) -> str | None:
+    hub = bike.part(Role.REAR_HUB)
+    if isinstance(hub, Hub) and hub.gears is not None and hub.gears > 1:
+        return "hub-gear"
+    if Role.REAR_DERAILLEUR in bike.parts:
+        return "derailleur"
+    if Role.REAR_DERAILLEUR in bike.without:
+        return "single-speed"
+    return None
+
+
+def _chainrings(bike: Bike) -> str | None:
+    crankset = bike.part(Role.CRANKSET)
+    return _COUNT_WORDS.get(len(crankset.rings)) if isinstance(crankset, Crankset) else None
+
+
+def _gear_line(bike: Bike) -> str | None:
+    transmission = _transmission(bike)
+    return None if transmission is None else "cable" if transmission == "hub-gear" else "none"
+
+
+_OF_BIKE: Mapping[str, Callable[[Bike], str | None]] = {
+    "transmission": _transmission,
+    "chainrings": _chainrings,
+    "gear-line": _gear_line,
+}
+
+
+def _replaced(role: Role) -> Callable[[Plan], str]:
+    return lambda plan: "replaced" if plan.replaces(role) else "kept"
+
+
+def _chain_cut(plan: Plan) -> str:
+    return "needed" if links_to_remove(plan) else "none"
+
+
+def links_to_remove(plan: Plan) -> int:
+    """Links that come off the chain that the bike will have; 0 where none do or where it is not known."""
+    reach = next((result for result in plan.checks if result.check == "chain-reach"), None)
+    if reach is None or reach.value is None or plan.chain_work in (ChainWork.KEPT, ChainWork.DECIDED_AT_STAND):
+        return 0
+    return max(0, int(reach.named("surplus")))
+
+
+_OF_PLAN: Mapping[str, Callable[[Plan], str]] = {
+    "rear-derailleur-plan": _replaced(Role.REAR_DERAILLEUR),
+    "shifter-plan": _replaced(Role.REAR_SHIFTER),
+    "chain-plan": lambda plan: plan.chain_work.value,
+    "spacer-plan": lambda plan: "fitted" if plan.replaces(Role.SPROCKET_SPACER) else "none",
+    "chain-cut": _chain_cut,
+}
+COMPUTED = frozenset(_OF_BIKE) | frozenset(_OF_PLAN)
+
+
+def case_of(attribute: Attribute, bike: Bike, plan: Plan | None) -> str | None:
+    """The case of `attribute` for `bike`, or None where its file does not say.
+
+    Without a plan the bike stays as it is: a planned attribute is asked of the bike as found, and an attribute of the
+    plan answers with its idle case.
+    """
+    if attribute.source == "computed":
+        if attribute.id in _OF_PLAN:
+            return (attribute.idle or None) if plan is None else _OF_PLAN[attribute.id](plan)
+        return _OF_BIKE[attribute.id](bike)
+    asked = plan.after if plan is not None and attribute.stage is Stage.PLANNED else bike
+    name, _, field = attribute.source.partition(".")
+    role = Role(name)
+    part = asked.part(role)
+    if part is None:
+        return attribute.without if role in asked.without and attribute.without else None
+    value = getattr(part, field.replace("-", "_"), None)
+    return value.value if isinstance(value, Enum) else None
+
+
+def cases_of(library: Library, bike: Bike, plan: Plan | None) -> dict[str, str]:
+    """The case of every attribute that is known for `bike` and its plan."""
+    found = ((name, case_of(attribute, bike, plan)) for name, attribute in library.attributes.items())
+    return {name: case for name, case in found if case is not None}
+
+
+def what_to_write(attribute: Attribute) -> str:
+    """What to write in a bike's file so that `attribute` is known."""
+    cases = ", ".join(attribute.cases)
+    match attribute.id:
+        case "transmission":
+            return "write the rear derailleur under 'parts:', or 'rear-derailleur: none' where there is none"
+        case "chainrings":
+            return "write 'rings: [..]' with the teeth of each chainring, under 'parts: crankset:'"
+        case "gear-line":
+            return "write 'gears:' of the rear hub under 'parts: rear-hub:'"
+        case _:
+            name, _, field = attribute.source.partition(".")
+            place = f"{name}:" if name in ("frame",) else f"parts: {name}:"
+            none = f", or '{name}: none' where the bike has none" if attribute.without else ""
+            return f"write '{field.replace('_', '-')}:' under '{place}' with one of: {cases}{none}"

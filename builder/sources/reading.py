@@ -1,0 +1,194 @@
+"""From the text of a single value to the value, or to what is wrong with it and how to mend it."""
+
+from __future__ import annotations
+
+import datetime
+import math
+import re
+from dataclasses import dataclass
+from enum import Enum
+
+from builder.diagnostics.diagnostic import nearest
+from builder.model.condition import All, AnyOf, Condition, Is, Not
+from builder.model.units import Measure, QuantityError, Range, Unit, read_measure, read_range, read_value, write_number
+from builder.sources.shapes import DOTTED, KEBAB, Number, OneOf, Quantity, Words
+
+_WHOLE = re.compile(r"[+-]?\d{1,9}")
+_BARE = re.compile(r"[+-]?(\d{1,12}([.,]\d{1,12})?|[.,]\d{1,12})")
+_KEBAB = re.compile(KEBAB)
+_DOTTED = re.compile(DOTTED)
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """What is wrong at `path`, keys and numbers of items below the value that is read."""
+
+    message: str
+    label: str = ""
+    hints: tuple[str, ...] = ()
+    path: tuple[str | int, ...] = ()
+    at_key: bool = False
+
+
+class Misread(ValueError):
+    """A value that can't be what its place asks for."""
+
+    def __init__(self, *problems: Problem) -> None:
+        super().__init__("; ".join(problem.message for problem in problems))
+        self.problems = problems
+
+
+def what_is(value: object) -> str:
+    """What a value is, for the reader."""
+    if isinstance(value, dict):
+        return "a mapping of keys"
+    if isinstance(value, list | tuple):
+        return "a list"
+    return "a single value"
+
+
+def _single(value: object, wanted: str) -> str:
+    """The text of a single value that is not empty."""
+    if not isinstance(value, str):
+        raise Misread(Problem(f"{wanted} is wanted here, not {what_is(value)}"))
+    if not value.strip():
+        raise Misread(Problem("the text is empty", hints=("write the text, or take the key away",)))
+    return value
+
+
+def read_words(shape: Words, value: object) -> str:
+    """Text: Markdown keeps its lines, only the space around it goes."""
+    text = _single(value, "a text").strip()
+    if shape.date:
+        try:
+            if len(text) != 10:
+                raise ValueError
+            datetime.date.fromisoformat(text)
+        except ValueError:
+            hint = "write year, month and day, such as 2026-11-25"
+            raise Misread(Problem(f"'{text}' is not a date", hints=(hint,))) from None
+    return text
+
+
+def read_truth(value: object) -> bool:
+    """`true` or `false`."""
+    text = _single(value, "true or false")
+    if text not in ("true", "false"):
+        raise Misread(Problem(f"'{text}' is neither true nor false", hints=("write true or false",)))
+    return text == "true"
+
+
+def read_number(shape: Number, value: object) -> int | float:
+    """A bare number."""
+    text = _single(value, "a number")
+    pattern, words = (_WHOLE, "a whole number") if shape.whole else (_BARE, "a number without a unit")
+    if not pattern.fullmatch(text):
+        bare = re.match(r"[+-]?\d+", text)
+        hint = f"write {bare[0]} alone, without a unit" if bare and len(bare[0]) < 10 else f"write {words}, such as 12"
+        raise Misread(Problem(f"'{text}' is not {words}", hints=(hint,)))
+    number = int(text) if shape.whole else float(text.replace(",", "."))
+    _within(number, shape.low, shape.high, Unit.ONE, text)
+    return number
+
+
+def read_quantity(shape: Quantity, value: object) -> float | Measure | Range:
+    """A number with its unit, within what can be meant."""
+    text = _single(value, "a number with its unit").strip()
+    read: float | Measure | Range
+    try:
+        if shape.kind is Measure:
+            read = read_measure(text, shape.unit)
+        elif shape.kind is Range:
+            read = read_range(text, shape.unit)
+        else:
+            read = read_value(text, shape.unit)
+    except QuantityError as error:
+        message, _, hint = str(error).partition("; ")
+        raise Misread(Problem(message, hints=(hint,) if hint else ())) from None
+    match read:
+        case Measure(middle, _):
+            _within(middle, shape.low, shape.high, shape.unit, text)
+        case Range(low, high):
+            _within(low, shape.low, shape.high, shape.unit, text)
+            _within(high, shape.low, shape.high, shape.unit, text)
+        case _:
+            _within(read, shape.low, shape.high, shape.unit, text)
+    return read
+
+
+def _within(number: float, low: float, high: float, unit: Unit, text: str) -> None:
+    if not math.isfinite(number) or not low <= number <= high:
+        span = f"{write_number(low)} to {write_number(high)} {unit.value}".strip()
+        hint = "has a decimal point slipped, or is the unit another one?"
+        raise Misread(Problem(f"'{text}' is out of range", label=f"{span} is possible here", hints=(hint,)))
+
+
+def read_choice(shape: OneOf, value: object) -> Enum:
+    """One word of a closed set."""
+    words = [str(choice.value) for choice in shape.choices]
+    text = _single(value, f"one of {', '.join(words)}")
+    for choice in shape.choices:
+        if choice.value == text:
+            return choice
+    near = nearest(text, words)
+    hints = (f"did you mean '{near}'?",) if near else ()
+    raise Misread(Problem(f"'{text}' is none of the words that can stand here", hints=(*hints, known("words", words))))
+
+
+def read_name(value: object, *, dotted: bool = False, what: str = "name") -> str:
+    """A name: lower-case words joined by hyphens."""
+    text = value if isinstance(value, str) else ""
+    if not (_DOTTED if dotted else _KEBAB).fullmatch(text):
+        hints = ("a name is made of lower-case letters, digits and hyphens, such as 'rear-wheel'",)
+        suggestion = re.sub(r"[^a-z0-9.]+" if dotted else r"[^a-z0-9]+", "-", text.lower()).strip("-.")
+        if suggestion and (_DOTTED if dotted else _KEBAB).fullmatch(suggestion):
+            hints = (f"write '{suggestion}'", *hints)
+        raise Misread(Problem(f"'{text}' can not be a {what}", hints=hints, at_key=True))
+    return text
+
+
+def known(what: str, names: list[str]) -> str:
+    """A hint that lists what could stand here, not too many of them."""
+    if len(names) > 40:
+        return f"{len(names)} {what} are known"
+    return f"{what}: {', '.join(names)}"
+
+
+def read_condition(value: object) -> Condition:
+    """A condition in its mapping form: see `builder.model.condition`. All that is wrong with it is raised at once."""
+    problems: list[Problem] = []
+    condition = _condition(value, (), problems)
+    if problems:
+        raise Misread(*problems)
+    return condition
+
+
+_WRITE_SO = "write it as {attribute: case}, such as {rear-axle: quick-release}"
+
+
+def _condition(value: object, path: tuple[str | int, ...], problems: list[Problem]) -> Condition:
+    if not isinstance(value, dict):
+        problems.append(Problem(f"a condition is wanted here, not {what_is(value)}", hints=(_WRITE_SO,), path=path))
+        return All(())
+    if not value:
+        hint = "take 'when' away if it always holds, or write {attribute: case}"
+        problems.append(Problem("the condition is empty", hints=(hint,), path=path))
+    parts = tuple(_question(key, asked, (*path, key), problems) for key, asked in value.items())
+    return parts[0] if len(parts) == 1 else All(parts)
+
+
+def _question(key: str, asked: object, path: tuple[str | int, ...], problems: list[Problem]) -> Condition:
+    if key == "not":
+        return Not(_condition(asked, path, problems))
+    if key in ("all", "any"):
+        if not isinstance(asked, list) or not asked:
+            hint = f"write '{key}: [{{...}}, {{...}}]'"
+            problems.append(Problem(f"'{key}' wants a list of conditions", hints=(hint,), path=path))
+            return All(())
+        parts = tuple(_condition(part, (*path, number), problems) for number, part in enumerate(asked))
+        return All(parts) if key == "all" else AnyOf(parts)
+    cases = asked if isinstance(asked, list) else [asked]
+    if not cases or not all(isinstance(case, str) and case for case in cases):
+        problems.append(Problem(f"'{key}' wants one case or a list of cases", hints=(_WRITE_SO,), path=path))
+        return All(())
+    return Is(key, tuple(dict.fromkeys(cases)))

@@ -1,0 +1,389 @@
+"""Turn a guide and a plan into the guide for one bike: only the steps that apply, with every number in it."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from builder.checks.registry import CHECKS
+from builder.diagnostics.diagnostic import Diagnostic
+from builder.model.bike import Bike
+from builder.model.catalogue import Measurement
+from builder.model.condition import ALWAYS, All, Condition, Is, UnknownCase, holds
+from builder.model.deciding import decided
+from builder.model.guide import Area, Guide, Step
+from builder.model.library import Library
+from builder.planning.attributes import cases_of, what_to_write
+from builder.planning.plan import Missing, Plan
+from builder.tailoring import gathering
+from builder.tailoring.hazards import cautions_for, signal_word
+from builder.tailoring.inlining import PlacedStep, Stretch, inlined
+from builder.tailoring.tailored import LeftOut, ShownCaution, ShownFault, ShownSection, ShownStep, Tailored
+from builder.tailoring.torques import torque_for, torque_words, turning
+from builder.tailoring.values import chain_table, figure_numbers, named_values, wear_line
+from builder.tailoring.wording import fill, lead, why_not
+
+# A Checklist for Checklists: fewer than ten items between two pauses.
+_MOST_BETWEEN_PAUSES = 9
+# What a ride depends on, so that a second person signs.
+_SIGNED = frozenset({Area.BRAKES, Area.STEERING, Area.WHEEL_RETENTION, Area.CLAMP, Area.BATTERY})
+
+
+class NotSuited(Exception):
+    """The guide is not for this bike; the message tells the reader why."""
+
+
+class CannotTailor(Exception):
+    """The bike's file does not say what the guide's conditions ask; `diagnostics` say what to write."""
+
+    def __init__(self, diagnostics: tuple[Diagnostic, ...]) -> None:
+        super().__init__("; ".join(diagnostic.message for diagnostic in diagnostics))
+        self.diagnostics = diagnostics
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Setting:
+    """What all steps of one tailoring share."""
+
+    guide: Guide
+    library: Library
+    bike: Bike | None
+    plan: Plan | None
+    cases: Mapping[str, str]
+    values: Mapping[str, str]
+
+    def text(self, text: str, local: Mapping[str, str] | None = None) -> str:
+        """`text` with its values filled in."""
+        return fill(text, {**self.values, **(local or {})}, self.library)
+
+
+def tailor(
+    guide: Guide,
+    library: Library,
+    *,
+    bike: Bike | None = None,
+    plan: Plan | None = None,
+    status: str = "unverified",
+) -> Tailored:
+    """The guide for `bike` with `plan`, or the generic guide with every branch where there is no bike.
+
+    Args:
+        guide: what to tailor.
+        library: what it draws on.
+        bike: the bike, as it stands.
+        plan: what the job comes to on that bike; without one the bike stays as it is.
+        status: how far the guide has been tried, as it is shown.
+
+    Raises:
+        NotSuited: the guide is not for this bike.
+        CannotTailor: the bike's file lacks what a condition asks for.
+    """
+    cases = {} if bike is None else cases_of(library, bike, plan)
+    setting = _Setting(guide=guide, library=library, bike=bike, plan=plan, cases=cases, values=named_values(bike, plan))
+    if bike is not None:
+        _refuse_unsuited(setting, bike)
+    kept, left_out = _chosen(setting, inlined(guide, library))
+    shown = _numbered(setting, _with_measurements(setting, kept))
+    work = [(placed, step) for placed, step in shown if placed.stretch is Stretch.WORK]
+    sections = _sections(setting, work)
+    finish = tuple(step for placed, step in shown if placed.stretch is Stretch.FINISH)
+    test = tuple(step for placed, step in shown if placed.stretch is Stretch.TEST)
+    steps = [step for _, step in shown]
+    tailored = Tailored(
+        guide=guide,
+        bike=bike,
+        plan=plan,
+        code=_code(guide, bike),
+        revision="",
+        status=status,
+        sections=sections,
+        finish=finish,
+        test=test,
+        summary_cautions=gathering.summary_of(steps, guide.cautions, library),
+        tools=gathering.tools_of(steps, library),
+        consumables=gathering.consumables_of(steps, library),
+        parts=gathering.parts_of(steps, plan),
+        torques=gathering.torques_of(steps),
+        faults=_faults(setting, shown),
+        left_out=left_out,
+        checks=() if plan is None else plan.checks,
+        values=tuple(sorted(setting.values.items())),
+        sources=_sources(plan, steps),
+        sign_off=any(area in _SIGNED for area in guide.touches),
+        before=tuple(setting.text(text) for text in guide.before),
+        purpose=setting.text(guide.purpose),
+        done_when=setting.text(guide.done_when),
+        not_when=tuple(setting.text(text) for text in guide.not_when),
+        mechanic_when=tuple(setting.text(text) for text in guide.mechanic_when),
+    )
+    return replace(tailored, revision=_revision(tailored))
+
+
+# --- which steps ---------------------------------------------------------------------------------
+
+
+def _refuse_unsuited(setting: _Setting, bike: Bike) -> None:
+    try:
+        suited = holds(setting.guide.suits, setting.cases)
+    except UnknownCase as unknown:
+        raise CannotTailor((_unknown(unknown.attribute, bike, setting),)) from None
+    if not suited:
+        reason = why_not((setting.guide.suits,), setting.cases, setting.library)
+        raise NotSuited(f"{setting.text(setting.guide.refuse)} {reason}".strip())
+
+
+def _unknown(attribute_id: str, bike: Bike, setting: _Setting) -> Diagnostic:
+    attribute = setting.library.attributes[attribute_id]
+    return Diagnostic(
+        rule="unknown-fact",
+        message=(
+            f"bike '{bike.id}' does not say what '{setting.guide.title}' asks: {attribute.words}"
+            if not attribute.ask
+            else f"bike '{bike.id}' does not answer what '{setting.guide.title}' asks: {attribute.ask}"
+        ),
+        at=bike.places.of("parts"),
+        hints=(what_to_write(attribute),),
+    )
+
+
+def _chosen(setting: _Setting, placed: Sequence[PlacedStep]) -> tuple[tuple[PlacedStep, ...], tuple[LeftOut, ...]]:
+    """The steps that apply, and why each other one does not."""
+    if setting.bike is None:
+        return tuple(placed), ()
+    kept: list[PlacedStep] = []
+    left_out: list[LeftOut] = []
+    unknown: dict[str, None] = {}
+    for item in placed:
+        failing: list[Condition] = []
+        try:
+            for condition in item.conditions:
+                if not holds(condition, setting.cases):
+                    failing.append(condition)
+                    break
+        except UnknownCase as missing:
+            unknown[missing.attribute] = None
+            continue
+        if failing:
+            reason = why_not(tuple(failing), setting.cases, setting.library)
+            left_out.append(LeftOut(step=item.anchor, do=setting.text(item.step.do, {"torque": "…"}), reason=reason))
+        else:
+            kept.append(item)
+    if unknown:
+        raise CannotTailor(tuple(_unknown(name, setting.bike, setting) for name in unknown))
+    return tuple(kept), tuple(left_out)
+
+
+# --- measurements --------------------------------------------------------------------------------
+
+
+def _with_measurements(setting: _Setting, kept: tuple[PlacedStep, ...]) -> tuple[tuple[PlacedStep, str], ...]:
+    """The steps with one for each missing fact put in where its states hold first; beside each the fact's key."""
+    waiting = [] if setting.plan is None else list(setting.plan.missing)
+    state = {name: item.ready[0] for name, item in setting.library.states.items()} | dict(setting.guide.begins)
+    found: list[tuple[PlacedStep, str]] = []
+    for item in kept:
+        found.append((item, ""))
+        state |= item.step.leaves
+        for missing in tuple(waiting):
+            if item.stretch is Stretch.WORK and _can_take(missing, state, setting):
+                waiting.remove(missing)
+                found.extend((placed, missing.key) for placed in _measuring(missing, item, setting))
+    if waiting and kept:
+        late = [(placed, missing.key) for missing in waiting for placed in _measuring(missing, kept[0], setting)]
+        found[1:1] = late
+    return tuple(found)
+
+
+def _can_take(missing: Missing, state: Mapping[str, str], setting: _Setting) -> bool:
+    measurement = setting.library.measurements.get(missing.measurement)
+    needs = measurement.needs if measurement is not None and measurement.needs else {"bike": "stand"}
+    return all(state.get(name) == value for name, value in needs.items() if name in setting.library.states)
+
+
+def _measuring(missing: Missing, after: PlacedStep, setting: _Setting) -> tuple[PlacedStep, ...]:
+    """The steps that find a missing fact, placed behind `after`."""
+    measurement = setting.library.measurements.get(missing.measurement)
+    texts = measurement.how if measurement is not None else (f"Find the {missing.words}. {missing.how}",)
+    slug = missing.key.replace(".", "-") or "fact"
+    tools = measurement.tools if measurement is not None else ()
+    return tuple(
+        replace(
+            after,
+            step=Step(
+                id=f"find-{slug}-{number}",
+                do=text,
+                tools=tools,
+                why=f"The bike's file does not say it: {missing.words}." if number == 1 else "",
+                measure=(measurement.id if measurement is not None else None) if number == len(texts) else None,
+            ),
+            conditions=(),
+            uses=(),
+        )
+        for number, text in enumerate(texts, 1)
+    )
+
+
+def _measurement_shown(key: str, step: Step, setting: _Setting) -> Measurement | None:
+    if step.measure is not None:
+        return setting.library.measurements.get(step.measure)
+    missing = next((one for one in (setting.plan.missing if setting.plan else ()) if one.key == key), None)
+    if key and missing is not None and not missing.measurement:
+        return Measurement(id="", name=missing.words, unit="", key=key, how=())
+    return None
+
+
+def _limit(key: str, step: Step, setting: _Setting) -> str:
+    if key and step.measure is not None and setting.plan is not None:
+        match step.measure:
+            case "chainstay":
+                return chain_table(setting.plan)
+            case "chain-wear":
+                return wear_line(setting.plan)
+            case _:
+                return ""
+    return setting.text(step.limit)
+
+
+# --- showing -------------------------------------------------------------------------------------
+
+
+def _numbered(setting: _Setting, items: tuple[tuple[PlacedStep, str], ...]) -> list[tuple[PlacedStep, ShownStep]]:
+    shown: list[tuple[PlacedStep, ShownStep]] = []
+    since = 0
+    for number, (item, key) in enumerate(items, 1):
+        following = items[number][0] if number < len(items) else None
+        ends = following is None or (following.stretch, following.section) != (item.stretch, item.section)
+        since += 1
+        pause = item.step.pause or ends or since == _MOST_BETWEEN_PAUSES
+        since = 0 if pause else since
+        shown.append((item, _shown(setting, item, key, number, pause=pause)))
+    return shown
+
+
+def _shown(setting: _Setting, item: PlacedStep, key: str, number: int, *, pause: bool) -> ShownStep:
+    step, library = item.step, setting.library
+    torque = torque_for(library.fasteners[step.tightens], setting.bike, library) if step.tightens else None
+    loosens = torque_for(library.fasteners[step.loosens], setting.bike, library) if step.loosens else None
+    local = {}
+    if torque is not None and (words := torque_words(torque)) is not None:
+        local["torque"] = words
+    turn = (
+        turning(torque.fastener, tighten=True)
+        if torque is not None
+        else turning(loosens.fastener, tighten=False)
+        if loosens is not None
+        else ""
+    )
+    inner = item.conditions if item.section is None else item.conditions[_outer(setting, item) :]
+    return ShownStep(
+        number=number,
+        step=step,
+        do=setting.text(step.do, local),
+        why=setting.text(step.why, local),
+        prove=setting.text(step.prove, local),
+        until=setting.text(step.until, local),
+        limit=_limit(key, step, setting),
+        choose=tuple((setting.text(choice.do, local), setting.text(choice.why, local)) for choice in step.choose),
+        condition="" if setting.bike is not None else lead(inner, library),
+        cautions=_cautions(setting, item, step),
+        torque=torque,
+        loosens=loosens,
+        turning=turn,
+        measurement=_measurement_shown(key, step, setting),
+        figure=step.figure,
+        figure_numbers=tuple(figure_numbers(step.figure, setting.bike, setting.plan).items()),
+        pause=pause,
+        origin=item.origin,
+    )
+
+
+def _outer(setting: _Setting, item: PlacedStep) -> int:
+    """How many of the step's conditions are its section's, and so are told at the heading."""
+    assert item.section is not None
+    return 0 if setting.guide.work[item.section].when == ALWAYS else 1
+
+
+def _cautions(setting: _Setting, item: PlacedStep, step: Step) -> tuple[ShownCaution, ...]:
+    known = dict(setting.cases)
+    found = cautions_for(step, setting.library, known)
+    if setting.bike is None:
+        # A caution whose own condition contradicts the step's is for no bike that does the step.
+        found = tuple(c for c in found if decided(c.when, _cases_under(item.conditions)) is not False)
+    return tuple(
+        ShownCaution(caution=caution, word=signal_word(caution), text=setting.text(caution.short or caution.text))
+        for caution in found
+    )
+
+
+def _cases_under(conditions: tuple[Condition, ...]) -> dict[str, str]:
+    """The cases that plain conditions of one case fix."""
+
+    fixed: dict[str, str] = {}
+    for condition in conditions:
+        for part in condition.parts if isinstance(condition, All) else (condition,):
+            if isinstance(part, Is) and len(part.cases) == 1:
+                fixed[part.attribute] = part.cases[0]
+    return fixed
+
+
+def _sections(setting: _Setting, work: list[tuple[PlacedStep, ShownStep]]) -> tuple[ShownSection, ...]:
+    found: list[ShownSection] = []
+    for number, section in enumerate(setting.guide.work):
+        steps = tuple(step for placed, step in work if placed.section == number)
+        if steps:
+            condition = (
+                ""
+                if setting.bike is not None
+                else lead(() if section.when == ALWAYS else (section.when,), setting.library)
+            )
+            found.append(
+                ShownSection(title=section.title, end=setting.text(section.end), condition=condition, steps=steps)
+            )
+    return tuple(found)
+
+
+def _faults(setting: _Setting, shown: list[tuple[PlacedStep, ShownStep]]) -> tuple[ShownFault, ...]:
+    numbers = {placed.anchor: step.number for placed, step in reversed(shown)}
+    found: list[ShownFault] = []
+    for fault in setting.guide.faults:
+        if setting.bike is not None and decided(fault.when, setting.cases) is False:
+            continue
+        found.append(
+            ShownFault(
+                symptom=setting.text(fault.symptom),
+                cause=setting.text(fault.cause),
+                remedy=setting.text(fault.remedy),
+                number=numbers.get(fault.step, 0),
+            )
+        )
+    return tuple(found)
+
+
+# --- what names the card -------------------------------------------------------------------------
+
+
+def _code(guide: Guide, bike: Bike | None) -> str:
+    """The card's code: the first letters of the guide's id, and the bike's tag or id."""
+    letters = "".join(word[0] for word in guide.id.split("-")).upper()
+    return letters if bike is None else f"{letters}-{(bike.tag or bike.id).upper()}"
+
+
+def _sources(plan: Plan | None, steps: Sequence[ShownStep]) -> tuple[str, ...]:
+    checks = () if plan is None else tuple(f"{CHECKS[r.check].title}: {r.source}" for r in plan.checks if r.source)
+    torques = tuple(
+        f"Torque, {step.torque.fastener.name}: {step.torque.source}" for step in steps if step.torque is not None
+    )
+    return tuple(dict.fromkeys((*checks, *torques)))
+
+
+def _revision(tailored: Tailored) -> str:
+    """Six letters and digits that change whenever anything on the card changes."""
+    lines: list[str] = [tailored.guide.title, tailored.purpose, tailored.done_when, *tailored.before]
+    for step in tailored.steps:
+        torque = "" if step.torque is None else str(step.torque.torque_nm)
+        cautions = " ".join(caution.text for caution in step.cautions)
+        lines.append("|".join((step.do, step.why, step.prove, step.limit, torque, cautions)))
+    lines += [f"{result.check} {result.verdict} {result.working}" for result in tailored.checks]
+    lines += [item.name for item in (*tailored.tools, *tailored.parts, *tailored.consumables)]
+    return hashlib.sha256("\n".join(lines).encode()).hexdigest()[:6].upper()

@@ -1,0 +1,62 @@
+"""How tight each fastener goes on this bike, and which tools reach that."""
+
+from __future__ import annotations
+
+from builder.model.bike import Bike
+from builder.model.catalogue import Fastener, Hand, Tool
+from builder.model.library import Library
+from builder.model.units import Range, Unit, write_range
+from builder.planning.planner import torque_of
+from builder.tailoring.tailored import Torque
+
+
+def _owned_first(library: Library) -> tuple[Tool, ...]:
+    owned = [library.tools[name] for name in library.workshop.tools if name in library.tools]
+    return (*owned, *(tool for tool in library.tools.values() if tool.id not in library.workshop.tools))
+
+
+def driver_for(fastener: Fastener, library: Library, *, with_torque: bool) -> Tool | None:
+    """The tool that fits the fastener's head; one that a torque wrench drives where a torque is wanted."""
+    fitting = [tool for tool in _owned_first(library) if fastener.head in tool.fits]
+    driven = [tool for tool in fitting if tool.driven]
+    plain = [tool for tool in fitting if not tool.driven]
+    chosen = (driven or plain) if with_torque else (plain or driven)
+    return chosen[0] if chosen else None
+
+
+def wrench_for(torque_nm: Range, library: Library) -> Tool | None:
+    """A torque wrench whose marked range holds the whole of `torque_nm`; the workshop's own before others."""
+    for tool in _owned_first(library):
+        if tool.torque_nm is not None and tool.torque_nm.low <= torque_nm.low and torque_nm.high <= tool.torque_nm.high:
+            return tool
+    return None
+
+
+def torque_for(fastener: Fastener, bike: Bike | None, library: Library) -> Torque:
+    """The torque of `fastener` on `bike`: the part's own figure where it has one, else the typical range."""
+    torque_nm, maker = (fastener.torque_nm, "") if bike is None else torque_of(fastener, bike)
+    citation = library.sources.get(fastener.source)
+    return Torque(
+        fastener=fastener,
+        torque_nm=torque_nm,
+        maker=bool(maker),
+        source=maker or (citation.title if citation is not None else fastener.source),
+        driver=driver_for(fastener, library, with_torque=torque_nm is not None),
+        wrench=None if torque_nm is None else wrench_for(torque_nm, library),
+    )
+
+
+def torque_words(torque: Torque) -> str | None:
+    """The torque as a text shows it, or None where the fastener is tightened by feel."""
+    return None if torque.torque_nm is None else write_range(torque.torque_nm, Unit.NEWTON_METRE)
+
+
+def turning(fastener: Fastener, *, tighten: bool) -> str:
+    """Which way to turn, where it is not the usual way; '' where it is."""
+    if fastener.hand is Hand.RIGHT:
+        return ""
+    return (
+        "Left-hand thread: turn to the left to tighten."
+        if tighten
+        else "Left-hand thread: turn to the right to loosen."
+    )
