@@ -27,7 +27,7 @@ def _sprocket_mount(inputs: Inputs) -> CheckResult:
         advice=(
             "The sprockets go on this hub."
             if same
-            else f"Take sprockets made for {hub}, or a freehub body of the kind {cassette} that this hub's maker offers."
+            else f"Take sprockets made for {hub}, or a {cassette} freehub body that this hub's maker offers."
         ),
     )
 

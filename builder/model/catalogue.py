@@ -237,7 +237,7 @@ class Exclusion:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Measurement:
-    """Something that only the bike can tell. `key` is where the result goes in the bike's file, `frame.chainstay`.
+    """Something that only the bike can tell. `key` is where the result goes in the bike's file, `parts.frame.chainstay`.
 
     `needs` are the states in which it can be taken.
     """

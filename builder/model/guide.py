@@ -62,9 +62,9 @@ class Step:
     """One act. `do` begins with a verb or a condition; everything else says what goes with it.
 
     `needs` and `leaves` speak of states. `loosens` and `tightens` name a fastener, which brings torque, thread and
-    tool; the text may show its torque as `{{ torque }}`. `on` names the things that are handled, by which cautions
-    attach. `measure` asks for a reading, written down. `prove` says what shows that it is done right.
-    `minutes` is how long to wait. `pause` ends a group: stop and look.
+    tool; the text may show its torque as `{{ torque }}`. `handles` names the things that are worked on, by which
+    cautions attach. `measure` asks for a reading, written down. `prove` says what shows that it is done right.
+    `wait` is how long to wait. `pause` ends a group: stop and look.
     """
 
     id: str
@@ -78,13 +78,13 @@ class Step:
     tools: tuple[Annotated[str, Ref("tools")], ...] = ()
     consumables: tuple[Annotated[str, Ref("consumables")], ...] = ()
     parts: tuple[Role, ...] = ()
-    on: tuple[Annotated[str, Ref("glossary")], ...] = ()
+    handles: tuple[Annotated[str, Ref("glossary")], ...] = ()
     cautions: tuple[Annotated[str, Ref("cautions")], ...] = ()
     measure: Annotated[str, Ref("measurements")] | None = None
     limit: Text = ""
     prove: Text = ""
     until: Text = ""
-    minutes_min: Minutes | None = None
+    wait_min: Minutes | None = None
     choose: tuple[Choice, ...] = ()
     figure: str = ""
     at_once: bool = False
@@ -142,7 +142,7 @@ class Trial:
     by: str
     date: str
     how: TrialKind
-    on: str = ""
+    bike: str = ""
     proof_of: str
     found: Text = ""
     places: Places = field(default=Places(), compare=False, repr=False)
@@ -174,8 +174,8 @@ class Guide:
     not_when: tuple[Text, ...] = ()
     level: Level
     persons: int = 1
-    prepare_min: Minutes
-    work_min: Minutes
+    prepare_time_min: Minutes
+    work_time_min: Minutes
     suits: Condition = ALWAYS
     refuse: Text = ""
     wants: tuple[Role, ...] = ()

@@ -53,10 +53,12 @@ def _chain_cut(plan: Plan) -> str:
 
 def links_to_remove(plan: Plan) -> int:
     """Links that come off the chain that the bike will have; 0 where none do or where it is not known."""
-    reach = next((result for result in plan.checks if result.check == "chain-reach"), None)
-    if reach is None or reach.value is None or plan.chain_work in (ChainWork.KEPT, ChainWork.DECIDED_AT_STAND):
-        return 0
-    return max(0, int(reach.named("surplus")))
+    name, count = {
+        ChainWork.REPLACED: ("chain-supply", "cut-off"),
+        ChainWork.SHORTENED: ("chain-reach", "surplus"),
+    }.get(plan.chain_work, ("", ""))
+    result = next((result for result in plan.checks if result.check == name), None)
+    return 0 if result is None or result.value is None else int(result.named(count))
 
 
 _OF_PLAN: Mapping[str, Callable[[Plan], str]] = {
@@ -107,6 +109,6 @@ def what_to_write(attribute: Attribute) -> str:
             return "write 'gears:' of the rear hub under 'parts: rear-hub:'"
         case _:
             name, _, field = attribute.source.partition(".")
-            place = f"{name}:" if name in ("frame",) else f"parts: {name}:"
+            place = f"parts: {name}:"
             none = f", or '{name}: none' where the bike has none" if attribute.without else ""
             return f"write '{field.replace('_', '-')}:' under '{place}' with one of: {cases}{none}"

@@ -42,9 +42,9 @@ _LACK_SPROCKETS = Lack(
     words="teeth of the sprockets",
     how="Count the teeth, or read them off the sprockets.",
 )
-_LACK_CHAINSTAY = Lack(key="frame.chainstay", words="chainstay length", how="Measure it on the bike.")
+_LACK_CHAINSTAY = Lack(key="parts.frame.chainstay", words="chainstay length", how="Measure it on the bike.")
 _LACK_GROWTH = Lack(
-    key="frame.axle-growth", words="growth of the axle distance over the travel", how="Measure it on the bike."
+    key="parts.frame.axle-growth", words="growth of the axle distance over the travel", how="Measure it on the bike."
 )
 
 
@@ -107,7 +107,7 @@ def _ask_capacity(outfit: Outfit) -> Answer:
         return None
     lacks = (() if rings else (_LACK_RINGS,)) + (() if cassette else (_LACK_SPROCKETS,))
     if rear.capacity_teeth is None:
-        lacks += (lacking(outfit, Role.REAR_DERAILLEUR, "capacity", "capacity in teeth"),)
+        lacks += (lacking(outfit, Role.REAR_DERAILLEUR, "capacity-teeth", "capacity in teeth"),)
     if cassette is None or rear.capacity_teeth is None or lacks:
         return lacks
     return {"rings": rings, "sprockets": cassette.sprockets, "rated": rear.capacity_teeth}
@@ -149,27 +149,16 @@ def _ask_length(outfit: Outfit) -> Answer:
     }
 
 
-def links_on(outfit: Outfit) -> int | None:
-    """Links of the chain: those counted on the bike, or those of a new chain as it is sold."""
-    chain = as_kind(outfit, Role.CHAIN, Chain)
-    if Role.CHAIN in outfit.replaced:
-        return None if chain is None else chain.links
-    return outfit.bike.measured.chain_links
-
-
 def _ask_reach(outfit: Outfit) -> Answer:
-    length = _ask_length(outfit)
-    links = links_on(outfit)
-    if length is None:
+    """Whether the chain that is on the bike is long enough; a new chain is the matter of its supply."""
+    length, links = _ask_length(outfit), outfit.bike.measured.chain_links
+    if length is None or Role.CHAIN in outfit.replaced:
         return None
     lacks: tuple[Lack, ...] = length if isinstance(length, tuple) else ()
     if links is None:
         how = "Count the links on the bike."
-        if Role.CHAIN in outfit.replaced:
-            lacks += (lacking(outfit, Role.CHAIN, "links", "links of the new chain"),)
-        else:
-            lacks += (Lack(key="measured.chain-links", words="links of the chain on the bike", how=how),)
-    if isinstance(length, tuple) or lacks or links is None:
+        lacks += (Lack(key="measured.chain-links", words="links of the chain on the bike", how=how),)
+    if isinstance(length, tuple) or links is None:
         return lacks
     inputs = {name: value for name, value in length.items() if name != "joiner"}
     cassette, rear, rings = _cassette(outfit), _rear(outfit), _rings(outfit)
@@ -177,6 +166,37 @@ def _ask_reach(outfit: Outfit) -> Answer:
     if cassette is not None and rear is not None and rear.capacity_teeth is not None:
         inputs |= {"small-ring": min(rings), "small-sprocket": min(cassette.sprockets), "rated": rear.capacity_teeth}
     return inputs
+
+
+def _ask_supply(outfit: Outfit) -> Answer:
+    """Whether a new chain is sold long enough; with a tolerance on the distance, long enough at its far end."""
+    if Role.CHAIN not in outfit.replaced:
+        return None
+    length = _ask_length(outfit)
+    if length is None:
+        return None
+    chain = as_kind(outfit, Role.CHAIN, Chain)
+    lacks: tuple[Lack, ...] = length if isinstance(length, tuple) else ()
+    if chain is None or chain.links is None:
+        lacks += (lacking(outfit, Role.CHAIN, "links", "links of the new chain"),)
+    needed = _most_links(outfit)
+    if lacks or chain is None or chain.links is None or needed is None:
+        return lacks
+    return {"sold": chain.links, "needed": needed}
+
+
+def _most_links(outfit: Outfit) -> int | None:
+    """Links needed at the far end of every tolerance."""
+    asked = _ask_length(outfit)
+    if asked is None or isinstance(asked, tuple):
+        return None
+    chainstay, growth = asked["chainstay"], asked["growth"]
+    ring, sprocket = asked["ring"], asked["sprocket"]
+    assert isinstance(chainstay, Measure)
+    assert isinstance(growth, Measure)
+    assert isinstance(ring, int)
+    assert isinstance(sprocket, int)
+    return chain_links(chainstay.high, ring, sprocket, growth.high)
 
 
 def links_needed(outfit: Outfit) -> CheckResult | None:
@@ -188,17 +208,8 @@ def links_needed(outfit: Outfit) -> CheckResult | None:
 
 
 def _require_reach(outfit: Outfit, role: Role) -> tuple[Requirement, ...]:
-    asked = _ask_length(outfit)
-    if asked is None or isinstance(asked, tuple):
-        return ()
-    chainstay, growth = asked["chainstay"], asked["growth"]
-    ring, sprocket = asked["ring"], asked["sprocket"]
-    assert isinstance(chainstay, Measure)
-    assert isinstance(growth, Measure)
-    assert isinstance(ring, int)
-    assert isinstance(sprocket, int)
-    links = chain_links(chainstay.high, ring, sprocket, growth.high)
-    return (Requirement(role=role, limit="links", at_least=float(links), unit=Unit.LINKS),)
+    links = _most_links(outfit)
+    return () if links is None else (Requirement(role=role, limit="links", at_least=float(links), unit=Unit.LINKS),)
 
 
 def _ask_width(outfit: Outfit) -> Answer:
@@ -456,5 +467,6 @@ QUESTIONS: tuple[Question, ...] = (
     Question(check="chain-wear", roles=_CHAIN_PATH, ask=_ask_wear, cures=(Role.CHAIN,), requires=_require_wear),
     Question(check="chain-length", roles=_CHAIN_PATH, ask=_ask_length, binding=False),
     Question(check="chain-reach", roles=_CHAIN_PATH, ask=_ask_reach, cures=(Role.CHAIN,), requires=_require_reach),
+    Question(check="chain-supply", roles=_CHAIN_PATH, ask=_ask_supply, cures=(Role.CHAIN,), requires=_require_reach),
     Question(check="chain-ends", roles=_CHAIN_PATH, ask=_ask_ends, binding=False),
 )

@@ -39,8 +39,8 @@ class Requirement:
 class Missing:
     """A fact about the bike that checks need and that is not known.
 
-    `key` is where it goes in the bike's file, such as `frame.chainstay`. `measurement` is the id in the catalogue of
-    the way to take it; it is empty where the fact is read off a part, and `how` then says so.
+    `key` is where it goes in the bike's file, such as `parts.frame.chainstay`. `measurement` is the id in the catalogue
+    of the way to take it; it is empty where the fact is read off a part, and `how` then says so.
     """
 
     key: str

@@ -74,11 +74,14 @@ def plan_job(bike: Bike, wanted: Mapping[Role, Part], library: Library) -> Plan:
         return stocked(role, library)
 
     found = cheapest_cure(failing, shelf, touched)
+    # A change that leaves its own question failing cures nothing: its place is told as one for which nothing will do.
+    in_vain = {role for answered in found.failing for role in answered.question.cures}
+    chosen = {role: part for role, part in found.changes.items() if role not in in_vain}
     first = outfit(bike, wanted)
-    last = outfit(bike, {**wanted, **found.changes})
+    last = outfit(bike, {**wanted, **chosen})
     before = answers(first, touched)
     after = answers(last, last.replaced)
-    changes = _changes(before, after, found.changes, last, touched)
+    changes = _changes(before, after, chosen, last, touched)
     plan = Plan(
         bike=bike,
         after=last.bike,

@@ -47,7 +47,7 @@ class Question:
 
 def lacking(outfit: Outfit, role: Role, field: str, words: str, how: str = "") -> Lack:
     """The lack of `field` of the part in `role`."""
-    key = f"{role.value}.{field}" if role in (Role.FRAME, Role.FORK) else f"parts.{role.value}.{field}"
+    key = f"parts.{role.value}.{field}"
     name = outfit.bike.parts[role].name if role in outfit.bike.parts else ""
     of = f" of {name}" if name else ""
     return Lack(key=key, words=f"{words}{of}", **({"how": how} if how else {}))

@@ -57,8 +57,8 @@ def handlings(step: Step, library: Library) -> tuple[Handling, ...]:
     """Every act of a step with every thing that it is done to.
 
     The acts are those of each sentence of `do` and of each choice, without those that say "do not"; the things are
-    those in `on`, those of its fasteners, and those that the sentence itself names as what the act is done to. A step
-    that loosens or tightens a fastener does so, however its sentence begins.
+    those that it `handles`, those of its fasteners, and those that the sentence itself names as what the act is done
+    to. A step that loosens or tightens a fastener does so, however its sentence begins.
     """
     found: dict[Handling, None] = {}
     loosened = _things_of(step.loosens, library)
@@ -67,7 +67,7 @@ def handlings(step: Step, library: Library) -> tuple[Handling, ...]:
         for act in acts(text, library.verbs):
             if act.negated:
                 continue
-            for thing in (*step.on, *loosened, *tightened, *things_named(act.phrase, library.glossary)):
+            for thing in (*step.handles, *loosened, *tightened, *things_named(act.phrase, library.glossary)):
                 found[Handling(act.verb, thing)] = None
     for thing in loosened:
         found[Handling("loosen", thing)] = None

@@ -61,7 +61,8 @@ def _of_frame(bike: Bike) -> dict[str, str]:
 
 def _of_chain(plan: Plan) -> dict[str, str]:
     found: dict[str, str] = {}
-    length, reach = _result(plan, "chain-length"), _result(plan, "chain-reach")
+    length = _result(plan, "chain-length")
+    reach = _result(plan, "chain-reach") or _result(plan, "chain-supply")
     if length is not None and length.value is not None:
         found["chain.links"] = f"{length.value:.0f}"
     if reach is not None and reach.value is not None:

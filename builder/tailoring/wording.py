@@ -21,7 +21,7 @@ def case_words(question: Is, library: Library) -> str:
 
 
 def in_words(condition: Condition, library: Library) -> str:
-    """A condition in words that follow "with": `a rear disc brake and a hydraulic rear brake`; '' where it always holds."""
+    """A condition in words that follow "with", such as `a rear disc brake`; '' where it always holds."""
     match condition:
         case Is():
             return case_words(condition, library)
