@@ -11,6 +11,7 @@ from pydantic_core import ErrorDetails
 
 from builder.diagnostics.diagnostic import Diagnostic, nearest
 from builder.model.facts import Role
+from builder.model.guide import Use
 from builder.model.parts import Part
 from builder.model.position import Places, Position
 from builder.sources.descriptions import example
@@ -60,9 +61,7 @@ def read_record(
         model = model_of(record).model_validate(data_of(node))
     except ValidationError as error:
         return None, tuple(
-            found
-            for details in error.errors(include_url=False)
-            for found in _explain(record, details, node, at)
+            found for details in error.errors(include_url=False) for found in _explain(record, details, node, at)
         )
     return {**_values(record, model, node, at), **values}, ()
 
@@ -165,14 +164,10 @@ def _explain(record: type, details: ErrorDetails, root: Table, at: Position) -> 
 def _problem(problem: Problem, path: tuple[str | int, ...], root: Table, at: Position) -> Diagnostic:
     node, key_place, found = _find(root, at, (*path, *problem.path))
     place = key_place if problem.at_key and found else node.at
-    return Diagnostic(
-        rule="value", message=problem.message, at=place, label=problem.label, hints=problem.hints
-    )
+    return Diagnostic(rule="value", message=problem.message, at=place, label=problem.label, hints=problem.hints)
 
 
-def _missing(
-    record: type, above: tuple[str | int, ...], key: str, root: Table, at: Position
-) -> Diagnostic:
+def _missing(record: type, above: tuple[str | int, ...], key: str, root: Table, at: Position) -> Diagnostic:
     node, key_place, _ = _find(root, at, above)
     owner = _record_at(record, above, root)
     field = next((field for field in fields_of(owner) if field.key == key), None)
@@ -232,5 +227,31 @@ def _find(root: Table, at: Position, path: tuple[str | int, ...]) -> tuple[Node,
 
 
 def _record_at(record: type, path: tuple[str | int, ...], root: Table) -> type:
-    """The kind of record at `path` below `record`."""
-    raise NotImplementedError
+    """The kind of record at `path` below `record`; `PartsOfBike` for a bike's parts."""
+    shape: Shape = Record((record,))
+    node: Node = root
+    for step in path:
+        if isinstance(shape, Record):
+            kind = _kind_of(shape, node)
+            shape = next((field.shape for field in fields_of(kind) if field.key == step), shape)
+        elif isinstance(shape, PartsByRole):
+            shape = Record((kind_for(Role(str(step))),))
+        elif isinstance(shape, Many):
+            shape = shape.item
+        elif isinstance(shape, Keyed):
+            shape = shape.value
+        if isinstance(node, Table) and str(step) in node.entries:
+            node = node.entries[str(step)].value
+        elif isinstance(node, Listing) and isinstance(step, int) and step < len(node.items):
+            node = node.items[step]
+    if isinstance(shape, PartsByRole):
+        return PartsOfBike
+    return _kind_of(shape, node) if isinstance(shape, Record) else record
+
+
+def _kind_of(shape: Record, node: Node) -> type:
+    """Which kind of record a node is: one with the key `use` places a procedure."""
+    if len(shape.kinds) == 1:
+        return shape.kinds[0]
+    uses = isinstance(node, Table) and "use" in node.entries
+    return next(kind for kind in shape.kinds if (kind is Use) == uses)

@@ -5,11 +5,19 @@ from __future__ import annotations
 import functools
 from collections.abc import Callable
 from functools import partial
-from typing import Annotated, Any
+from typing import Annotated, Any, ClassVar
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Discriminator, PlainValidator, Tag, WithJsonSchema
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Discriminator,
+    PlainValidator,
+    Tag,
+    WithJsonSchema,
+    create_model,
+)
 from pydantic import Field as Described
-from pydantic import create_model
 
 from builder.model.facts import Role
 from builder.model.guide import Use
@@ -50,6 +58,7 @@ class Written(BaseModel):
     """What all models of written records share: nothing unknown is taken."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, protected_namespaces=())
+    kind: ClassVar[type]
 
 
 def is_marker(step: str | int) -> bool:
@@ -73,6 +82,7 @@ def model_of(record: type, *, inline: bool = False) -> type[Written]:
         )
     name = f"{record.__name__}Here" if inline else record.__name__
     model: type[Written] = create_model(name, __base__=Written, __doc__=descriptions.of_record(record), **fields)
+    model.kind = record
     return model
 
 

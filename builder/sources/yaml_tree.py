@@ -302,6 +302,4 @@ class _Reader:
         related: tuple[tuple[Position, str], ...] = (),
         gravity: Gravity = Gravity.ERROR,
     ) -> None:
-        self.found.append(
-            Diagnostic(rule=rule, message=message, at=at, hints=hints, related=related, gravity=gravity)
-        )
+        self.found.append(Diagnostic(rule=rule, message=message, at=at, hints=hints, related=related, gravity=gravity))
