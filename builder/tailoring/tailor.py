@@ -263,7 +263,8 @@ def _numbered(setting: _Setting, items: tuple[tuple[PlacedStep, str], ...]) -> l
 
 def _shown(setting: _Setting, item: PlacedStep, key: str, number: int, *, pause: bool) -> ShownStep:
     step, library = item.step, setting.library
-    torque = torque_for(library.fasteners[step.tightens], setting.bike, library) if step.tightens else None
+    after = setting.plan.after if setting.plan is not None else setting.bike
+    torque = torque_for(library.fasteners[step.tightens], after, library) if step.tightens else None
     loosens = torque_for(library.fasteners[step.loosens], setting.bike, library) if step.loosens else None
     local = {}
     if torque is not None and (words := torque_words(torque)) is not None:
