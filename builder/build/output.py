@@ -13,6 +13,8 @@ from __future__ import annotations
 
 import os
 import shutil
+import signal
+import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path, PurePosixPath
@@ -21,6 +23,7 @@ OWNED = ("site", "cards")
 ASIDE = ".spannerleaf"
 _COMPLETE = "complete"
 _STATE = "state.json"
+_MADE_HERE = "made-here"
 
 
 class OutputRefused(Exception):
@@ -97,15 +100,29 @@ def settle(out: Path) -> None:
 
 def _exchange(out: Path, following: Path, last: Path) -> None:
     """Each step can be repeated: what has already moved is not there to move again."""
-    last.mkdir(exist_ok=True)
-    (out / ASIDE / _STATE).unlink(missing_ok=True)
-    (out / ASIDE / "made-here").touch()
-    for name in OWNED:
-        if (following / name).exists():
-            if (out / name).exists():
-                shutil.rmtree(last / name, ignore_errors=True)
-                os.rename(out / name, last / name)
-            os.rename(following / name, out / name)
+    with _undisturbed():
+        last.mkdir(exist_ok=True)
+        (out / ASIDE / _STATE).unlink(missing_ok=True)
+        (out / ASIDE / _MADE_HERE).touch()
+        for name in OWNED:
+            if (following / name).exists():
+                if (out / name).exists():
+                    shutil.rmtree(last / name, ignore_errors=True)
+                    os.rename(out / name, last / name)
+                os.rename(following / name, out / name)
+
+
+@contextmanager
+def _undisturbed() -> Iterator[None]:
+    """Hold Ctrl-C off for the moment of the exchange."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def state_file(out: Path) -> Path:
@@ -114,7 +131,7 @@ def state_file(out: Path) -> Path:
 
 
 def _refuse_foreign(out: Path) -> None:
-    if (out / ASIDE / "made-here").exists():
+    if (out / ASIDE / _MADE_HERE).exists():
         return
     for name in OWNED:
         folder = out / name

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from builder.drawings.canvas import (
     ACCENT,
     ACT_SOLID,

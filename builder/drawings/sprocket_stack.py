@@ -10,7 +10,6 @@ from builder.drawings.canvas import (
     PAGE_MM,
     SHADE,
     TINT,
-    WHITE,
     Drawing,
     Pen,
     Point,
@@ -69,6 +68,7 @@ def _make(given: Given) -> Drawing:
             polygon(_rectangle(_SHOULDER_X, body_top - 5.0, first, body_top), Pen(width_mm=0.7, fill=ACCENT), "spacer")
         )
     places = []
+    top = body_top
     for index, teeth in enumerate(sprockets):
         left = first + index * step_mm * scale
         right = left + thick_mm * scale
@@ -110,16 +110,15 @@ def _make(given: Given) -> Drawing:
     shapes.append(
         dimension((_SHOULDER_X, axis + 0.5), (last, axis + 0.5), words, offset=12.5, bold=True, part="stack-width")
     )
-    end_y = body_top - 9.0
     rows: list[tuple[str, Point, Point]] = [
-        (f"largest sprocket, {sprockets[0]} teeth", (places[0] + 4.0, 3.6), (places[0], _TOP + 3.0)),
+        (f"largest sprocket, {sprockets[0]} teeth", (places[0] + 4.0, 3.6), (places[0], _TOP + 0.4)),
         (
             f"smallest sprocket, {sprockets[-1]} teeth",
-            (min(places[-1] + 4.0, PAGE_MM - 10.0), end_y - 12.0),
-            (places[-1], end_y + 3.0),
+            (min(places[-1] + 4.0, PAGE_MM - 10.0), top - 11.0),
+            (places[-1], top + 0.4),
         ),
-        ("lockring; it bears on the smallest sprocket", (PAGE_MM - 4.0, body_top - 9.0), (last + 1.2, body_top - 3.0)),
-        ("freehub body, cut through", (PAGE_MM - 4.0, axis - 3.5), (min(body_end - 1.5, last - 2.0), body_top + 3.5)),
+        ("lockring; it bears on the smallest sprocket", (PAGE_MM - 4.0, body_top - 9.0), (last + 2.9, body_top - 2.5)),
+        ("freehub body, cut through", (8.0, axis + 7.5), (_SHOULDER_X + 6.0, body_top + 4.0)),
         ("shoulder of the body", (5.0, body_top - 8.0), (_SHOULDER_X - 2.5, body_top - 4.0)),
     ]
     if behind_mm:
@@ -165,8 +164,8 @@ def _lockring(face: float, body_top: float, axis: float) -> Shape:
     inner = axis - _THREAD_DEPTH
     outline = (
         (face, body_top - 5.5),
-        (face + 2.2, body_top - 4.5),
-        (face + 2.2, inner - 0.5),
+        (face + 3.2, body_top - 3.8),
+        (face + 3.2, inner - 0.5),
         (face - 9.0, inner - 0.5),
         (face - 9.0, inner - 3.2),
         (face, inner - 3.2),
@@ -174,7 +173,7 @@ def _lockring(face: float, body_top: float, axis: float) -> Shape:
     threads = "".join(
         line((face - 8.0 + 1.3 * turn, inner - 3.2), (face - 8.4 + 1.3 * turn, inner - 1.2)) for turn in range(7)
     )
-    return polygon(outline, Pen(width_mm=0.7, fill=WHITE), "lockring") + threads
+    return polygon(outline, Pen(width_mm=0.7, fill=TINT), "lockring") + threads
 
 
 SUBJECT = Subject(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from builder.drawings.canvas import (
     BODY,
@@ -181,3 +182,59 @@ def _ahead(point: Point, angle_deg: float, distance: float) -> Point:
 def roller(centre: Point, radius: float) -> Shape:
     """A roller on its bush, seen from its end."""
     return circle(centre, radius, Pen(fill=WHITE)) + circle(centre, 0.62 * radius, THIN)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Turn:
+    """A wheel that a chain runs round, clockwise as seen or the other way."""
+
+    centre: Point
+    radius: float
+    clockwise: bool = True
+
+
+def route(start: Point, turns: Sequence[Turn], end: Point, pitch: float) -> list[Point]:
+    """Pins of a chain from `start` round each wheel in turn to `end`, tight, one each `pitch`.
+
+    Between two wheels runs their common tangent: outer where both turn the same way, crossing where they do not.
+    """
+    stops = [Turn(centre=start, radius=0.0), *turns, Turn(centre=end, radius=0.0)]
+    lines = [_tangent(one, other) for one, other in pairwise(stops)]
+    fine: list[Point] = [lines[0][0]]
+    for index, turn in enumerate(turns):
+        arrive, leave = lines[index][1], lines[index + 1][0]
+        begin, finish = _angle(turn.centre, arrive), _angle(turn.centre, leave)
+        swept = (finish - begin) % 360 if turn.clockwise else -((begin - finish) % 360)
+        steps = max(2, round(abs(swept) / 2))
+        fine += [round_at(turn.centre, turn.radius, begin + swept * step / steps) for step in range(steps + 1)]
+    fine.append(lines[-1][1])
+    return _every(fine, pitch)
+
+
+def _angle(centre: Point, point: Point) -> float:
+    return math.degrees(math.atan2(point[1] - centre[1], point[0] - centre[0]))
+
+
+def _tangent(one: Turn, other: Turn) -> tuple[Point, Point]:
+    """Where the straight run leaves one wheel and meets the next; a wheel that turns clockwise lies to its right."""
+    signed_one = one.radius if one.clockwise else -one.radius
+    signed_other = other.radius if other.clockwise else -other.radius
+    centres = math.dist(one.centre, other.centre)
+    aside = signed_other - signed_one
+    way = _angle(one.centre, other.centre) - math.degrees(math.asin(aside / centres))
+    square = way - 90
+    return round_at(one.centre, signed_one, square), round_at(other.centre, signed_other, square)
+
+
+def _every(points: Sequence[Point], pitch: float) -> list[Point]:
+    """Points one `pitch` apart along a polyline."""
+    found = [points[0]]
+    left = pitch
+    for a, b in pairwise(points):
+        length, done = math.dist(a, b), 0.0
+        while length - done >= left:
+            done += left
+            found.append(along(a, b, done))
+            left = pitch
+        left -= length - done
+    return found

@@ -32,6 +32,7 @@ from builder.sources.shapes import (
 # Stands for a condition until the whole schema is made, since a condition's schema refers to itself.
 CONDITION: dict[str, Any] = {"$comment": "condition"}
 NAME: dict[str, Any] = {"type": "string", "pattern": f"^{KEBAB}$"}
+IDS: dict[str, Any] = {"type": "string", "pattern": f"^{DOTTED}$"}
 
 _EXAMPLES: dict[Unit, tuple[str, str, str]] = {
     Unit.MILLIMETRE: ("425 mm", "425 ± 2 mm", "9–12 mm"),
@@ -72,8 +73,8 @@ def example(shape: Shape) -> str:
             return f"[{example(item)}]"
         case Keyed(_, value):
             return "{...: " + example(value) + "}"
-        case Record((kind, *_)):
-            keys = (f"{field.key}: {example(field.shape)}" for field in fields_of(kind) if field.required)
+        case Record(kinds):
+            keys = (f"{field.key}: {example(field.shape)}" for field in fields_of(kinds[0]) if field.required)
             return "{" + ", ".join(keys) + "}"
         case When():
             return "{rear-axle: quick-release}"
@@ -87,13 +88,14 @@ def schema_of(shape: Words | Truth | Number | Quantity | OneOf | When) -> dict[s
         case Words(date=True):
             return {"type": "string", "format": "date", "pattern": r"^\d{4}-\d{2}-\d{2}$"}
         case Words(collection=collection) if collection:
-            return {"type": "string", "pattern": f"^{DOTTED}$"}
+            return IDS if collection == "named_texts" else NAME
         case Words():
             return {"type": "string", "minLength": 1}
         case Truth():
             return {"type": "boolean"}
         case Number(whole, low, high):
-            return {"type": "integer" if whole else "number", "minimum": low, "maximum": high}
+            ends = {"minimum": int(low), "maximum": int(high)} if whole else {"minimum": low, "maximum": high}
+            return {"type": "integer" if whole else "number", **ends}
         case Quantity():
             return _quantity_schema(shape)
         case OneOf(choices):
@@ -151,8 +153,8 @@ def of_record(record: type) -> str:
     return text
 
 
-def of_field(record: type, field: Field) -> str:
-    """The sentences about a field in the docstrings of its record, and how it is written."""
+def of_field(record: type, field: Field) -> str | None:
+    """The sentences about a field in the docstrings of its record, and how it is written; None where there are none."""
     told = [
         sentence.strip().rstrip(".;") + "."
         for kind in record.__mro__
@@ -162,9 +164,9 @@ def of_field(record: type, field: Field) -> str:
     ]
     match field.shape:
         case Quantity() | When():
-            told.append(f"Written so: `{example(field.shape)}`.")
+            told.append(f"Write it so: `{example(field.shape)}`.")
         case Words(collection=collection) | Many(Words(collection=collection)) if collection:
-            told.append(f"Names from {collection.replace('_', ' ')}.")
+            told.append(f"An id of the {collection.replace('_', ' ')}.")
         case _:
             pass
-    return " ".join(told) or f"{field.key.replace('-', ' ').capitalize()}."
+    return " ".join(told) or None

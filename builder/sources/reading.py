@@ -70,6 +70,14 @@ def read_words(shape: Words, value: object) -> str:
     return text
 
 
+def read_part_name(value: object) -> str:
+    """The id of a part, or `none`."""
+    if not isinstance(value, str):
+        hint = "write the id of a part, the part's own facts as keys, or none where the bike has no such part"
+        raise Misread(Problem(f"a part is wanted here, not {what_is(value)}", hints=(hint,)))
+    return _single(value, "a part")
+
+
 def read_truth(value: object) -> bool:
     """`true` or `false`."""
     text = _single(value, "true or false")
@@ -132,14 +140,16 @@ def read_choice(shape: OneOf, value: object) -> Enum:
             return choice
     near = nearest(text, words)
     hints = (f"did you mean '{near}'?",) if near else ()
-    raise Misread(Problem(f"'{text}' is none of the words that can stand here", hints=(*hints, known("words", words))))
+    raise Misread(
+        Problem(f"'{text}' is none of the words that can stand here", hints=(*hints, known("the words are", words)))
+    )
 
 
 def read_name(value: object, *, dotted: bool = False, what: str = "name") -> str:
     """A name: lower-case words joined by hyphens."""
     text = value if isinstance(value, str) else ""
     if not (_DOTTED if dotted else _KEBAB).fullmatch(text):
-        hints = ("a name is made of lower-case letters, digits and hyphens, such as 'rear-wheel'",)
+        hints: tuple[str, ...] = ("a name is made of lower-case letters, digits and hyphens, such as 'rear-wheel'",)
         suggestion = re.sub(r"[^a-z0-9.]+" if dotted else r"[^a-z0-9]+", "-", text.lower()).strip("-.")
         if suggestion and (_DOTTED if dotted else _KEBAB).fullmatch(suggestion):
             hints = (f"write '{suggestion}'", *hints)
@@ -148,9 +158,7 @@ def read_name(value: object, *, dotted: bool = False, what: str = "name") -> str
 
 
 def known(what: str, names: list[str]) -> str:
-    """A hint that lists what could stand here, not too many of them."""
-    if len(names) > 40:
-        return f"{len(names)} {what} are known"
+    """A hint that lists what could stand here."""
     return f"{what}: {', '.join(names)}"
 
 
@@ -188,7 +196,8 @@ def _question(key: str, asked: object, path: tuple[str | int, ...], problems: li
         parts = tuple(_condition(part, (*path, number), problems) for number, part in enumerate(asked))
         return All(parts) if key == "all" else AnyOf(parts)
     cases = asked if isinstance(asked, list) else [asked]
-    if not cases or not all(isinstance(case, str) and case for case in cases):
+    words = tuple(case for case in cases if isinstance(case, str) and case)
+    if not cases or len(words) < len(cases):
         problems.append(Problem(f"'{key}' wants one case or a list of cases", hints=(_WRITE_SO,), path=path))
         return All(())
-    return Is(key, tuple(dict.fromkeys(cases)))
+    return Is(key, tuple(dict.fromkeys(words)))

@@ -2,31 +2,39 @@
 
 from __future__ import annotations
 
-import dataclasses
-import re
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Any
+from dataclasses import dataclass, field
 
 from builder.diagnostics.diagnostic import Diagnostic, nearest
-from builder.model.catalogue import Attribute, State
-from builder.model.condition import Condition, asked
-from builder.model.facts import Role
-from builder.model.guide import Guide, Step, Use
 from builder.model.library import Library
-from builder.model.position import NOWHERE, Places, Position
-from builder.sources.shapes import Keyed, Many, Record, Shape, When, Words, fields_of, has_places, kind_for
-from builder.tailoring.inlining import inlined, loops
+from builder.model.parts import folder_of, kind_of
+from builder.model.position import Position
+from builder.sources.mentions import Case, Mention, Named, OpenBraces, PartInRole, Shown, StateValue
 
-Broken = Mapping[str, set[str]]
-_NAMED = re.compile(r"\{\{\s*([^}]*?)\s*\}\}")
-# What a collection's records are called in a message.
+# Values that a text may show where they are at hand, besides those of the catalogue.
+LOCAL_VALUES = frozenset({"torque"})
+# What a record of a collection is called in a message, where it is not the collection's name without its `s`.
 _ONE = {
     "named_texts": "value",
     "glossary": "thing",
     "sources": "source",
-    "parts": "part",
-    "heads": "head",
 }
+_MOST_LISTED = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What is written at all: for each collection the place of each id, whether or not its record could be read.
+
+    `unsure` are collections of which a file could not be read, so that nothing can be told to be missing from them.
+    """
+
+    places: Mapping[str, Mapping[str, Position]] = field(default_factory=dict)
+    unsure: frozenset[str] = frozenset()
+
+    def lacks(self, collection: str, name: str) -> bool:
+        """Whether the collection surely holds no such id."""
+        return name not in self.places.get(collection, {}) and collection not in self.unsure
 
 
 def one_of(collection: str) -> str:
@@ -34,211 +42,115 @@ def one_of(collection: str) -> str:
     return _ONE.get(collection, collection.removesuffix("s"))
 
 
-def check_references(library: Library, broken: Broken) -> tuple[Diagnostic, ...]:
-    """Everything in the library that names what does not exist; a record that could not be read counts as existing."""
-    found: list[Diagnostic] = []
-    for record in _records(library):
-        found.extend(_names(record, library, broken))
-    for state in library.states.values():
-        found.extend(_ready(state))
-    for attribute in library.attributes.values():
-        found.extend(_source(attribute))
-    for guide in library.guides.values():
-        found.extend(_guide(guide, library))
-    return tuple(found)
-
-
-def _records(library: Library) -> Iterator[Any]:
-    for field in dataclasses.fields(library):
-        value = getattr(library, field.name)
-        if isinstance(value, Mapping):
-            yield from value.values()
-        elif isinstance(value, tuple):
-            yield from value
-        else:
-            yield value
-
-
-def _names(record: Any, library: Library, broken: Broken) -> Iterator[Diagnostic]:
-    """Every mistake among the names in a record and the records inside it."""
-    places: Places = record.places if has_places(type(record)) else Places()
-    for field in fields_of(type(record)):
-        value = getattr(record, field.name)
-        if value is not None:
-            yield from _value(field.shape, value, places, field.key, record, library, broken)
-    if isinstance(record, Step):
-        yield from _states(record.needs, "needs", places, library)
-        yield from _states(record.leaves, "leaves", places, library)
-
-
-def _value(
-    shape: Shape, value: Any, places: Places, key: str, record: Any, library: Library, broken: Broken
-) -> Iterator[Diagnostic]:
-    match shape:
-        case Words(prose, collection):
-            if collection and value not in getattr(library, collection) and value not in broken.get(collection, ()):
-                yield _unknown(collection, value, places.of(key), library)
-            if prose:
-                yield from _shown_values(value, places.of(key), record, library, broken)
-        case When():
-            yield from condition_names(value, places.of(key), library, broken)
-        case Many(item):
-            for number, one in enumerate(value):
-                yield from _value(item, one, places, f"{key}.{number}", record, library, broken)
-        case Keyed(collection, inner):
-            for name, one in value.items():
-                at = places.of(f"{key}.{name}")
-                if collection and name not in getattr(library, collection) and name not in broken.get(collection, ()):
-                    yield _unknown(collection, name, at, library)
-                yield from _value(inner, one, places, f"{key}.{name}", record, library, broken)
-        case Record():
-            if has_places(type(value)):
-                yield from _names(value, library, broken)
-            else:
-                for field in fields_of(type(value)):
-                    inside = getattr(value, field.name)
-                    if inside is not None:
-                        yield from _value(field.shape, inside, places, key, record, library, broken)
-        case _:
-            return
-
-
-def _unknown(collection: str, name: str, at: Position, library: Library) -> Diagnostic:
-    known: Mapping[str, Any] = getattr(library, collection)
-    near = nearest(name, known)
-    hints: tuple[str, ...] = ()
-    if near is not None:
-        place: Position = known[near].places.at
-        stands = f"  ({place.file}:{place.line})" if place != NOWHERE else ""
-        hints = (f"did you mean '{near}'?{stands}",)
-    elif len(known) <= 12:
-        hints = (f"known are: {', '.join(known)}",)
-    return Diagnostic(
-        rule="unknown-name",
-        message=f"unknown {one_of(collection)} '{name}'",
-        at=at,
-        label=f"there is no such {one_of(collection)}",
-        hints=hints,
-    )
-
-
-def condition_names(condition: Condition, at: Position, library: Library, broken: Broken) -> Iterator[Diagnostic]:
-    """Attributes and cases that a condition asks for and that are not declared."""
-    for question in asked(condition):
-        attribute = library.attributes.get(question.attribute)
-        if attribute is None:
-            if question.attribute not in broken.get("attributes", ()):
-                yield _unknown("attributes", question.attribute, at, library)
-            continue
-        for case in question.cases:
-            if case not in attribute.cases:
-                near = nearest(case, attribute.cases)
-                hint = f"did you mean '{near}'?" if near else f"its cases are: {', '.join(attribute.cases)}"
+def check_mentions(mentions: Iterable[Mention], known: Known, library: Library) -> Iterator[Diagnostic]:
+    """Everything that is named and does not exist, or is not what its place asks for."""
+    for mention in mentions:
+        match mention:
+            case Named(collection, name, at):
+                if known.lacks(collection, name):
+                    yield _unknown(collection, name, at, known)
+            case PartInRole():
+                yield from _part(mention, known, library)
+            case StateValue(state, value, at):
+                if state in library.states and value not in library.states[state].values:
+                    yield _no_value(f"the state '{state}' has no value '{value}'", value, at, library, state)
+            case Case():
+                yield from _case(mention, library)
+            case Shown():
+                yield from _shown(mention, known)
+            case OpenBraces(at):
                 yield Diagnostic(
-                    rule="unknown-case",
-                    message=f"'{question.attribute}' has no case '{case}'",
+                    rule="braces",
+                    message="the braces of a value are not closed",
                     at=at,
-                    hints=(hint,),
+                    hints=("write the value's name between two braces on either side, such as {{ chain.links }}",),
                 )
 
 
-def _shown_values(text: str, at: Position, record: Any, library: Library, broken: Broken) -> Iterator[Diagnostic]:
-    for name in _NAMED.findall(text):
-        if name not in library.named_texts and name not in broken.get("named_texts", ()):
-            yield _unknown("named_texts", name, at, library)
-        elif name == "torque" and isinstance(record, Step) and record.tightens is None:
+def _unknown(collection: str, name: str, at: Position, known: Known, *, what: str = "") -> Diagnostic:
+    what = what or one_of(collection)
+    places = known.places.get(collection, {})
+    near = nearest(name, places)
+    hints: tuple[str, ...] = ()
+    if near is None and 0 < len(places) <= _MOST_LISTED:
+        hints = (f"the {what}s are: {', '.join(places)}",)
+    return Diagnostic(
+        rule="unknown-name",
+        message=f"unknown {what} '{name}'",
+        at=at,
+        label=f"there is no such {what}",
+        hints=hints,
+        related=((places[near], f"did you mean '{near}'?"),) if near is not None else (),
+    )
+
+
+def _part(mention: PartInRole, known: Known, library: Library) -> Iterator[Diagnostic]:
+    name, kind = mention.name, kind_of(mention.role)
+    part = library.parts.get(name)
+    if part is not None and folder_of(part) != kind:
+        yield Diagnostic(
+            rule="wrong-kind",
+            message=f"'{name}' is a {folder_of(part)}, and this is the place of a {kind}",
+            at=mention.at,
+            hints=(f"name a part from parts/{kind}/, or write the part's own facts here, as keys below the role",),
+            related=((part.places.at, f"'{name}' stands here"),),
+        )
+    elif known.lacks("parts", name):
+        same = {
+            id_: at
+            for id_, at in known.places.get("parts", {}).items()
+            if id_ not in library.parts or folder_of(library.parts[id_]) == kind
+        }
+        unknown = _unknown("parts", name, mention.at, Known({"parts": same}), what=kind)
+        hint = "or write the part's own facts here, as keys below the role; 'none' says that the bike has no such part"
+        yield Diagnostic(
+            rule=unknown.rule,
+            message=unknown.message,
+            at=unknown.at,
+            label=unknown.label,
+            hints=(*unknown.hints, hint),
+            related=unknown.related,
+        )
+
+
+def _no_value(message: str, value: str, at: Position, library: Library, state: str) -> Diagnostic:
+    values = library.states[state].values
+    return Diagnostic(
+        rule="unknown-value",
+        message=message,
+        at=at,
+        hints=(choices(value, values, "its values are"),),
+        related=((library.states[state].places.at, f"'{state}' stands here"),),
+    )
+
+
+def _case(mention: Case, library: Library) -> Iterator[Diagnostic]:
+    attribute = library.attributes.get(mention.attribute)
+    if attribute is not None and mention.case not in attribute.cases:
+        yield Diagnostic(
+            rule="unknown-case",
+            message=f"'{mention.attribute}' has no case '{mention.case}'",
+            at=mention.at,
+            hints=(choices(mention.case, attribute.cases, "its cases are"),),
+            related=((attribute.places.at, f"'{mention.attribute}' stands here"),),
+        )
+
+
+def _shown(mention: Shown, known: Known) -> Iterator[Diagnostic]:
+    if mention.name in LOCAL_VALUES:
+        if not mention.tightens:
             yield Diagnostic(
                 rule="no-torque",
-                message="the text shows a torque, but the step tightens nothing",
-                at=at,
-                hints=("write 'tightens:' with the fastener whose torque is meant",),
+                message="a torque is shown where nothing is tightened",
+                at=mention.at,
+                hints=("add 'tightens:' with the fastener whose torque is meant, to this step",),
             )
+    elif known.lacks("named_texts", mention.name):
+        yield _unknown("named_texts", mention.name, mention.at, known)
 
 
-def _states(states: Mapping[str, str], key: str, places: Places, library: Library) -> Iterator[Diagnostic]:
-    for name, value in states.items():
-        state = library.states.get(name)
-        if state is not None and value not in state.values:
-            near = nearest(value, state.values)
-            hint = f"did you mean '{near}'?" if near else f"its values are: {', '.join(state.values)}"
-            yield Diagnostic(
-                rule="unknown-value",
-                message=f"the state '{name}' has no value '{value}'",
-                at=places.of(f"{key}.{name}"),
-                hints=(hint,),
-            )
-
-
-def _ready(state: State) -> Iterator[Diagnostic]:
-    for number, value in enumerate(state.ready):
-        if value not in state.values:
-            yield Diagnostic(
-                rule="unknown-value",
-                message=f"the state '{state.id}' is ready at '{value}', which is none of its values",
-                at=state.places.of(f"ready.{number}"),
-                hints=(f"its values are: {', '.join(state.values)}",),
-            )
-
-
-def _source(attribute: Attribute) -> Iterator[Diagnostic]:
-    if attribute.source == "computed":
-        return
-    role, _, key = attribute.source.partition(".")
-    at = attribute.places.of("source")
-    if role not in {known.value for known in Role}:
-        near = nearest(role, (known.value for known in Role))
-        hint = f"did you mean '{near}'?" if near else "write role.key of a part, or 'computed'"
-        yield Diagnostic(rule="unknown-name", message=f"unknown role '{role}'", at=at, hints=(hint,))
-        return
-    keys = [field.key for field in fields_of(kind_for(Role(role)))]
-    if key not in keys:
-        near = nearest(key, keys)
-        hint = f"did you mean '{role}.{near}'?" if near else f"its keys are: {', '.join(keys)}"
-        yield Diagnostic(rule="unknown-name", message=f"a {role} has no '{key}'", at=at, hints=(hint,))
-
-
-def _guide(guide: Guide, library: Library) -> Iterator[Diagnostic]:
-    placed = inlined(guide, library)
-    for use in loops(guide, library):
-        yield Diagnostic(
-            rule="procedure-loop",
-            message=f"the procedure '{use.use}' would be placed inside itself",
-            at=use.places.of("use"),
-            hints=("take this use away, or split the procedure in two",),
-        )
-    yield from _twice(placed_own(guide))
-    anchors = {item.anchor for item in placed}
-    for fault in guide.faults:
-        if fault.step and fault.step not in anchors:
-            near = nearest(fault.step, anchors)
-            hint = f"did you mean '{near}'?" if near else "write the step's id, or procedure.step"
-            yield Diagnostic(
-                rule="unknown-name",
-                message=f"unknown step '{fault.step}'",
-                at=fault.places.of("step"),
-                hints=(hint,),
-            )
-
-
-def placed_own(guide: Guide) -> tuple[Step, ...]:
-    """The steps that are written in the guide itself."""
-    groups: Iterable[tuple[Step | Use, ...]] = (
-        *(section.steps for section in guide.work),
-        guide.finish,
-        guide.test,
-    )
-    return tuple(item for group in groups for item in group if isinstance(item, Step))
-
-
-def _twice(steps: tuple[Step, ...]) -> Iterator[Diagnostic]:
-    first: dict[str, Step] = {}
-    for step in steps:
-        if step.id in first:
-            yield Diagnostic(
-                rule="duplicate-id",
-                message=f"two steps are called '{step.id}'",
-                at=step.places.of("id"),
-                hints=("give this one a name of its own",),
-                related=((first[step.id].places.at, "the first one"),),
-            )
-        first.setdefault(step.id, step)
+def choices(word: str, known: Iterable[str], what: str) -> str:
+    """A hint: the known word that is like `word`, or all of them."""
+    names = list(known)
+    near = nearest(word, names)
+    return f"did you mean '{near}'?" if near else f"{what}: {', '.join(names)}"

@@ -14,6 +14,8 @@ from pydantic import (
     Discriminator,
     PlainValidator,
     Tag,
+    TypeAdapter,
+    ValidationError,
     WithJsonSchema,
     create_model,
 )
@@ -23,16 +25,18 @@ from builder.model.facts import Role
 from builder.model.guide import Use
 from builder.sources import descriptions
 from builder.sources.reading import (
+    Misread,
+    Problem,
     read_choice,
     read_condition,
     read_name,
     read_number,
+    read_part_name,
     read_quantity,
     read_truth,
     read_words,
 )
 from builder.sources.shapes import (
-    Field,
     Keyed,
     Many,
     Number,
@@ -45,6 +49,7 @@ from builder.sources.shapes import (
     When,
     Words,
     fields_of,
+    kind_among,
     kind_for,
 )
 
@@ -123,7 +128,7 @@ def _annotation(shape: Shape) -> Any:
             return tuple[_annotation(item), ...]  # type: ignore[misc]
         case Keyed(_, value):
             name = Annotated[str, BeforeValidator(read_name), WithJsonSchema(descriptions.NAME)]
-            return dict[name, _annotation(value)]  # type: ignore[misc,valid-type]
+            return dict[name, _annotation(value)]  # type: ignore[misc]
         case Record((kind,)):
             return model_of(kind)
         case Record(kinds):
@@ -137,7 +142,7 @@ def _either(kinds: tuple[type, ...]) -> Any:
     step, use = sorted(kinds, key=lambda kind: kind is Use)
 
     def tag(value: Any) -> str:
-        return _USE if isinstance(value, dict) and "use" in value else _STEP
+        return _USE if kind_among(kinds, value) is Use else _STEP
 
     return Annotated[
         Annotated[model_of(step), Tag(_STEP)] | Annotated[model_of(use), Tag(_USE)],
@@ -149,11 +154,21 @@ def _part_annotation(role: Role) -> Any:
     def tag(value: Any) -> str:
         return _HERE if isinstance(value, dict) else _NAMED
 
-    named = _reader(partial(read_words, Words()), descriptions.part_name(role))
+    named = _reader(read_part_name, descriptions.part_name(role))
     here = model_of(kind_for(role), inline=True)
     return Annotated[Annotated[named, Tag(_NAMED)] | Annotated[here, Tag(_HERE)], Discriminator(tag)]
 
 
-def field_with_key(record: type, key: str) -> Field | None:
-    """The field that is written as `key`."""
-    return next((field for field in fields_of(record) if field.key == key), None)
+def read_as(shape: Shape, data: object) -> Any:
+    """A single value of a record, read from bare text and lists.
+
+    Raises:
+        Misread: it is not what the shape asks for.
+    """
+    try:
+        return TypeAdapter(_annotation(shape)).validate_python(data)
+    except ValidationError as error:
+        found = [details.get("ctx", {}).get("error") for details in error.errors(include_url=False)]
+        raise next(
+            (problem for problem in found if isinstance(problem, Misread)), Misread(Problem("this can not be read"))
+        ) from None

@@ -12,7 +12,7 @@ import re
 import types
 import typing
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from dataclasses import dataclass
 from enum import Enum
 from typing import Annotated, Any
@@ -20,7 +20,7 @@ from typing import Annotated, Any
 from builder.model.condition import Condition
 from builder.model.facts import Role
 from builder.model.fields import UNIT_SUFFIX, Bounds, In, Prose, Ref
-from builder.model.guide import Step
+from builder.model.guide import Step, Use
 from builder.model.parts import KINDS, Part, kind_of
 from builder.model.units import Measure, Range, Unit
 
@@ -204,7 +204,15 @@ def shape_of(hint: Any) -> Shape:
     return _marked(hint, ())
 
 
-def kind_for(role: Role) -> type[Part]:
+def kind_among(kinds: tuple[type, ...], written: object) -> type:
+    """Which of the kinds of record is written: keys with `use` among them place a procedure, any others are a step."""
+    if len(kinds) == 1:
+        return kinds[0]
+    uses = isinstance(written, Container) and "use" in written
+    return next(kind for kind in kinds if (kind is Use) == uses)
+
+
+def kind_for(role: Role) -> type:
     """The kind of part that fills `role`."""
     return KINDS[kind_of(role)]
 

@@ -2,43 +2,27 @@
 
 from __future__ import annotations
 
-import os
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from builder.diagnostics.diagnostic import Diagnostic, Gravity, nearest, ordered
-from builder.model import catalogue
+from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.model.bike import Bike
-from builder.model.guide import Guide, Procedure
+from builder.model.catalogue import Workshop
+from builder.model.facts import Role
 from builder.model.library import Library
-from builder.model.parts import KINDS, Part
+from builder.model.parts import Part
 from builder.model.position import Position
+from builder.sources.layout import COLLECTIONS, Form, SourceFile, survey
+from builder.sources.mentions import Mention, mentions
+from builder.sources.nodes import Listing, Node, Scalar, Table
 from builder.sources.reading import Misread, read_name
-from builder.sources.records import NamedPart, PartsOfBike, read_record
-from builder.sources.references import check_references
-from builder.sources.shapes import kind_for
+from builder.sources.records import NamedPart, WrittenParts, read_record
+from builder.sources.references import Known, check_mentions, one_of
+from builder.sources.sense import check_sense
 from builder.sources.text import decode
-from builder.sources.yaml_tree import Listing, Node, Table, Tree, read_tree
-
-# The files of the catalogue that hold records by id: the file's name, the library's collection, the kind of record.
-CATALOGUE: Mapping[str, tuple[str, type]] = {
-    "tools": ("tools", catalogue.Tool),
-    "heads": ("heads", catalogue.Head),
-    "consumables": ("consumables", catalogue.Consumable),
-    "fasteners": ("fasteners", catalogue.Fastener),
-    "cautions": ("cautions", catalogue.Caution),
-    "states": ("states", catalogue.State),
-    "attributes": ("attributes", catalogue.Attribute),
-    "measurements": ("measurements", catalogue.Measurement),
-    "values": ("named_texts", catalogue.NamedText),
-    "glossary": ("glossary", catalogue.Term),
-    "verbs": ("verbs", catalogue.Verb),
-    "sources": ("sources", catalogue.Citation),
-}
-_EXCLUSIONS, _WORKSHOP, _IMAGES = "exclusions", "workshop", "images"
-_FOLDERS = ("bikes", "catalogue", _IMAGES, "parts", "procedures")
+from builder.sources.yaml_tree import read_tree
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,11 +32,6 @@ class Loaded:
     library: Library
     diagnostics: tuple[Diagnostic, ...] = ()
     texts: Mapping[str, str] = field(default_factory=dict)
-
-
-def _shipped(name: str) -> Path:
-    inside = Path(__file__).parent.parent / "_library" / name
-    return inside if inside.is_dir() else Path(__file__).parent.parent.parent / name
 
 
 def shipped_library() -> Path:
@@ -65,272 +44,205 @@ def shipped_themes() -> Path:
     return _shipped("themes")
 
 
+def _shipped(name: str) -> Path:
+    package = Path(__file__).parent.parent
+    inside = package / "_library" / name
+    return inside if inside.is_dir() else package.parent / name
+
+
 def load(workspace: Path | None = None, library: Path | None = None) -> Loaded:
     """Read the library's folder and lay `workspace` over it, record by record.
 
     A record with a mistake is left out, and what names it is not told as unknown. Nothing is raised for what stands in
     the files.
     """
-    reader = _Reader()
-    reader.folder(library or shipped_library())
-    if workspace is not None and workspace.resolve() != (library or shipped_library()).resolve():
-        reader.folder(workspace)
-    return reader.finished()
-
-
-class _Reader:
-    """Collects records, broken names and diagnostics while the files are read."""
-
-    def __init__(self) -> None:
-        self.found: dict[str, dict[str, Any]] = {}
-        self.exclusions: dict[str, list[catalogue.Exclusion]] = {}
-        self.workshop = catalogue.Workshop(name="")
-        self.bikes: dict[str, dict[str, Any]] = {}
-        self.broken: dict[str, set[str]] = {}
-        self.diagnostics: list[Diagnostic] = []
-        self.texts: dict[str, str] = {}
-
-    # --- folders ---------------------------------------------------------------------------------
-
-    def folder(self, folder: Path) -> None:
-        """Read one folder in the shape of the library."""
-        if not folder.is_dir():
-            message = f"there is no folder '{folder}'"
-            hint = "name the folder that holds the guides, or make one with 'spannerleaf new workspace'"
-            self.diagnostics.append(Diagnostic(rule="no-folder", message=message, hints=(hint,)))
-            return
-        for path in sorted(folder.iterdir()):
-            if path.name.startswith("."):
-                continue
-            if path.is_dir():
-                self._subfolder(path)
-            elif path.suffix == ".yaml":
-                if path.stem == _WORKSHOP:
-                    self._workshop(path)
-                else:
-                    self._single(path, "guides", Guide)
-            elif path.suffix == ".yml":
-                self._stray(path, f"write '{path.stem}.yaml': sources end in .yaml")
-
-    def _subfolder(self, folder: Path) -> None:
-        match folder.name:
-            case "procedures":
-                for path in self._sources(folder):
-                    self._single(path, "procedures", Procedure)
-            case "bikes":
-                for path in self._sources(folder):
-                    self._single(path, "bikes", Bike)
-            case "parts":
-                for kind_folder in sorted(path for path in folder.iterdir() if not path.name.startswith(".")):
-                    self._parts(kind_folder)
-            case "catalogue":
-                for path in self._sources(folder):
-                    self._catalogue(path)
-            case name if name == _IMAGES:
-                pass
-            case name:
-                near = nearest(name, _FOLDERS)
-                hint = f"did you mean '{near}'?" if near else f"the folders are: {', '.join(_FOLDERS)}"
-                self._stray(folder, hint)
-
-    def _parts(self, folder: Path) -> None:
-        if folder.is_file():
-            self._stray(folder, "put it in a folder named after the kind of part, such as parts/chain/")
-            return
-        kind = KINDS.get(folder.name)
-        if kind is None:
-            near = nearest(folder.name, KINDS)
-            hint = f"did you mean '{near}'?" if near else f"the kinds of part are: {', '.join(KINDS)}"
-            self._stray(folder, hint)
-            return
-        for path in self._sources(folder):
-            self._keyed(path, "parts", kind)
-
-    def _catalogue(self, path: Path) -> None:
-        if path.stem == _EXCLUSIONS:
-            self._exclusions(path)
-        elif path.stem in CATALOGUE:
-            self._keyed(path, *CATALOGUE[path.stem])
-        else:
-            names = (*CATALOGUE, _EXCLUSIONS)
-            near = nearest(path.stem, names)
-            hint = f"did you mean '{near}.yaml'?" if near else f"the files are: {', '.join(names)}"
-            self._stray(path, hint)
-
-    def _sources(self, folder: Path) -> list[Path]:
-        found = []
-        for path in sorted(folder.iterdir()):
-            if path.name.startswith("."):
-                continue
-            if path.suffix == ".yaml" and path.is_file():
-                found.append(path)
-            else:
-                self._stray(path, "only files that end in .yaml are read here")
-        return found
-
-    def _stray(self, path: Path, hint: str) -> None:
-        what = "folder" if path.is_dir() else "file"
-        self.diagnostics.append(
-            Diagnostic(
-                rule=f"unknown-{what}",
-                message=f"this {what} is not part of a workspace",
-                at=Position(_shown(path), 1, 1),
-                hints=(hint,),
-            )
-        )
-
-    # --- files -----------------------------------------------------------------------------------
-
-    def _tree(self, path: Path) -> Tree:
-        file = _shown(path)
-        try:
-            raw = path.read_bytes()
-        except OSError as error:
-            wrong = Diagnostic(
-                rule="unreadable", message=f"the file can't be read: {error.strerror}", at=Position(file, 1, 1)
-            )
-            self.diagnostics.append(wrong)
-            return Tree(file, "", None)
-        tree = read_tree(decode(file, raw))
-        self.texts[file] = tree.text
-        self.diagnostics.extend(tree.diagnostics)
-        return tree
-
-    def _name(self, name: str, at: Position, *, dotted: bool = False) -> bool:
-        try:
-            read_name(name, dotted=dotted)
-        except Misread as error:
-            self.diagnostics.extend(
-                Diagnostic(rule="name", message=problem.message, at=at, label=problem.label, hints=problem.hints)
-                for problem in error.problems
-            )
-            return False
-        return True
-
-    def _record(self, collection: str, name: str, kind: type, node: Node, at: Position) -> None:
-        values, wrong = read_record(kind, node, at, {"id": name} if collection else {})
-        self.diagnostics.extend(wrong)
-        if values is None:
-            self.broken.setdefault(collection, set()).add(name)
-            return
-        if collection == "bikes":
-            self.bikes[name] = values
-        else:
-            self.found.setdefault(collection, {})[name] = kind(**values)
-
-    def _single(self, path: Path, collection: str, kind: type) -> None:
-        tree = self._tree(path)
-        if tree.root is None or not self._name(path.stem, Position(tree.file, 1, 1)):
-            self.broken.setdefault(collection, set()).add(path.stem)
-            return
-        self._record(collection, path.stem, kind, tree.root, Position(tree.file, 1, 1))
-
-    def _keyed(self, path: Path, collection: str, kind: type) -> None:
-        tree = self._tree(path)
-        if tree.root is None:
-            return
-        if not isinstance(tree.root, Table):
-            hint = "write each one as its id, a colon, and its own keys below it"
-            wrong = Diagnostic(
-                rule="wrong-shape", message="ids with their records are wanted here", at=tree.root.at, hints=(hint,)
-            )
-            self.diagnostics.append(wrong)
-            return
-        for name, entry in tree.root.entries.items():
-            if self._name(name, entry.key.at, dotted=collection == "named_texts"):
-                self._record(collection, name, kind, entry.value, entry.key.at)
-
-    def _exclusions(self, path: Path) -> None:
-        tree = self._tree(path)
-        if tree.root is None:
-            return
-        if not isinstance(tree.root, Listing):
-            wrong = Diagnostic(
-                rule="wrong-shape",
-                message="a list of exclusions is wanted here",
-                at=tree.root.at,
-                hints=("write '- never: {...}' and 'because:' for each",),
-            )
-            self.diagnostics.append(wrong)
-            return
-        kept: list[catalogue.Exclusion] = []
-        for item in tree.root.items:
-            values, wrong_ones = read_record(catalogue.Exclusion, item, item.at, {})
-            self.diagnostics.extend(wrong_ones)
-            if values is not None:
-                kept.append(catalogue.Exclusion(**values))
-        self.exclusions[tree.file] = kept
-
-    def _workshop(self, path: Path) -> None:
-        tree = self._tree(path)
-        if tree.root is None:
-            return
-        values, wrong = read_record(catalogue.Workshop, tree.root, Position(tree.file, 1, 1), {})
-        self.diagnostics.extend(wrong)
+    below = library or shipped_library()
+    folders = [below]
+    if workspace is not None and workspace.resolve() != below.resolve():
+        folders.append(workspace)
+    layers = [_read_folder(folder) for folder in folders]
+    written: dict[tuple[str, str], _Written] = {}
+    for layer in layers:
+        written.update(layer.written)
+    known = Known(_places(written.values()), frozenset(name for layer in layers for name in layer.unsure))
+    found = [diagnostic for layer in layers for diagnostic in layer.diagnostics]
+    read: dict[tuple[str, str], dict[str, Any]] = {}
+    named: list[Mention] = []
+    for key, record in written.items():
+        values, wrong = read_record(record.kind, record.node, record.at)
+        found.extend(wrong)
+        named.extend(mentions(record.kind, record.node, record.text))
         if values is not None:
-            self.workshop = catalogue.Workshop(**values)
+            read[key] = values
+    made = _library(written, read)
+    found.extend(check_mentions(named, known, made))
+    found.extend(check_sense(made, known))
+    texts = {file: text for layer in layers for file, text in layer.texts.items()}
+    return Loaded(library=made, diagnostics=ordered(_without_echoes(found)), texts=texts)
 
-    # --- the whole -------------------------------------------------------------------------------
 
-    def finished(self) -> Loaded:
-        """The library with every name followed."""
-        collections = dict(self.found)
-        parts: dict[str, Part] = collections.get("parts", {})
-        collections["bikes"] = {}
-        for name, values in self.bikes.items():
-            bike = self._bike(values, parts)
-            if bike is None:
-                self.broken.setdefault("bikes", set()).add(name)
+@dataclass(frozen=True, slots=True)
+class _Written:
+    """A record as it stands in a file; `id` is empty where records have none."""
+
+    collection: str
+    id: str
+    kind: type
+    node: Node
+    at: Position
+    text: str
+
+
+@dataclass(slots=True)
+class _Layer:
+    """One folder as it was read."""
+
+    written: dict[tuple[str, str], _Written] = field(default_factory=dict)
+    diagnostics: list[Diagnostic] = field(default_factory=list)
+    texts: dict[str, str] = field(default_factory=dict)
+    unsure: set[str] = field(default_factory=set)
+
+
+def _read_folder(folder: Path) -> _Layer:
+    files, strays = survey(folder)
+    layer = _Layer(diagnostics=list(strays))
+    for file in files:
+        for record in _read_file(file, layer):
+            # Records without an id are told apart by where they stand.
+            key = (record.collection, record.id or f"{record.at.file}:{record.at.line}:{record.at.column}")
+            if file.contents.form is Form.LONE:
+                key = (record.collection, "")
+            if key in layer.written:
+                layer.diagnostics.append(_twice(record, layer.written[key]))
             else:
-                collections["bikes"][name] = bike
-        exclusions = tuple(item for items in self.exclusions.values() for item in items)
-        library = Library(**collections, exclusions=exclusions, workshop=self.workshop)
-        wrong = check_references(library, self.broken)
-        return Loaded(library=library, diagnostics=ordered((*self.diagnostics, *wrong)), texts=self.texts)
-
-    def _bike(self, values: dict[str, Any], parts: Mapping[str, Part]) -> Bike | None:
-        written = values.get("parts", PartsOfBike({}, frozenset()))
-        found: dict[Any, Part] = {}
-        sound = True
-        for role, part in written.parts.items():
-            if not isinstance(part, NamedPart):
-                found[role] = part
-                continue
-            known = parts.get(part.id)
-            if known is not None and isinstance(known, kind_for(role)):
-                found[role] = known
-                continue
-            sound = False
-            if part.id not in self.broken.get("parts", set()):
-                self.diagnostics.append(_wrong_part(part, role, parts))
-        return Bike(**{**values, "parts": found, "without": written.without}) if sound else None
+                layer.written[key] = record
+    return layer
 
 
-def _wrong_part(part: NamedPart, role: Any, parts: Mapping[str, Part]) -> Diagnostic:
-    kind = kind_for(role)
-    if part.id in parts:
-        return Diagnostic(
-            rule="wrong-kind",
-            message=f"'{part.id}' is no {role.value}",
-            at=part.at,
-            label=f"it stands in {parts[part.id].places.at.file}",
-            hints=("name a part of the kind that goes there, or write its facts here in place of the id",),
-        )
-    near = nearest(part.id, (name for name, known in parts.items() if isinstance(known, kind)))
-    hints = (f"did you mean '{near}'?  ({parts[near].places.at.file}:{parts[near].places.at.line})",) if near else ()
+def _read_file(file: SourceFile, layer: _Layer) -> Iterator[_Written]:
+    contents = file.contents
+    try:
+        raw = file.path.read_bytes()
+    except OSError as error:
+        message = f"the file can not be read: {error.strerror}"
+        layer.diagnostics.append(Diagnostic(rule="unreadable", message=message, at=Position(file.shown, 0, 0)))
+        layer.unsure.add(contents.collection)
+        return
+    tree = read_tree(decode(file.shown, raw))
+    layer.texts[file.shown] = tree.text
+    layer.diagnostics.extend(tree.diagnostics)
+    root = tree.root
+    first = Position(file.shown, 1, 1)
+    match contents.form, root:
+        case Form.ONE, _:
+            name = file.path.stem
+            layer.diagnostics.extend(_wrong_name(name, Position(file.shown, 0, 0), contents.collection))
+            if root is None:
+                layer.unsure.add(contents.collection)
+            else:
+                yield _Written(contents.collection, name, contents.kind, root, first, tree.text)
+        case _, None:
+            layer.unsure.add(contents.collection)
+        case Form.LONE, node if node is not None:
+            yield _Written(contents.collection, "", contents.kind, node, first, tree.text)
+        case Form.LISTED, Listing(items):
+            for item in items:
+                yield _Written(contents.collection, "", contents.kind, item, item.at, tree.text)
+        case Form.KEYED, Table(entries):
+            for name, entry in entries.items():
+                layer.diagnostics.extend(_wrong_name(name, entry.key.at, contents.collection))
+                yield _Written(contents.collection, name, contents.kind, entry.value, entry.key.at, tree.text)
+        case form, node if node is not None:
+            layer.unsure.add(contents.collection)
+            layer.diagnostics.append(_wrong_root(form, node, contents.collection))
+
+
+def _wrong_name(name: str, at: Position, collection: str) -> Iterator[Diagnostic]:
+    try:
+        read_name(name, dotted=collection == "named_texts", what=f"{one_of(collection)}'s id")
+    except Misread as error:
+        for problem in error.problems:
+            yield Diagnostic(rule="name", message=problem.message, at=at, label=problem.label, hints=problem.hints)
+
+
+def _wrong_root(form: Form, node: Node, collection: str) -> Diagnostic:
+    one = one_of(collection)
+    listed = form is Form.LISTED
+    found = {Scalar: "a single value", Listing: "a list", Table: "keys"}[type(node)]
     return Diagnostic(
-        rule="unknown-name",
-        message=f"unknown part '{part.id}'",
-        at=part.at,
-        label=f"there is no {role.value} of that name",
-        hints=(*hints, "or write the part's own facts here, as keys below the role"),
-        gravity=Gravity.ERROR,
+        rule="value",
+        message=f"{'a list' if listed else f'{one} ids with their keys below them'} should stand here, not {found}",
+        at=node.at,
+        hints=(f"begin each {one} with '- '",) if listed else (f"write each {one} as its id, ':' and its keys",),
     )
 
 
-def _shown(path: Path) -> str:
-    """The path as the user would write it: from the current folder where the file is below it."""
-    try:
-        return os.path.relpath(path) if path.resolve().is_relative_to(Path.cwd()) else str(path)
-    except ValueError:  # another drive
-        return str(path)
+def _twice(record: _Written, first: _Written) -> Diagnostic:
+    return Diagnostic(
+        rule="duplicate-id",
+        message=f"there are two {one_of(record.collection)}s called '{record.id}'",
+        at=record.at,
+        hints=("give each a name of its own",),
+        related=((first.at, "the first one stands here"),),
+    )
+
+
+def _places(records: Iterable[_Written]) -> Mapping[str, Mapping[str, Position]]:
+    places: dict[str, dict[str, Position]] = {collection: {} for collection in COLLECTIONS}
+    for record in records:
+        if record.id:
+            places[record.collection][record.id] = record.at
+    return places
+
+
+def _library(written: Mapping[tuple[str, str], _Written], read: Mapping[tuple[str, str], dict[str, Any]]) -> Library:
+    """The records that could be read, each in its collection; a bike needs all its parts."""
+    records: dict[str, dict[str, Any]] = {collection: {} for collection in COLLECTIONS}
+    listed: list[Any] = []
+    workshop = Workshop(name="")
+    bikes: dict[str, dict[str, Any]] = {}
+    for key, values in read.items():
+        record = written[key]
+        if record.kind is Bike:
+            bikes[record.id] = values
+        elif record.kind is Workshop:
+            workshop = Workshop(**values)
+        elif record.id:
+            records[record.collection][record.id] = record.kind(**{**values, "id": record.id})
+        else:
+            listed.append(record.kind(**values))
+    for name, values in bikes.items():
+        bike = _bike(name, values, records["parts"])
+        if bike is not None:
+            records["bikes"][name] = bike
+    return Library(**records, exclusions=tuple(listed), workshop=workshop)
+
+
+def _bike(name: str, values: Mapping[str, Any], known: Mapping[str, Part]) -> Bike | None:
+    """The bike with its parts put in, or None where one of them is not to be had."""
+    written = values.get("parts", WrittenParts({}, frozenset()))
+    parts: dict[Role, Part] = {}
+    for role, part in written.parts.items():
+        if not isinstance(part, NamedPart):
+            parts[role] = part
+        elif part.id in known:
+            parts[role] = known[part.id]
+        else:
+            return None
+    return Bike(**{**values, "id": name, "parts": parts, "without": written.without})
+
+
+def _without_echoes(found: Iterable[Diagnostic]) -> Iterator[Diagnostic]:
+    """Where a value can't be told for what it is, nothing more is said of that place than the first thing."""
+    said: set[tuple[str, int, int]] = set()
+    for diagnostic in found:
+        at = diagnostic.at
+        place = (at.file, at.line, at.column)
+        if diagnostic.rule in _FIRST_THINGS and diagnostic.gravity is Gravity.ERROR:
+            said.add(place)
+        elif place in said:
+            continue
+        yield diagnostic
+
+
+_FIRST_THINGS = frozenset({"yaml-trap", "alias", "anchor", "tag", "empty-value", "syntax"})

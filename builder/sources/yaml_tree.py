@@ -6,13 +6,15 @@ A guide is read by people who do not know them, and none of them is needed.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, field
+from typing import Protocol
 
 import yaml
 
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.position import Position
+from builder.sources.nodes import Entry, Listing, Node, Scalar, Table
 from builder.sources.syntax import explain
 from builder.sources.text import SourceText, lines_of
 from builder.sources.traps import trap_of
@@ -23,44 +25,6 @@ _DEEPEST = 40
 
 
 @dataclass(frozen=True, slots=True)
-class Scalar:
-    """A single value as written; `start` and `end` are its first and one past its last character in the file."""
-
-    text: str
-    at: Position
-    start: int = 0
-    end: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Listing:
-    """A list."""
-
-    items: tuple[Node, ...]
-    at: Position
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """A key with its value."""
-
-    key: Scalar
-    value: Node
-
-
-@dataclass(frozen=True, slots=True)
-class Table:
-    """Keys with their values, in the order written."""
-
-    entries: Mapping[str, Entry]
-    at: Position
-
-
-Node = Scalar | Listing | Table
-Data = str | list["Data"] | dict[str, "Data"]
-
-
-@dataclass(frozen=True, slots=True)
 class Tree:
     """A file's tree. `root` is None where the file could not be read or is empty."""
 
@@ -68,17 +32,6 @@ class Tree:
     text: str
     root: Node | None
     diagnostics: tuple[Diagnostic, ...] = field(default=())
-
-
-def data_of(node: Node) -> Data:
-    """The bare values of a tree: text, lists and dictionaries."""
-    match node:
-        case Scalar():
-            return node.text
-        case Listing():
-            return [data_of(item) for item in node.items]
-        case Table():
-            return {key: data_of(entry.value) for key, entry in node.entries.items()}
 
 
 def read_tree(source: SourceText) -> Tree:
@@ -95,6 +48,12 @@ def read_tree(source: SourceText) -> Tree:
         root = None
         reader.found.append(error.diagnostic)
     return Tree(source.file, source.text, root, (*source.diagnostics, *reader.found))
+
+
+class _Mark(Protocol):
+    line: int
+    column: int
+    index: int
 
 
 class _TooDeep(Exception):
@@ -150,10 +109,12 @@ class _Reader:
                 "alias",
                 f"'*{event.anchor}' is a YAML alias, which source files do not use",
                 at,
-                hints=("write the value out again; steps that guides share belong in a procedure",)
-                + ("a text that begins with '*' must stand in quotes",),
+                hints=(
+                    "write the value out again; steps that guides share belong in a procedure",
+                    "a text that begins with '*' must stand in quotes",
+                ),
             )
-            return Scalar(f"*{event.anchor}", at, event.start_mark.index, event.end_mark.index)
+            return Scalar(f"*{event.anchor}", at, *_span(event))
         if event.anchor is not None:
             self._say(
                 "anchor",
@@ -163,6 +124,7 @@ class _Reader:
             )
         if isinstance(event, yaml.ScalarEvent):
             return self._scalar(event, at)
+        assert isinstance(event, yaml.CollectionStartEvent)
         self._refuse_tag(event, at)
         if isinstance(event, yaml.SequenceStartEvent):
             return self._listing(at, depth)
@@ -171,7 +133,7 @@ class _Reader:
     def _scalar(self, event: yaml.ScalarEvent, at: Position) -> Scalar:
         text: str = event.value
         self._refuse_tag(event, at)
-        start, end = event.start_mark.index, event.end_mark.index
+        start, end = _span(event)
         if event.implicit[0] and text:
             trap = trap_of(text)
             if trap is not None:
@@ -186,7 +148,7 @@ class _Reader:
 
     def _look_for_cut_text(self, event: yaml.ScalarEvent) -> None:
         """A plain text ends at ' #', which cuts 'bike #3' short without a word."""
-        mark = event.end_mark
+        _, mark = _marks(event)
         line = self.lines[mark.line] if mark.line < len(self.lines) else ""
         rest = line[mark.column :]
         if rest[:1] == " " and rest.lstrip(" ")[:1] == "#" and rest.lstrip(" ")[1:2].isalnum():
@@ -285,7 +247,7 @@ class _Reader:
 
     def _at(self, event: yaml.Event) -> Position:
         """The place of a node: as long as the node where it ends on its first line, else to the end of that line."""
-        start, end = event.start_mark, event.end_mark
+        start, end = _marks(event)
         if start.line == end.line:
             length = end.column - start.column
         else:
@@ -303,3 +265,15 @@ class _Reader:
         gravity: Gravity = Gravity.ERROR,
     ) -> None:
         self.found.append(Diagnostic(rule=rule, message=message, at=at, hints=hints, related=related, gravity=gravity))
+
+
+def _marks(event: yaml.Event) -> tuple[_Mark, _Mark]:
+    start, end = event.start_mark, event.end_mark
+    assert start is not None
+    assert end is not None
+    return start, end
+
+
+def _span(event: yaml.Event) -> tuple[int, int]:
+    start, end = _marks(event)
+    return start.index, end.index

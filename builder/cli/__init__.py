@@ -1,0 +1,73 @@
+"""The command line: one file a command. This is the only room that prints or exits.
+
+Exit status: 0 where all is well, 1 for findings in the sources or the answer, 2 for a command that was not understood.
+"""
+
+from __future__ import annotations
+
+import importlib
+import sys
+from typing import Any
+
+import click
+
+# Command -> what `--help` says of it in one line. A command's module is imported only when it is called.
+_COMMANDS = {
+    "build": "Build the site and the cards.",
+    "card": "Make one card set.",
+    "check": "Read every source and report every mistake.",
+    "fit": "Work out what fits on a bike and what it forces.",
+    "new": "Write a commented starting file.",
+    "preview": "Serve the site, and build it again at every change.",
+    "reckon": "Answer any check from plain numbers.",
+    "schema": "Write the JSON Schemas of the source files.",
+}
+
+
+class _Commands(click.Group):
+    """Commands by module; what goes wrong is said in one line."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return sorted(_COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name not in _COMMANDS:
+            return None
+        command = importlib.import_module(f"builder.cli.{cmd_name}").command
+        assert isinstance(command, click.Command)
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, _COMMANDS[name]) for name in self.list_commands(ctx)])
+
+    def main(self, *args: Any, standalone_mode: bool = True, **extra: Any) -> Any:
+        """Run, and end the program with its exit status; a `click` message becomes one line."""
+        if not standalone_mode:
+            return super().main(*args, standalone_mode=False, **extra)
+        for stream in (sys.stdout, sys.stderr):
+            if hasattr(stream, "reconfigure"):  # a terminal that lacks a sign, such as `·`, shows another in its place
+                stream.reconfigure(errors="replace")
+        try:
+            status = super().main(*args, standalone_mode=False, **extra)
+        except click.ClickException as error:
+            click.echo(f"spannerleaf: {' '.join(error.format_message().split())}", err=True)
+            sys.exit(error.exit_code)
+        except click.Abort:
+            click.echo("spannerleaf: stopped", err=True)
+            sys.exit(130)
+        sys.exit(status if isinstance(status, int) else 0)
+
+
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(package_name="spannerleaf", prog_name="spannerleaf")
+def main() -> None:
+    """Spannerleaf: workshop guides for bicycles, checked and tailored to one bike.
+
+    \b
+    Examples:
+      spannerleaf build
+      spannerleaf fit BIKE --with PART
+      spannerleaf card GUIDE BIKE -o card.pdf
+      spannerleaf reckon --list
+    """

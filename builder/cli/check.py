@@ -1,0 +1,56 @@
+"""`spannerleaf check`: read every source and report every mistake in one run."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from builder.cli.common import (
+    Status,
+    chosen_workspace,
+    counted,
+    finish,
+    has_errors,
+    json_option,
+    show,
+    tally,
+    workspace_option,
+)
+from builder.cli.passes import left_out, run_passes
+from builder.diagnostics.diagnostic import ordered
+from builder.diagnostics.rendering import as_json as written_as_json
+from builder.diagnostics.rendering import as_line
+from builder.sources.workspace import load
+
+
+@click.command("check")
+@workspace_option
+@json_option
+@click.option("--lines", is_flag=True, help="Write one line for each mistake, without the source line.")
+def command(workspace: Path | None, as_json: bool, lines: bool) -> None:
+    """Read every source and report every mistake.
+
+    The sources that come with Spannerleaf are read too, since your own are laid over them.
+
+    The exit status is 0 where nothing is wrong, 1 for mistakes, 2 for misuse. Warnings alone leave it 0.
+
+    \b
+    Example:
+      spannerleaf check --workspace ~/our-workshop
+    """
+    loaded = load(chosen_workspace(workspace))
+    sound = not has_errors(loaded.diagnostics)
+    found = ordered((*loaded.diagnostics, *run_passes(loaded.library, sound=sound)))
+    if as_json:
+        click.echo(written_as_json(found))
+    else:
+        if lines:
+            for diagnostic in found:
+                click.echo(as_line(diagnostic))
+        else:
+            show(found, loaded.texts)
+        click.echo(f"{counted(len(loaded.texts), 'source file')} read: {tally(found)}")
+        if left_out(sound=sound):
+            click.echo("The proof and the writing rules wait until these are mended.")
+    finish(Status.FINDINGS if has_errors(found) else Status.DONE)

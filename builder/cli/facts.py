@@ -1,0 +1,105 @@
+"""Facts about a bike as they come in from flags and answers, each held against the model before it is taken."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from builder.model.bike import Measurements, Rider
+from builder.model.facts import Role
+from builder.model.library import Library
+from builder.model.parts import folder_of, kind_of
+from builder.sources.reading import Misread
+from builder.sources.references import choices
+from builder.sources.schema import NO_PART, read_as
+from builder.sources.shapes import Many, Shape, fields_of, kind_for
+from builder.sources.starters import BikeFacts
+
+_OTHERS: dict[str, type] = {"measured": Measurements, "rider": Rider}
+
+
+class FactError(ValueError):
+    """A fact that can't be taken; the message says why and what would do."""
+
+
+@dataclass(slots=True)
+class Facts:
+    """What is known so far. A key is `role`, `role.fact`, `measured.fact` or `rider.fact`."""
+
+    library: Library
+    tag: str = ""
+    parts: dict[Role, str | dict[str, str | tuple[str, ...]]] = field(default_factory=dict)
+    others: dict[str, dict[str, str]] = field(default_factory=lambda: {name: {} for name in _OTHERS})
+
+    def set(self, key: str, text: str) -> None:
+        """Take a fact.
+
+        Raises:
+            FactError: there is no such key, the value can't stand there, or it contradicts one that was taken.
+        """
+        name, _, fact = key.partition(".")
+        text = " ".join(text.split())
+        if name in _OTHERS:
+            _read(_OTHERS[name], name, fact, text)
+            self.others[name][fact] = text
+            return
+        if name not in list(Role):
+            raise FactError(f"unknown key '{key}'; {choices(name, (*Role, *_OTHERS), 'it begins with one of')}")
+        role = Role(name)
+        part = self.parts.get(role)
+        if not fact:
+            self._name_part(role, part, text)
+            return
+        value = _read(kind_for(role), role.value, fact, text)
+        if isinstance(part, str):
+            said = "there is none" if part == NO_PART else f"it is '{part}'"
+            raise FactError(f"'{key}' can not be told of the {role.value}: {said}")
+        self.parts[role] = {**(part or {}), fact: value}
+
+    def add_part(self, role: Role) -> None:
+        """Take that there is a part in the role, of which nothing else is known yet."""
+        self.parts.setdefault(role, {})
+
+    def is_open(self, key: str) -> bool:
+        """Whether the fact could still be told."""
+        name, _, fact = key.partition(".")
+        if name in _OTHERS:
+            return fact not in self.others[name]
+        part = self.parts.get(Role(name), {})
+        return isinstance(part, dict) and fact not in part
+
+    def of_bike(self, name: str) -> BikeFacts:
+        """All of it, for the bike's file."""
+        return BikeFacts(
+            name=name,
+            tag=self.tag,
+            parts=self.parts,
+            measured=self.others["measured"],
+            rider=self.others["rider"],
+        )
+
+    def _name_part(self, role: Role, part: object, text: str) -> None:
+        if isinstance(part, dict) and part:
+            raise FactError(f"'{role.value}' can not be '{text}': facts of it are told too")
+        if text != NO_PART:
+            kind = kind_of(role)
+            known = [name for name, one in self.library.parts.items() if folder_of(one) == kind]
+            if text not in known:
+                raise FactError(f"there is no {kind} called '{text}'; {choices(text, known, 'there are')}")
+        self.parts[role] = text
+
+
+def _read(record: type, owner: str, fact: str, text: str) -> str | tuple[str, ...]:
+    shapes: dict[str, Shape] = {one.key: one.shape for one in fields_of(record)}
+    if fact not in shapes:
+        raise FactError(f"unknown key '{owner}.{fact}'; {choices(fact, shapes, 'its keys are')}")
+    shape = shapes[fact]
+    value: str | tuple[str, ...] = text
+    if isinstance(shape, Many):
+        value = tuple(one for one in re.split(r"[\s,;–-]+", text) if one)
+    try:
+        read_as(shape, list(value) if isinstance(value, tuple) else value)
+    except Misread as error:
+        first = error.problems[0]
+        raise FactError("; ".join((first.message, *first.hints[:1]))) from None
+    return value

@@ -1,0 +1,91 @@
+"""What `check` looks for beyond the reading of the sources: a list of passes, each from a library to diagnostics."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from builder.checks.bolts import fastener_plausibility
+from builder.checks.result import CheckResult, InputError, Verdict
+from builder.diagnostics.diagnostic import Diagnostic
+from builder.model.catalogue import Fastener
+from builder.model.library import Library
+from builder.model.parts import Part
+from builder.model.position import Position
+from builder.model.units import Range, Unit, write_range
+
+Pass = Callable[[Library], tuple[Diagnostic, ...]]
+_DECIMAL = 10.0
+# The lines of the working that show why: preload against proof load.
+_SHOWN_WORKING = ("Preload at the upper end", "Proof load", "Share of the proof load")
+
+
+def plausible_torques(library: Library) -> tuple[Diagnostic, ...]:
+    """Every torque that its bolt could not bear: of each fastener, and each part's own figure for one."""
+    found: list[Diagnostic] = []
+    for fastener in library.fasteners.values():
+        if fastener.torque_nm is not None:
+            found.extend(_torque(fastener, fastener.torque_nm, fastener.places.of("torque")))
+    for part in _all_parts(library):
+        for name, torque in part.torques_nm.items():
+            if name in library.fasteners:
+                found.extend(_torque(library.fasteners[name], torque, part.places.of(f"torques.{name}")))
+    return tuple(found)
+
+
+def _all_parts(library: Library) -> Iterator[Part]:
+    """The parts of the library, and those that are written in a bike's file."""
+    yield from library.parts.values()
+    for bike in library.bikes.values():
+        yield from (part for part in bike.parts.values() if part.id not in library.parts)
+
+
+def _torque(fastener: Fastener, torque: Range, at: Position) -> Iterator[Diagnostic]:
+    try:
+        result = _plausible(fastener, torque)
+    except InputError as error:
+        message, _, hint = str(error).partition("; ")
+        at = fastener.places.of("property-class")
+        yield Diagnostic(rule="property-class", message=message, at=at, hints=(hint,) if hint else ())
+        return
+    if result is None or result.verdict is not Verdict.DOES_NOT_FIT:
+        return
+    slipped = Range(torque.low / _DECIMAL, torque.high / _DECIMAL)
+    tenth = _plausible(fastener, slipped)
+    meant = f": {write_range(slipped, Unit.NEWTON_METRE, 2)} would suit it" if tenth and _suits(tenth) else ""
+    written = write_range(torque, Unit.NEWTON_METRE, 2)
+    yield Diagnostic(
+        rule="torque-plausibility",
+        message=f"{written} is more than the {fastener.thread} bolt of '{fastener.id}' can bear",
+        at=at,
+        label=f"{result.value:.0f} % of its proof load" if result.value is not None else "",
+        hints=(
+            f"has a decimal point slipped{meant}?",
+            f"is the thread {fastener.thread}, and the property class {fastener.property_class}?",
+            *(line for line in result.working if line.startswith(_SHOWN_WORKING)),
+        ),
+    )
+
+
+def _plausible(fastener: Fastener, torque: Range) -> CheckResult | None:
+    return fastener_plausibility(fastener.thread, fastener.property_class or None, torque)
+
+
+def _suits(result: CheckResult) -> bool:
+    return result.verdict is Verdict.FITS
+
+
+# Asked of every record by itself, whatever is wrong with others.
+RECORD_PASSES: tuple[Pass, ...] = (plausible_torques,)
+# Asked only when every source could be read, since a record that is left out would look like a mistake elsewhere.
+WHOLE_PASSES: tuple[Pass, ...] = ()
+
+
+def run_passes(library: Library, *, sound: bool) -> tuple[Diagnostic, ...]:
+    """The diagnostics of every pass; those over the whole only where the sources are `sound`."""
+    passes = (*RECORD_PASSES, *(WHOLE_PASSES if sound else ()))
+    return tuple(diagnostic for one in passes for diagnostic in one(library))
+
+
+def left_out(*, sound: bool) -> bool:
+    """Whether passes over the whole wait until the sources are sound."""
+    return not sound and bool(WHOLE_PASSES)

@@ -1,0 +1,96 @@
+"""A cable under its clamping bolt: in the groove, pulled hand-tight, and capped."""
+
+from __future__ import annotations
+
+from builder.drawings.canvas import (
+    BODY,
+    DETAIL,
+    INK,
+    PAGE_MM,
+    SHADE,
+    TINT,
+    Drawing,
+    Pen,
+    Shape,
+    box,
+    circle,
+    line,
+    path,
+    smooth,
+)
+from builder.drawings.fasteners import socket_head
+from builder.drawings.marks import act_arrow, call_outs, cross_mark, heading, tick_mark, turn_arrow
+from builder.drawings.subject import Given, Subject
+
+_NAME = "cable-clamp"
+_BOLT = (36.0, 24.0)
+
+
+def _cable(points: tuple[tuple[float, float], ...]) -> Shape:
+    """A twisted cable: a dark line with a light core, broken into strands."""
+    return (
+        path(smooth(points), Pen(width_mm=1.9))
+        + path(smooth(points), Pen(width_mm=1.1, stroke="#ffffff"))
+        + path(smooth(points), Pen(width_mm=0.9, stroke=INK, dash_mm=(0.2, 1.5)))
+    )
+
+
+def _section(x: float, cable_x: float) -> Shape:
+    """Bolt, washer, cable and arm cut across the cable."""
+    y = 68.0
+    return "".join(
+        (
+            box((x - 13.0, y), 26.0, 7.0, BODY.filled(TINT)),
+            box((x - 3.0, y - 4.0), 6.0, 11.0, DETAIL),
+            *(line((x - 3.0, y - 3.0 + 1.5 * turn), (x + 3.0, y - 3.6 + 1.5 * turn)) for turn in range(1, 7)),
+            box((x - 8.5, y - 3.6), 17.0, 2.6, BODY.filled(SHADE), round_mm=0.5),
+            box((x - 5.0, y - 8.6), 10.0, 5.0, BODY, round_mm=0.8),
+            circle((cable_x, y - 0.1), 1.2, Pen(width_mm=0.7, fill=INK)),
+        )
+    )
+
+
+def _make(_: Given) -> Drawing:
+    x, y = _BOLT
+    shapes = (
+        box((8.0, y - 12.0), 50.0, 24.0, BODY.filled(TINT), round_mm=6.0),
+        line((8.4, y - 8.0), (58.0, y - 8.0), Pen(stroke=SHADE)),
+        line((8.4, y - 5.2), (58.0, y - 5.2), Pen(stroke=SHADE)),
+        _cable(((3.0, y - 6.6), (20.0, y - 6.6), (52.0, y - 6.6), (62.0, y - 4.0), (72.0, y + 1.0))),
+        circle(_BOLT, 9.0, BODY.filled(SHADE)),
+        socket_head(_BOLT, 6.4, turn_deg=30),
+        turn_arrow(_BOLT, 12.4, 60.0, 160.0),
+        act_arrow((68.0, y - 8.0), (82.0, y - 1.5)),
+        line((71.2, y + 0.6), (76.6, y + 3.3), Pen(width_mm=3.2)),
+        line((71.2, y + 0.6), (76.6, y + 3.3), Pen(width_mm=2.0, stroke="#ffffff")),
+        heading((24.0, 52.0), "in the groove"),
+        tick_mark((6.0, 52.0)),
+        heading((72.0, 52.0), "beside it"),
+        cross_mark((56.0, 52.0)),
+        _section(22.0, 16.4),
+        _section(68.0, 58.4),
+    )
+    numbers, legend = call_outs(
+        (
+            ("clamping bolt", (36.0, 44.0), (38.0, y + 5.0)),
+            ("washer", (22.0, 44.0), (29.5, y + 4.5)),
+            ("cable, in the groove on the side that the maker shows", (14.0, 5.0), (20.0, y - 6.6)),
+            ("pull by hand here until the slack is gone", (75.0, 8.0), (72.0, y - 6.5)),
+            ("end cap", (78.0, y + 13.0), (75.0, y + 2.6)),
+        )
+    )
+    return Drawing(
+        name=_NAME,
+        title="A cable under its clamping bolt",
+        description=(
+            "Above, from the bolt's head: the cable lies in the groove under the washer, is pulled by hand while the "
+            "bolt is tightened, and ends in a cap. Below, cut across: in the groove is right, beside it is wrong."
+        ),
+        width_mm=PAGE_MM,
+        height_mm=77.0,
+        body="".join((*shapes, numbers)),
+        legend=legend,
+    )
+
+
+SUBJECT = Subject(name=_NAME, words="how a cable lies under its clamping bolt", make=_make)

@@ -1,0 +1,43 @@
+"""A card set: the whole of a tailored guide as one HTML document for paper."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from builder.model.catalogue import Workshop
+from builder.pages.guide_view import view_guide
+from builder.pages.marks import ALERT, HOUSE, LEFT_TURN, PAUSE, PROVE
+from builder.pages.paper import Paper
+from builder.pages.strings import Words
+from builder.pages.strings_en import EN
+from builder.pages.theme import Theme
+from builder.tailoring.tailored import Tailored
+
+# The marks that templates use, by name.
+MARKS = {"alert": ALERT, "pause": PAUSE, "prove": PROVE, "left_turn": LEFT_TURN, "house": HOUSE}
+
+
+def card_html(
+    tailored: Tailored,
+    theme: Theme,
+    paper: Paper = Paper.A5,
+    *,
+    words: Words = EN,
+    workshop: Workshop | None = None,
+    standalone: bool = False,
+) -> str:
+    """The card set of `tailored` laid out for `paper`.
+
+    The document has no stylesheet of its own: `builder.printing.pdf.PdfWriter` brings the theme's. With `standalone`
+    it carries the stylesheet within, for a browser or another program; its faces are then those of the reader's
+    machine, unless the file lies in the theme's folder.
+    """
+    return theme.templates.get_template("card.html").render(
+        g=view_guide(tailored, words),
+        w=words,
+        m=MARKS,
+        paper=paper.value,
+        workshop=workshop.name if workshop is not None else "",
+        feedback=workshop.feedback if workshop is not None else "",
+        style=Markup(theme.card_css) if standalone else "",
+    )

@@ -1,0 +1,134 @@
+"""The fixed words of pages and cards: one table a language, each of its words required."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from builder.checks.result import Provenance, Verdict
+from builder.model.catalogue import Preparation, SignalWord
+from builder.model.guide import Level, TrialKind
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Words:
+    """Every fixed word. A language that lacks one can't be made, so that nothing falls back to another language."""
+
+    language: str
+    # --- card and guide: identification
+    for_bike: str
+    any_bike: str
+    done_when: str
+    level: str
+    persons: str
+    time: str
+    prepare: str
+    work: str
+    mode: str
+    read_do: str
+    read_do_how: str
+    side: str
+    of: str
+    revision: str
+    unverified: str
+    not_tried: str
+    tried: str
+    why_revised: str
+    # --- before the job
+    safety: str
+    maker_first: str
+    before: str
+    not_when: str
+    mechanic_when: str
+    lay_out: str
+    tools: str
+    consumables: str
+    parts: str
+    none: str
+    not_owned: str
+    used_in: str
+    for_steps: str
+    # --- worked out
+    worked_out: str
+    stop: str
+    nothing_fits: str
+    measure_first: str
+    forces: str
+    because: str
+    must_have: str
+    nothing_in_stock: str
+    value: str
+    limit: str
+    margin: str
+    working: str
+    source: str
+    # --- steps
+    steps: str
+    step: str
+    tick: str
+    do_one: str
+    repeat_until: str
+    step_limit: str
+    shows: str
+    typical: str
+    maker: str
+    maker_figure: str
+    by_feel: str
+    no_wrench: str
+    each_of: str
+    left_hand: str
+    write: str
+    how: str
+    wait: str
+    start: str
+    end: str
+    pause: str
+    pause_look: str
+    # --- end of the job
+    finish: str
+    test: str
+    complete: str
+    sign_off: str
+    done_by: str
+    checked_by: str
+    name: str
+    date: str
+    no_ride: str
+    torques: str
+    torque: str
+    fastener: str
+    faults: str
+    symptom: str
+    cause: str
+    remedy: str
+    back_to: str
+    sources: str
+    typical_key: str
+    feedback: str
+    # --- site
+    skip: str
+    menu: str
+    guides: str
+    bikes: str
+    checks: str
+    torque_chart: str
+    tool_list: str
+    glossary: str
+    cautions: str
+    home: str
+    contents: str
+    print_cards: str
+    left_out: str
+    left_out_why: str
+    generic: str
+    for_your_bike: str
+    filter: str
+    filter_none: str
+    clear_ticks: str
+    # --- sets
+    levels: Mapping[Level, str]
+    trials: Mapping[TrialKind, str]
+    verdicts: Mapping[Verdict, str]
+    provenances: Mapping[Provenance, str]
+    preparations: Mapping[Preparation, str]
+    signal_words: Mapping[SignalWord, str]

@@ -1,0 +1,69 @@
+"""A theme: its stylesheets, templates, faces and script, read once; the only part of the pages that touches files."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from types import MappingProxyType
+
+from jinja2 import DictLoader, Environment, StrictUndefined
+
+_TOKENS, _CARD, _SITE = "tokens.css", "card.css", "site.css"
+
+
+class ThemeError(Exception):
+    """A theme that can't be used; the message is one line that says what is missing where."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Theme:
+    """What pages and cards are dressed in.
+
+    `card_css` is the whole stylesheet of the cards; it is handed to the PDF writer once a process and not linked from
+    each card. `assets` are the files of the site by their path below its root. `folder` is where `url()` in a
+    stylesheet starts from.
+    """
+
+    name: str
+    folder: Path
+    card_css: str
+    assets: Mapping[str, bytes]
+    templates: Environment = field(compare=False, repr=False)
+
+
+def load_theme(folder: Path) -> Theme:
+    """Read the theme in `folder`.
+
+    Raises:
+        ThemeError: the folder lacks a stylesheet or its templates.
+    """
+    tokens, card, site = (_read(folder / name) for name in (_TOKENS, _CARD, _SITE))
+    sources = {path.name: _read(path) for path in sorted((folder / "templates").glob("*.html"))}
+    if not sources:
+        raise ThemeError(f"{folder / 'templates'}: no templates")
+    templates = Environment(
+        loader=DictLoader(sources),
+        undefined=StrictUndefined,
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )
+    assets = {"assets/bench.css": (tokens + "\n" + site).encode()}
+    for path in sorted((*folder.glob("fonts/*"), *folder.glob("*.js"), *folder.glob("*.svg"))):
+        assets[f"assets/{path.relative_to(folder).as_posix()}"] = path.read_bytes()
+    return Theme(
+        name=folder.name,
+        folder=folder,
+        card_css=tokens + "\n" + card,
+        assets=MappingProxyType(assets),
+        templates=templates,
+    )
+
+
+def _read(path: Path) -> str:
+    try:
+        return path.read_text(encoding="utf-8")
+    except OSError as error:
+        raise ThemeError(f"{path}: {error.strerror}") from None

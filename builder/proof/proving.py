@@ -1,0 +1,228 @@
+"""Prove guides: no path through any of them can go wrong, or a diagnostic shows the shortest one that does."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
+from builder.model.guide import Guide, Waiver
+from builder.model.library import Library
+from builder.model.position import Position
+from builder.proof.static import static_findings
+from builder.proof.walk import Course, Failure, Flaw, Walked, Walker, course, single, walk
+from builder.tailoring.hazards import CAUTION_WAIVER
+from builder.tailoring.inlining import PlacedStep, inlined
+
+_STEPS_SHOWN = 6
+_WORDS_SHOWN = 7
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proof:
+    """What was proven of a guide: over how many configurations and distinct paths, and everything that can go wrong."""
+
+    guide: str
+    steps: int
+    configurations: int
+    paths: int
+    diagnostics: tuple[Diagnostic, ...]
+
+
+def prove(guide: Guide, library: Library) -> Proof:
+    """Prove `guide` over every configuration that a bike and a plan can have for it."""
+    track = course(guide, library)
+    walked = walk(track)
+    found = [
+        *(_failure(track, failure, walker) for failure, walker in walked.failures.items()),
+        *_unreachable(track, walked),
+        *static_findings(guide, library),
+    ]
+    return Proof(
+        guide=guide.id,
+        steps=len(track.steps),
+        configurations=walked.configurations,
+        paths=walked.paths,
+        diagnostics=ordered(found),
+    )
+
+
+def prove_all(library: Library) -> tuple[Diagnostic, ...]:
+    """Everything that can go wrong in any guide of the library."""
+    return ordered(found for guide in library.guides.values() for found in prove(guide, library).diagnostics)
+
+
+def caution_waivers(library: Library) -> tuple[tuple[str, Waiver], ...]:
+    """Every caution that is left out by a waiver, with the step that it is left out of."""
+    steps: dict[str, PlacedStep] = {}
+    for guide in library.guides.values():
+        for item in inlined(guide, library):
+            steps.setdefault(item.anchor if item.origin else f"{guide.id}.{item.anchor}", item)
+    return tuple(
+        (anchor, waiver)
+        for anchor, item in steps.items()
+        for waiver in item.step.waivers
+        if waiver.rule.startswith(CAUTION_WAIVER)
+    )
+
+
+# --- counter-examples ----------------------------------------------------------------------------
+
+
+def relevant_cases(track: Course, failure: Failure, walker: Walker) -> dict[str, str]:
+    """The cases of the walk that the failure needs: those that, had another way, would make it go away.
+
+    Each attribute is tried with each of its other cases, all others kept; where the failure stays, or where no other
+    case is possible, the attribute has no part in it.
+    """
+    whole = _completed(track, dict(walker.cases))
+    needed: dict[str, str] = {}
+    for name in whole:
+        if name not in dict(walker.cases):
+            continue
+        for case in track.space.domains[name]:
+            other = {**whole, name: case}
+            if case == whole[name] or not track.space.feasible(other):
+                continue
+            if not _fails_alike(track, failure, other):
+                needed[name] = whole[name]
+                break
+    return needed
+
+
+def _completed(track: Course, cases: dict[str, str]) -> dict[str, str]:
+    """Some full configuration with these cases."""
+    for name in track.space.domains:
+        if name not in cases:
+            choices = track.space.choices(name, cases)
+            cases = {**cases, name: choices[0]}
+    return cases
+
+
+def _fails_alike(track: Course, failure: Failure, cases: Mapping[str, str]) -> bool:
+    _, failures = single(track, cases)
+    return any(one.flaw is failure.flaw and one.step == failure.step and one.name == failure.name for one in failures)
+
+
+def _failure(track: Course, failure: Failure, walker: Walker) -> Diagnostic:
+    at = track.steps[failure.step].step.places.at if failure.step >= 0 else track.guide.places.at
+    message, hint = _told(track, failure)
+    bike = _bike_words(track, relevant_cases(track, failure, walker))
+    return Diagnostic(
+        rule=f"proof-{failure.flaw.value}",
+        message=f"{track.guide.id}: {message}",
+        at=at,
+        label=bike,
+        hints=(f"the way there: {_way(track, walker)}", hint),
+        related=_related(track, failure, walker),
+    )
+
+
+def _told(track: Course, failure: Failure) -> tuple[str, str]:
+    states = track.library.states
+    match failure.flaw:
+        case Flaw.NEED:
+            state = states[failure.name]
+            anchor = track.steps[failure.step].anchor
+            message = (
+                f"step '{anchor}' needs that {state.name} is {state.values.get(failure.wanted, failure.wanted)}, "
+                f"but it is {state.values.get(failure.found, failure.found)}"
+            )
+            return message, _who_leaves(track, failure)
+        case Flaw.LOOSENED_TWICE:
+            name = track.library.fasteners[failure.name].name
+            return (
+                f"step '{track.steps[failure.step].anchor}' loosens the {name}, which is loose already",
+                "tighten it before, or take one of the two steps away",
+            )
+        case Flaw.OPEN:
+            name = track.library.fasteners[failure.name].name
+            return f"the {name} is loosened and never tightened", f"add a step with 'tightens: {failure.name}'"
+        case Flaw.NOT_READY:
+            state = states[failure.name]
+            return (
+                f"at the end {state.name} is {state.values.get(failure.found, failure.found)}",
+                f"add a step that leaves '{failure.name}: {failure.wanted}', or say so under 'ends:'",
+            )
+        case Flaw.REPEATED:
+            return (
+                f"step '{track.steps[failure.step].anchor}' does again what the step before it has done",
+                "make the conditions of the two exclude one another",
+            )
+
+
+def _who_leaves(track: Course, failure: Failure) -> str:
+    """Which steps would bring about what is missing, and why they do not."""
+    before = [item for item in track.steps[: failure.step] if item.step.leaves.get(failure.name) == failure.wanted]
+    if not before:
+        return f"no step before this one leaves '{failure.name}: {failure.wanted}'; add one, or move it here"
+    names = ", ".join(f"'{item.anchor}'" for item in before[-3:])
+    return f"{names} would leave it so, but not on this path; compare the conditions"
+
+
+def _bike_words(track: Course, cases: Mapping[str, str]) -> str:
+    attributes = track.library.attributes
+    words = [attributes[name].cases.get(case, case) for name, case in cases.items() if name in attributes]
+    return f"for a bike with {', '.join(words)}" if words else "for every bike"
+
+
+def _way(track: Course, walker: Walker) -> str:
+    last = walker.taken[-_STEPS_SHOWN:]
+    steps = " → ".join(f"{track.steps[index].anchor} ({_few_words(track.steps[index].step.do)})" for index in last)
+    return f"… {steps}" if len(walker.taken) > len(last) else steps
+
+
+def _few_words(text: str) -> str:
+    words = text.rstrip(".").split()
+    return " ".join(words[:_WORDS_SHOWN]) + ("…" if len(words) > _WORDS_SHOWN else "")
+
+
+def _related(track: Course, failure: Failure, walker: Walker) -> tuple[tuple[Position, str], ...]:
+    """The step that left things as they were found."""
+    if failure.flaw is Flaw.OPEN:
+        culprits = [i for i in walker.taken if track.steps[i].step.loosens == failure.name]
+        return tuple((track.steps[i].step.places.of("loosens"), "loosened here") for i in culprits[-1:])
+    culprits = [
+        index
+        for index in walker.taken
+        if index != failure.step and track.steps[index].step.leaves.get(failure.name) == failure.found
+    ]
+    return tuple((track.steps[i].step.places.of("leaves"), "left so here") for i in culprits[-1:])
+
+
+def _unreachable(track: Course, walked: Walked) -> Iterator[Diagnostic]:
+    """Steps that no configuration reaches; one from a procedure need only be reached in some guide."""
+    for item in track.steps:
+        if item.index in walked.reached or item.origin:
+            continue
+        yield Diagnostic(
+            rule="proof-unreachable",
+            message=f"{track.guide.id}: no bike reaches step '{item.anchor}'",
+            at=item.step.places.of("when"),
+            hints=("its conditions exclude one another, or what the guide suits; change them or take the step away",),
+        )
+
+
+def unreached_procedure_steps(library: Library) -> tuple[Diagnostic, ...]:
+    """Steps of procedures that no guide reaches for any bike."""
+    found: dict[str, PlacedStep] = {}
+    reached: set[str] = set()
+    for guide in library.guides.values():
+        track = course(guide, library)
+        got = walk(track).reached
+        for item in track.steps:
+            if item.origin:
+                found.setdefault(item.anchor, item)
+                if item.index in got:
+                    reached.add(item.anchor)
+    return tuple(
+        Diagnostic(
+            rule="proof-unreachable",
+            message=f"no guide reaches step '{anchor}' for any bike",
+            at=item.step.places.at,
+            gravity=Gravity.WARNING,
+            hints=("a guide that is still to be written may; else take the step away",),
+        )
+        for anchor, item in found.items()
+        if anchor not in reached
+    )

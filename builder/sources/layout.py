@@ -1,0 +1,186 @@
+"""Which file of a workspace holds what, and which files and folders do not belong there.
+
+<guide>.yaml              a guide               catalogue/<collection>.yaml   records by id
+procedures/<name>.yaml    a procedure           catalogue/exclusions.yaml     a list
+bikes/<bike>.yaml         a bike                workshop.yaml                 the workshop
+parts/<kind>/*.yaml       parts by id           images/                       free
+"""
+
+from __future__ import annotations
+
+import os
+import typing
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from enum import Enum, auto
+from pathlib import Path
+
+from builder.diagnostics.diagnostic import Diagnostic, nearest
+from builder.model.bike import Bike
+from builder.model.catalogue import Exclusion, Workshop
+from builder.model.guide import Guide, Procedure
+from builder.model.library import Library
+from builder.model.parts import KINDS, Part
+from builder.model.position import Position
+from builder.sources.references import choices
+
+
+class Form(Enum):
+    """How the records of a file are written."""
+
+    ONE = auto()  # one record, called by the name of the file
+    KEYED = auto()  # records by id
+    LISTED = auto()  # records without an id
+    LONE = auto()  # one record without an id
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """What a file holds: the library's collection, the kind of record, and how its records are written."""
+
+    collection: str
+    kind: type
+    form: Form
+
+
+@dataclass(frozen=True, slots=True)
+class SourceFile:
+    """A file to read; `shown` is its path for the user."""
+
+    path: Path
+    shown: str
+    contents: Contents
+
+
+def _collections() -> Mapping[str, type]:
+    """The library's collections of records by id, with the kind of record in each."""
+    hints = typing.get_type_hints(Library)
+    return {name: typing.get_args(hint)[1] for name, hint in hints.items() if typing.get_args(hint)[:1] == (str,)}
+
+
+COLLECTIONS = _collections()
+GUIDE = Contents("guides", Guide, Form.ONE)
+PROCEDURE = Contents("procedures", Procedure, Form.ONE)
+BIKE = Contents("bikes", Bike, Form.ONE)
+WORKSHOP = Contents("workshop", Workshop, Form.LONE)
+PARTS: Mapping[str, Contents] = {kind: Contents("parts", part, Form.KEYED) for kind, part in KINDS.items()}
+# The file of a collection is called like it, but for the values that texts show.
+_FILE_NAME = {"named_texts": "values"}
+CATALOGUE: Mapping[str, Contents] = {
+    **{
+        _FILE_NAME.get(collection, collection): Contents(collection, kind, Form.KEYED)
+        for collection, kind in COLLECTIONS.items()
+        if kind not in (Guide, Procedure, Bike, Part)
+    },
+    "exclusions": Contents("exclusions", Exclusion, Form.LISTED),
+}
+_FOLDERS = ("bikes", "catalogue", "images", "parts", "procedures")
+# Folders beside the sources that are nobody's business here: what was built, and a theme of one's own.
+_FREE = frozenset({"images", "output", "themes", "schemas"})
+_SUFFIX = ".yaml"
+_READ_ME = frozenset({"README.md", "README.txt", "LICENSE"})
+
+
+@dataclass(slots=True)
+class _Survey:
+    files: list[SourceFile] = field(default_factory=list)
+    diagnostics: list[Diagnostic] = field(default_factory=list)
+
+    def take(self, path: Path, shown: str, contents: Contents) -> None:
+        self.files.append(SourceFile(path, shown, contents))
+
+    def refuse(self, rule: str, message: str, shown: str, *hints: str) -> None:
+        self.diagnostics.append(Diagnostic(rule=rule, message=message, at=Position(shown, 0, 0), hints=hints))
+
+
+def survey(folder: Path) -> tuple[tuple[SourceFile, ...], tuple[Diagnostic, ...]]:
+    """The files to read in `folder`, in the order of their names, and what does not belong there."""
+    found = _Survey()
+    shown = shown_path(folder)
+    if not folder.is_dir():
+        hint = "name the folder that holds the sources, or make one with 'spannerleaf new workspace'"
+        found.refuse("no-folder", "there is no such folder", shown, hint)
+        return (), tuple(found.diagnostics)
+    for path, name in _listed(folder, shown, found):
+        if path.is_dir():
+            _folder(path, name, found)
+        elif path.suffix == _SUFFIX:
+            found.take(path, name, WORKSHOP if path.stem == "workshop" else GUIDE)
+        elif nearest(path.suffix, (_SUFFIX, ".yml")):
+            found.refuse("unknown-file", "this file is not read", name, f"call it '{path.stem}{_SUFFIX}'")
+    return tuple(found.files), tuple(found.diagnostics)
+
+
+def shown_path(path: Path) -> str:
+    """A path as the user would write it: from the current folder where it lies below that."""
+    whole = os.path.abspath(path)
+    here = os.getcwd()
+    inside = whole == here or whole.startswith(here.rstrip(os.sep) + os.sep)
+    return os.fsencode(os.path.relpath(whole) if inside else whole).decode("utf-8", "replace")
+
+
+def _listed(folder: Path, shown: str, found: _Survey) -> list[tuple[Path, str]]:
+    """What stands in a folder, but for hidden files."""
+    try:
+        paths = sorted(path for path in folder.iterdir() if not path.name.startswith("."))
+    except OSError as error:
+        found.refuse("unreadable", f"the folder can not be read: {error.strerror}", shown)
+        return []
+    start = "" if shown == "." else f"{shown}/"
+    return [(path, start + os.fsencode(path.name).decode("utf-8", "replace")) for path in paths]
+
+
+def _folder(folder: Path, shown: str, found: _Survey) -> None:
+    match folder.name:
+        case "procedures":
+            _sources(folder, shown, PROCEDURE, found)
+        case "bikes":
+            _sources(folder, shown, BIKE, found)
+        case "parts":
+            for path, name in _listed(folder, shown, found):
+                _kind_of_part(path, name, found)
+        case "catalogue":
+            for path, name in _yaml_files(folder, shown, found):
+                if path.stem in CATALOGUE:
+                    found.take(path, name, CATALOGUE[path.stem])
+                else:
+                    message = "the catalogue has no such file"
+                    found.refuse("unknown-file", message, name, _meant(path.stem, CATALOGUE, "its files are", _SUFFIX))
+        case name if name not in _FREE and (nearest(name, _FOLDERS) or any(folder.rglob(f"*{_SUFFIX}"))):
+            hint = _meant(name, _FOLDERS, "the folders with sources are")
+            found.refuse("unknown-folder", "sources in this folder are not read", shown, hint)
+        case _:
+            pass
+
+
+def _kind_of_part(path: Path, shown: str, found: _Survey) -> None:
+    if path.name in PARTS and path.is_dir():
+        _sources(path, shown, PARTS[path.name], found)
+    elif path.is_dir():
+        message = "there is no such kind of part"
+        found.refuse("unknown-folder", message, shown, _meant(path.name, PARTS, "the kinds are"))
+    elif path.name not in _READ_ME:
+        hint = "put it into the folder of its kind of part, such as parts/chain/"
+        found.refuse("unknown-file", "this file is not read", shown, hint)
+
+
+def _sources(folder: Path, shown: str, contents: Contents, found: _Survey) -> None:
+    for path, name in _yaml_files(folder, shown, found):
+        found.take(path, name, contents)
+
+
+def _yaml_files(folder: Path, shown: str, found: _Survey) -> list[tuple[Path, str]]:
+    files = []
+    for path, name in _listed(folder, shown, found):
+        if path.suffix == _SUFFIX and not path.is_dir():
+            files.append((path, name))
+        elif path.is_dir():
+            found.refuse("unknown-folder", "sources in this folder are not read", name, "move them one folder up")
+        elif path.name not in _READ_ME:
+            hint = f"source files end in '{_SUFFIX}'; pictures belong in images/"
+            found.refuse("unknown-file", "this file is not read", name, hint)
+    return files
+
+
+def _meant(name: str, known: Iterable[str], what: str, ending: str = "") -> str:
+    return choices(name + ending, [f"{one}{ending}" for one in known], what)

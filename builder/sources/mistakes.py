@@ -1,0 +1,145 @@
+"""What is wrong with a record, in our own words: from pydantic's errors to diagnostics at their places."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from builder.diagnostics.diagnostic import Diagnostic, nearest
+from builder.model.facts import Role
+from builder.model.position import Position
+from builder.sources.descriptions import example
+from builder.sources.nodes import Listing, Node, Scalar, Table, data_of
+from builder.sources.reading import Misread, Problem, known, what_is
+from builder.sources.schema import is_marker
+from builder.sources.shapes import (
+    Keyed,
+    Many,
+    PartsByRole,
+    Record,
+    Shape,
+    When,
+    fields_of,
+    kind_among,
+    kind_for,
+    words_of,
+)
+
+Path = tuple[str | int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Spot:
+    """A value in a record: its shape where it has one, its node, and the place of its key (of an item, its own)."""
+
+    shape: Shape | None
+    node: Node
+    key: Position
+
+
+def explain(record: type, root: Table, at: Position, error: ValidationError) -> tuple[Diagnostic, ...]:
+    """A diagnostic for every mistake that pydantic found in the record at `root`, whose own place is `at`."""
+    start = _Spot(Record((record,)), root, at)
+    return tuple(found for details in error.errors(include_url=False) for found in _explain_one(start, details))
+
+
+def not_keys(record: type, node: Node) -> Diagnostic:
+    """A record that is not written as keys with values."""
+    return _at_value(_wants_keys(Record((record,)), what_is(data_of(node))), _Spot(None, node, node.at))
+
+
+def _explain_one(start: _Spot, details: ErrorDetails) -> tuple[Diagnostic, ...]:
+    path = tuple(step for step in details["loc"] if not is_marker(step) and step != "[key]")
+    if details["type"] == "missing":
+        return (_missing(_walk(start, path[:-1]), str(path[-1])),)
+    if details["type"] == "extra_forbidden":
+        return (_unknown(_walk(start, path[:-1]), _walk(start, path), str(path[-1])),)
+    spot = _walk(start, path)
+    error = details.get("ctx", {}).get("error")
+    if isinstance(error, Misread):
+        return tuple(_at_value(problem, _walk(spot, problem.path)) for problem in error.problems)
+    found = what_is(details["input"])
+    if isinstance(spot.shape, Many):
+        shown = f"[{spot.node.text}]" if isinstance(spot.node, Scalar) else example(spot.shape)
+        return (_at_value(Problem(f"a list is wanted here, not {found}", hints=(f"write {shown}",)), spot),)
+    if isinstance(spot.shape, Keyed | PartsByRole | Record):
+        return (_at_value(_wants_keys(spot.shape, found), spot),)
+    return (_at_value(Problem(f"this can not be read: {details['msg']}"), spot),)
+
+
+def _wants_keys(shape: Keyed | PartsByRole | Record, found: str) -> Problem:
+    return Problem(f"keys with values are wanted here, not {found}", hints=(f"write {example(shape)}",))
+
+
+def _at_value(problem: Problem, spot: _Spot) -> Diagnostic:
+    at = spot.key if problem.at_key else spot.node.at
+    return Diagnostic(rule="value", message=problem.message, at=at, label=problem.label, hints=problem.hints)
+
+
+def _missing(owner: _Spot, key: str) -> Diagnostic:
+    kind = _kind(owner)
+    shown = next((example(field.shape) for field in fields_of(kind) if field.key == key), "...") if kind else "..."
+    return Diagnostic(
+        rule="missing-key",
+        message=f"this {words_of(kind) if kind else 'record'} has no '{key}'",
+        at=owner.key,
+        hints=(f"write '{key}: {shown}'",),
+    )
+
+
+def _unknown(owner: _Spot, spot: _Spot, key: str) -> Diagnostic:
+    kind = _kind(owner)
+    if kind is None:
+        what, names, holder = "role", [role.value for role in Role], "bike"
+    else:
+        what, names, holder = "key", [field.key for field in fields_of(kind)], words_of(kind)
+    near = nearest(key, names)
+    meant = (f"did you mean '{near}'?",) if near else ()
+    return Diagnostic(
+        rule="unknown-key",
+        message=f"unknown {what} '{key}'",
+        at=spot.key,
+        label=f"a {holder} has no such {what}",
+        hints=(*meant, known(f"the {what}s are", names)),
+    )
+
+
+def _kind(spot: _Spot) -> type | None:
+    """The kind of record that stands at a place; None for a bike's parts."""
+    if isinstance(spot.shape, Record):
+        return kind_among(spot.shape.kinds, spot.node.entries if isinstance(spot.node, Table) else ())
+    return None
+
+
+def _walk(spot: _Spot, path: Path) -> _Spot:
+    """The value at `path` below `spot`, or as far towards it as anything is written."""
+    for step in path:
+        shape = _below(spot, step)
+        match spot.node:
+            case Table(entries) if step in entries:
+                entry = entries[str(step)]
+                spot = _Spot(shape, entry.value, entry.key.at)
+            case Listing(items) if isinstance(step, int) and step < len(items):
+                spot = _Spot(shape, items[step], items[step].at)
+            case _:
+                return spot
+    return spot
+
+
+def _below(spot: _Spot, step: str | int) -> Shape | None:
+    match spot.shape:
+        case Record():
+            kind = _kind(spot)
+            return next((field.shape for field in fields_of(kind) if field.key == step), None) if kind else None
+        case PartsByRole():
+            return Record((kind_for(Role(step)),)) if step in list(Role) else None
+        case Keyed(_, value):
+            return value
+        case Many(item):
+            return item
+        case When():
+            return When()
+        case _:
+            return None

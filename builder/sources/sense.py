@@ -1,0 +1,202 @@
+"""What a single field can't tell: whether the parts of a record agree with each other and with the model."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from builder.diagnostics.diagnostic import Diagnostic, nearest
+from builder.model.bike import Bike
+from builder.model.catalogue import Attribute, Measurement, State
+from builder.model.facts import Role
+from builder.model.guide import Guide, Procedure, Step, Use
+from builder.model.library import Library
+from builder.model.position import Position
+from builder.sources.references import Known, choices
+from builder.sources.shapes import Field, OneOf, Record, fields_of, kind_for
+
+COMPUTED = "computed"
+
+
+def check_sense(library: Library, known: Known) -> Iterator[Diagnostic]:
+    """Every record whose parts do not agree."""
+    for state in library.states.values():
+        yield from _state(state)
+    for attribute in library.attributes.values():
+        yield from _attribute(attribute)
+    for measurement in library.measurements.values():
+        yield from _measurement(measurement)
+    for procedure in library.procedures.values():
+        yield from _twice(procedure.steps, f"the procedure '{procedure.id}'")
+    yield from _loops(library.procedures)
+    for guide in library.guides.values():
+        yield from _twice(_own_items(guide), f"the guide '{guide.id}'")
+        yield from _faults(guide, library, known)
+
+
+def _state(state: State) -> Iterator[Diagnostic]:
+    for number, value in enumerate(state.ready):
+        if value not in state.values:
+            yield Diagnostic(
+                rule="unknown-value",
+                message=f"'{value}' is none of the values of '{state.id}'",
+                at=state.places.of(f"ready.{number}"),
+                hints=(choices(value, state.values, "its values are"),),
+            )
+
+
+def _attribute(attribute: Attribute) -> Iterator[Diagnostic]:
+    for key, case in (("without", attribute.without), ("idle", attribute.idle)):
+        if case and case not in attribute.cases:
+            yield Diagnostic(
+                rule="unknown-case",
+                message=f"'{case}' is none of the cases of '{attribute.id}'",
+                at=attribute.places.of(key),
+                hints=(choices(case, attribute.cases, "its cases are"),),
+            )
+    if attribute.source == COMPUTED:
+        return
+    at = attribute.places.of("source")
+    role, _, key = attribute.source.partition(".")
+    if role not in list(Role):
+        hint = choices(role, (*Role, COMPUTED), "write 'role.key' of a part, or 'computed'; the roles are")
+        yield Diagnostic(rule="unknown-name", message=f"unknown role '{role}'", at=at, hints=(hint,))
+        return
+    field, wrong = _field(kind_for(Role(role)), key, role, at)
+    yield from wrong
+    if field is not None and isinstance(field.shape, OneOf):
+        yield from _cases_of(attribute, field.shape)
+
+
+def _cases_of(attribute: Attribute, shape: OneOf) -> Iterator[Diagnostic]:
+    """An attribute that asks for a closed set of words must have a case for each of them, and no other."""
+    words = [str(choice.value) for choice in shape.choices]
+    for case in attribute.cases:
+        if case not in words and case != attribute.without:
+            yield Diagnostic(
+                rule="unknown-case",
+                message=f"'{attribute.source}' is never '{case}'",
+                at=attribute.places.of(f"cases.{case}"),
+                hints=(choices(case, words, "it is one of"),),
+            )
+    missing = [word for word in words if word not in attribute.cases]
+    if missing:
+        yield Diagnostic(
+            rule="missing-case",
+            message=f"'{attribute.id}' has no case for {', '.join(missing)}",
+            at=attribute.places.of("cases"),
+            hints=(f"'{attribute.source}' can be that; add the case with its words",),
+        )
+
+
+def _measurement(measurement: Measurement) -> Iterator[Diagnostic]:
+    """The place that a reading goes to must be a key of a bike's file."""
+    kind: type = Bike
+    at = measurement.places.of("key")
+    *above, last = measurement.key.split(".")
+    for number, step in enumerate(above):
+        if kind is Bike and step == "parts":
+            continue
+        if number and above[number - 1] == "parts":
+            if step not in list(Role):
+                hint = choices(step, Role, "the roles are")
+                yield Diagnostic(rule="unknown-name", message=f"unknown role '{step}'", at=at, hints=(hint,))
+                return
+            kind = kind_for(Role(step))
+            continue
+        field, wrong = _field(kind, step, "bike", at)
+        yield from wrong
+        if field is None or not isinstance(field.shape, Record):
+            return
+        kind = field.shape.kinds[0]
+    _, wrong = _field(kind, last, "bike" if kind is Bike else above[-1], at)
+    yield from wrong
+
+
+def _field(kind: type, key: str, owner: str, at: Position) -> tuple[Field | None, tuple[Diagnostic, ...]]:
+    fields = {field.key: field for field in fields_of(kind)}
+    if key in fields:
+        return fields[key], ()
+    hint = choices(key, fields, "its keys are")
+    return None, (Diagnostic(rule="unknown-name", message=f"a {owner} has no key '{key}'", at=at, hints=(hint,)),)
+
+
+def _own_items(guide: Guide) -> tuple[Step | Use, ...]:
+    """The steps and uses that are written in the guide itself."""
+    return (*(item for section in guide.work for item in section.steps), *guide.finish, *guide.test)
+
+
+def _twice(items: tuple[Step | Use, ...], owner: str) -> Iterator[Diagnostic]:
+    first: dict[str, Step] = {}
+    for step in items:
+        if not isinstance(step, Step):
+            continue
+        if step.id in first:
+            yield Diagnostic(
+                rule="duplicate-id",
+                message=f"two steps of {owner} are called '{step.id}'",
+                at=step.places.of("id"),
+                hints=("give each a name of its own",),
+                related=((first[step.id].places.of("id"), "the first one stands here"),),
+            )
+        first.setdefault(step.id, step)
+
+
+def _loops(procedures: Mapping[str, Procedure]) -> Iterator[Diagnostic]:
+    """Every use that would place a procedure inside itself, told once for each round."""
+    done: set[str] = set()
+
+    def visit(name: str, inside: tuple[str, ...]) -> Iterator[Diagnostic]:
+        for use in procedures[name].steps:
+            if not isinstance(use, Use) or use.use not in procedures:
+                continue
+            if use.use in inside:
+                round_trip = " → ".join((*inside[inside.index(use.use) :], use.use))
+                yield Diagnostic(
+                    rule="procedure-loop",
+                    message=f"the procedure '{use.use}' would be placed inside itself",
+                    at=use.places.of("use"),
+                    label=round_trip,
+                    hints=("take this use away, or split the procedure in two",),
+                )
+            elif use.use not in done:
+                yield from visit(use.use, (*inside, use.use))
+        done.add(name)
+
+    for name in procedures:
+        if name not in done:
+            yield from visit(name, (name,))
+
+
+def _faults(guide: Guide, library: Library, known: Known) -> Iterator[Diagnostic]:
+    steps, whole = _step_names(guide, library, known)
+    for fault in guide.faults:
+        if fault.step and whole and fault.step not in steps:
+            near = nearest(fault.step, steps)
+            yield Diagnostic(
+                rule="unknown-name",
+                message=f"unknown step '{fault.step}'",
+                at=fault.places.of("step"),
+                label="the guide has no such step",
+                hints=() if near else ("write the step's id; that of a procedure's step is 'procedure.step'",),
+                related=((steps[near], f"did you mean '{near}'?"),) if near else (),
+            )
+
+
+def _step_names(guide: Guide, library: Library, known: Known) -> tuple[dict[str, Position], bool]:
+    """The names of a guide's steps with their places, `procedure.step` in a procedure; and whether these are all."""
+    names: dict[str, Position] = {}
+    whole = True
+    waiting: list[tuple[str, tuple[Step | Use, ...]]] = [("", _own_items(guide))]
+    seen: set[str] = set()
+    while waiting:
+        origin, items = waiting.pop()
+        for item in items:
+            if isinstance(item, Step):
+                names[f"{origin}.{item.id}" if origin else item.id] = item.places.of("id")
+            elif item.use in library.procedures:
+                if item.use not in seen:
+                    seen.add(item.use)
+                    waiting.append((item.use, library.procedures[item.use].steps))
+            elif not known.lacks("procedures", item.use):
+                whole = False
+    return names, whole

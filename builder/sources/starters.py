@@ -1,0 +1,205 @@
+"""Files to start from: what a new workshop, guide, bike or part looks like, with a word on every line to fill in."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from builder.model.facts import Role
+from builder.model.parts import KINDS, Part
+from builder.sources.descriptions import example, of_field, of_record
+from builder.sources.shapes import Field, Keyed, Many, Number, OneOf, Quantity, Shape, Words, fields_of
+from builder.sources.traps import trap_of
+
+# Text that means the same with quotes and without.
+_PLAIN = re.compile(r"[^\W_](?:[\w .,/+()±–·°%×€-]*[\w.)%°€·])?")
+_WIDTH = 118
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BikeFacts:
+    """What is known of a bike: its parts, each by its facts, its id or `none`, and what was measured on it."""
+
+    name: str
+    tag: str = ""
+    parts: Mapping[Role, str | Mapping[str, str | tuple[str, ...]]] = field(default_factory=dict)
+    measured: Mapping[str, str] = field(default_factory=dict)
+    rider: Mapping[str, str] = field(default_factory=dict)
+
+
+def written(text: str) -> str:
+    """A single value as YAML: in quotes where it would be read as anything else than this text."""
+    line = " ".join(text.split())
+    if _PLAIN.fullmatch(line) and trap_of(line) is None and ", " not in line:
+        return line
+    return "'" + line.replace("'", "''") + "'"
+
+
+def workshop_start(name: str) -> str:
+    """A workspace's `workshop.yaml`."""
+    return f"""\
+# The workshop that prints the cards. 'spannerleaf check' says whether all is well with it.
+name: {written(name)}
+
+# The tools that you own, so that a card can say which torque wrench reaches its values. The tools' ids stand in the
+# catalogue; a tool of your own goes into catalogue/tools.yaml. Take the '# ' away to fill it in.
+# tools: [work-stand, tape-measure, torque-wrench-small]
+
+# The parts on your shelf, from which a plan chooses. 'spannerleaf new part' starts the file of a part.
+# stock:
+#   - part: my-chain
+#     count: 2
+
+# Where readers can tell you what did not work.
+# feedback: Put a note into the box at the door.
+"""
+
+
+def guide_start(title: str) -> str:
+    """A guide of one step, with the keys that most guides need shown in its comments."""
+    return f"""\
+# A guide is a job, as the reader meets it. Change what stands here; take the '# ' away where a line is wanted.
+title: {written(title)}
+family: whole-bike
+purpose: Say in one sentence what the rider gains by this job.
+done-when: Say in one sentence what is so when the job is done.
+# not-when:
+#   - Say when this job is not the right one.
+level: first-time          # or practised, skilled
+prepare-time: 5 min
+work-time: 15 min
+# touches: [brakes]        # what a ride depends on: brakes, steering, wheel-retention, clamp, drive, battery
+# suits: {{rear-axle: quick-release}}     # the bikes that it is for; without it, all
+work:
+  - title: Do the work
+    end: Say what is so at the end of this section.
+    steps:
+      - use: bike-into-stand             # the steps of a procedure, placed here
+      - id: first-step
+        do: Clean the frame with a cloth.
+        why: Say why, where a reader may wonder.
+        prove: The frame is clean.
+        # when: {{rear-brake: disc}}       # only for some bikes
+        # needs: {{rear-wheel: in}}        # what must be so before
+        # leaves: {{rear-wheel: out}}      # what is so after
+        # tightens: rear-skewer          # brings its torque, its tool and its turning direction
+        # tools: [tape-measure]
+        # cautions: [brake-clean]
+finish:
+  - use: bike-out-of-stand
+# faults:
+#   - symptom: What is seen.
+#     cause: What is likely behind it.
+#     remedy: What to do.
+#     step: first-step                   # where to go back to
+"""
+
+
+def part_start(kind: str, part: str, name: str) -> str:
+    """The file of a part: its name, and every other key of its kind in a comment."""
+    record: type = KINDS[kind]
+    shared = {one.key for one in fields_of(Part)}
+    lines = [*_comment(of_record(record)), *_comment(_PART_HELP), f"{part}:", f"  name: {written(name)}"]
+    for one in fields_of(record):
+        if one.key == "name":
+            continue
+        told = of_field(record, one)
+        # What every part has is told once, above.
+        if told and one.key not in shared:
+            lines.extend(_comment(told, indent="  "))
+        lines.append(f"  # {one.key}: {_blank(one)}")
+    return "\n".join(lines) + "\n"
+
+
+_PART_HELP = (
+    "Write what you know; what is not known is asked for on the card. Take the '# ' away and put the fact in place of "
+    "the '?'. Where the maker prints a torque, write it under torques: it goes before the typical value."
+)
+
+
+def bike_start(facts: BikeFacts) -> str:
+    """The file of a bike with what is known of it, and the rest shown in comments."""
+    lines = [
+        "# One bike. What is not known may be left out: the card then asks for it.",
+        f"name: {written(facts.name)}",
+        f"tag: {written(facts.tag)}" if facts.tag else "# tag: M-01        # the number that hangs on it",
+    ]
+    if facts.parts:
+        lines += [
+            "",
+            "# A part is its facts, or the id of a part from parts/, or none where the bike has no such part.",
+        ]
+        lines.append("parts:")
+        for role in Role:
+            if role in facts.parts:
+                lines += _part_lines(role, facts.parts[role])
+    else:
+        lines += [
+            "# parts:",
+            "#   rear-hub: {axle: quick-release}",
+            "#   cassette: {sprockets: [11, 13, 15, 17, 19, 21, 24, 28, 32]}",
+            "#   front-derailleur: none",
+        ]
+    lines += ["", *_block("measured", facts.measured, "  chain-links: 114       # the joining link counts as one")]
+    lines += ["", *_block("rider", facts.rider, "  mass: 75 kg")]
+    lines += [
+        "",
+        "# The jobs to build cards for, with the parts wanted.",
+        "# jobs:",
+        "#   - guide: wider-range-cassette",
+        "#     parts: [my-cassette]",
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def _part_lines(role: Role, part: str | Mapping[str, str | tuple[str, ...]]) -> list[str]:
+    if isinstance(part, str):
+        return [f"  {role.value}: {written(part)}"]
+    facts = [f"    {key}: {_fact(value)}" for key, value in part.items()]
+    return [f"  {role.value}:" if facts else f"  {role.value}: {{}}", *facts]
+
+
+def _fact(value: str | tuple[str, ...]) -> str:
+    return written(value) if isinstance(value, str) else f"[{', '.join(written(one) for one in value)}]"
+
+
+def _block(key: str, facts: Mapping[str, str], shown: str) -> list[str]:
+    if not facts:
+        return [f"# {key}:", f"# {shown}"]
+    return [f"{key}:", *(f"  {name}: {written(value)}" for name, value in facts.items())]
+
+
+def _blank(one: Field) -> str:
+    """A value to be filled in."""
+    match one.shape:
+        case OneOf(choices):
+            first, *others = (str(choice.value) for choice in choices)
+            return f"{first}" + (f"   # or {', '.join(others)}" if others else "")
+        case shape:
+            return _gap(shape)
+
+
+def _gap(shape: Shape) -> str:
+    match shape:
+        case Quantity(unit=unit):
+            return f"? {unit.value}"
+        case Number():
+            return "?"
+        case Words():
+            return "..."
+        case Many(item):
+            return f"[{_gap(item)}]"
+        case Keyed(collection, value):
+            return f"{{{collection.removesuffix('s') or 'name'}: {_gap(value)}}}"
+        case _:
+            return example(shape)
+
+
+def _comment(text: str, indent: str = "") -> list[str]:
+    lines = [f"{indent}#"]
+    for word in text.split():
+        if len(lines[-1]) + 1 + len(word) > _WIDTH:
+            lines.append(f"{indent}#")
+        lines[-1] += f" {word}"
+    return lines
