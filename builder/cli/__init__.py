@@ -19,6 +19,7 @@ _COMMANDS = {
     "fit": "Work out what fits on a bike and what it forces.",
     "new": "Write a commented starting file.",
     "preview": "Serve the site, and build it again at every change.",
+    "prove": "Show that guides cannot go wrong, on any bike.",
     "reckon": "Answer any check from plain numbers.",
     "schema": "Write the JSON Schemas of the source files.",
 }

@@ -9,11 +9,13 @@ from builder.drawings.canvas import (
     PAGE_MM,
     SHADE,
     TINT,
+    WHITE,
     Drawing,
     Pen,
     Shape,
     box,
     circle,
+    group,
     line,
     path,
     smooth,
@@ -35,23 +37,34 @@ def _cable(points: tuple[tuple[float, float], ...]) -> Shape:
     )
 
 
-def _section(x: float, cable_x: float) -> Shape:
-    """Bolt, washer, cable and arm cut across the cable."""
+def _section(x: float, *, in_groove: bool) -> Shape:
+    """Bolt, washer, cable and arm cut across the cable; beside its groove the cable tilts the washer."""
     y = 68.0
+    groove = x - 5.6
+    cable = (groove, y) if in_groove else (groove - 4.4, y - 1.2)
+    clamp = group(
+        (
+            box((-8.5, -3.0), 17.0, 2.6, BODY.filled(SHADE), round_mm=0.5),
+            box((-5.0, -8.0), 10.0, 5.0, BODY, round_mm=0.8),
+        ),
+        shift=(x, y - 0.9 if in_groove else y - 1.6),
+        turn_deg=0.0 if in_groove else 7.0,
+    )
     return "".join(
         (
             box((x - 13.0, y), 26.0, 7.0, BODY.filled(TINT)),
-            box((x - 3.0, y - 4.0), 6.0, 11.0, DETAIL),
-            *(line((x - 3.0, y - 3.0 + 1.5 * turn), (x + 3.0, y - 3.6 + 1.5 * turn)) for turn in range(1, 7)),
-            box((x - 8.5, y - 3.6), 17.0, 2.6, BODY.filled(SHADE), round_mm=0.5),
-            box((x - 5.0, y - 8.6), 10.0, 5.0, BODY, round_mm=0.8),
-            circle((cable_x, y - 0.1), 1.2, Pen(width_mm=0.7, fill=INK)),
+            box((x - 3.0, y - 2.6), 6.0, 9.6, DETAIL),
+            *(line((x - 3.0, y - 1.5 + 1.5 * turn), (x + 3.0, y - 2.1 + 1.5 * turn)) for turn in range(1, 6)),
+            circle((groove, y), 1.2, DETAIL)
+            + box((groove - 1.1, y - 1.6), 2.2, 1.25, Pen(stroke="none", width_mm=0, fill=WHITE)),
+            clamp,
+            circle(cable, 1.1, Pen(width_mm=0.35, fill=INK)),
         )
     )
 
 
 def _make(_: Given) -> Drawing:
-    x, y = _BOLT
+    y = _BOLT[1]
     shapes = (
         box((8.0, y - 12.0), 50.0, 24.0, BODY.filled(TINT), round_mm=6.0),
         line((8.4, y - 8.0), (58.0, y - 8.0), Pen(stroke=SHADE)),
@@ -67,8 +80,8 @@ def _make(_: Given) -> Drawing:
         tick_mark((6.0, 52.0)),
         heading((72.0, 52.0), "beside it"),
         cross_mark((56.0, 52.0)),
-        _section(22.0, 16.4),
-        _section(68.0, 58.4),
+        _section(22.0, in_groove=True),
+        _section(70.0, in_groove=False),
     )
     numbers, legend = call_outs(
         (

@@ -90,12 +90,11 @@ def _make(given: Given) -> Drawing:
         to(round_at(centre, low + 5.0, begin - 1.5)),
         CLOSE,
     )
-    top = round_at(centre, tip, -90)
     shapes = (
         ring,
         path(outline, BODY.filled(TINT), "cage-plate"),
         arc(centre, low + 3.5, begin + 2.0, end - 1.5),
-        line((round_at(centre, tip, -90)[0] - 2.0, _TIP_Y), (PAGE_MM - 16.0, _TIP_Y)),
+        line((centre[0] - 2.0, _TIP_Y), (PAGE_MM - 16.0, _TIP_Y)),
         line(round_at(centre, low, -90), (PAGE_MM - 16.0, _TIP_Y - gap)),
         dimension((PAGE_MM - 18.0, _TIP_Y - gap), (PAGE_MM - 18.0, _TIP_Y), "", part="gap"),
         heading((PAGE_MM - 8.0, _TIP_Y - gap / 2), f"{write_number(gap)} mm"),
@@ -118,7 +117,7 @@ def _make(given: Given) -> Drawing:
         description=(
             f"Above, from the side and at full size: {write_number(gap)} mm between the tips of the teeth, "
             f"{teeth} of them, and the edge of the outer plate. Below, from above: the plates are parallel to the "
-            f"chainrings. {write_number(top[0], 0)} mm across the middle."
+            "chainrings."
         ),
         width_mm=PAGE_MM,
         height_mm=_PLAN_Y + 13.0,

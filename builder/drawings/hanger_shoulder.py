@@ -59,9 +59,9 @@ def _mount(x: float, *, turn_deg: float) -> Shape:
         path(
             (
                 move((-5.4, 3.0)),
-                bend((-8.0, 14.0), (-3.0, 19.0), (1.0, 25.0)),
-                to((10.0, 20.0)),
-                bend((7.5, 12.0), (7.6, 6.0), (5.9, -1.5)),
+                bend((-7.0, 12.0), (-3.0, 15.0), (0.0, 19.0)),
+                to((9.0, 16.0)),
+                bend((7.5, 11.0), (7.6, 6.0), (5.9, -1.5)),
             ),
             HIDDEN,
             "derailleur",
@@ -78,7 +78,7 @@ def _mount(x: float, *, turn_deg: float) -> Shape:
 
 
 def _make(_: Given) -> Drawing:
-    right_x, wrong_x = 27.0, 73.0
+    right_x, wrong_x = 27.0, 67.0
     shapes = (
         heading((right_x, 3.6), "right"),
         heading((wrong_x, 3.6), "wrong"),
@@ -110,7 +110,7 @@ def _make(_: Given) -> Drawing:
             "the tab bears on the shoulder of the hanger. Wrong: the tab stands off the shoulder or lies past it."
         ),
         width_mm=PAGE_MM,
-        height_mm=_BOLT_Y + 28.0,
+        height_mm=_BOLT_Y + 25.0,
         body="".join((*shapes, numbers)),
         legend=legend,
     )

@@ -120,6 +120,7 @@ class CheckView:
     name: str
     title: str
     verdict: str
+    rank: int
     word: str
     mark: Markup
     value: str
@@ -215,7 +216,7 @@ def view_guide(tailored: Tailored, words: Words, *, figures: bool = True) -> Gui
     guide, bike, plan = tailored.guide, tailored.bike, tailored.plan
     sources = {text: number for number, text in enumerate(tailored.sources, 1)}
     maker = _Maker(words=words, sources=sources, figures=figures)
-    strips = strips_of(tailored.summary_cautions)
+    strips = summary_of(tailored.summary_cautions)
     return GuideView(
         title=guide.title,
         code=tailored.code,
@@ -234,7 +235,7 @@ def view_guide(tailored: Tailored, words: Words, *, figures: bool = True) -> Gui
         work=amounts.minutes(guide.work_time_min),
         total=amounts.minutes(guide.prepare_time_min + guide.work_time_min),
         strips=strips,
-        key=tuple((strip.word, words.signal_words[SignalWord(strip.word)]) for strip in strips),
+        key=tuple((word, words.signal_words[SignalWord(word)]) for word in dict.fromkeys(strip.word for strip in strips)),
         before=tuple(map(inline, tailored.before)),
         not_when=tuple(map(inline, tailored.not_when)),
         mechanic_when=tuple(map(inline, tailored.mechanic_when)),
@@ -271,6 +272,12 @@ def strips_of(cautions: Iterable[ShownCaution]) -> tuple[StripView, ...]:
     return tuple(found)
 
 
+def summary_of(cautions: Iterable[ShownCaution]) -> tuple[StripView, ...]:
+    """The safety messages of a whole job, gravest first, each in a frame of its own with its signs beside it."""
+    ordered = sorted(cautions, key=lambda shown: _GRAVEST_FIRST.index(shown.word))
+    return tuple(strip for shown in ordered for strip in strips_of((shown,)))
+
+
 def view_checks(results: Iterable[CheckResult], words: Words) -> tuple[CheckView, ...]:
     """Check results, those that want something done first."""
     ordered = sorted(results, key=lambda result: _VERDICT_ORDER.index(result.verdict))
@@ -285,6 +292,7 @@ def view_check(result: CheckResult, words: Words) -> CheckView:
         name=result.check,
         title=title,
         verdict=result.verdict.value,
+        rank=_VERDICT_ORDER.index(result.verdict),
         word=words.verdicts[result.verdict],
         mark=verdict_mark(result.verdict),
         value=amounts.amount(result.value, result.unit),

@@ -14,6 +14,8 @@ from markupsafe import Markup, escape
 # Anything else is plain text, and needs no parser (nearly every step).
 _SPECIAL = re.compile(r"[*_`\\\n&<#>\[\]]|^\s*(?:[-+]|\d+[.)])\s")
 _CONDITION_WORDS = ("If ", "When ", "While ", "Before ", "After ", "Until ", "On ", "With ", "For ", "As ")
+# The one command of two words.
+_MAKE_SURE = "Make sure "
 # What could fetch something or carry HTML through.
 _BLOCKS = ("html_block",)
 _PATTERNS = (
@@ -67,6 +69,9 @@ def instruction(text: str) -> Markup:
         lead, rest = text.split(", ", 1)
         return Markup('<b class="lead">{},</b> {}').format(inline(lead), inline(rest))
     verb, _, rest = text.partition(" ")
+    if text.startswith(_MAKE_SURE):
+        verb, rest = _MAKE_SURE.rstrip(), text.removeprefix(_MAKE_SURE)
+        return Markup('<b class="lead">{}</b> {}').format(verb, inline(rest))
     if not verb.isalpha() or not rest:
         return inline(text)
     return Markup('<b class="lead">{}</b> {}').format(verb, inline(rest))

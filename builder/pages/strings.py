@@ -50,6 +50,7 @@ class Words:
     for_steps: str
     # --- worked out
     worked_out: str
+    check: str
     stop: str
     nothing_fits: str
     measure_first: str

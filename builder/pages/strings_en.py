@@ -43,6 +43,7 @@ EN = Words(
     not_owned="not in the workshop",
     used_in="step",
     for_steps="Steps",
+    check="Check",
     worked_out="Worked out for this bike",
     stop="Stop",
     nothing_fits="This job can not be done as planned:",

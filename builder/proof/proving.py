@@ -15,6 +15,7 @@ from builder.tailoring.hazards import CAUTION_WAIVER
 from builder.tailoring.inlining import PlacedStep, inlined
 
 _STEPS_SHOWN = 6
+_WAYS_TRIED = 6
 _WORDS_SHOWN = 7
 
 
@@ -70,33 +71,35 @@ def caution_waivers(library: Library) -> tuple[tuple[str, Waiver], ...]:
 
 
 def relevant_cases(track: Course, failure: Failure, walker: Walker) -> dict[str, str]:
-    """The cases of the walk that the failure needs: those that, had another way, would make it go away.
+    """The cases of the walk that the failure needs.
 
-    Each attribute is tried with each of its other cases, all others kept; where the failure stays, or where no other
-    case is possible, the attribute has no part in it.
+    One attribute after another is let go. Where some bike that shares all the other cases, and has this one another
+    way, does not fail, the attribute is kept. What the others leave open is tried in several ways, so that attributes
+    that rules tie together do not hide one another.
     """
-    whole = _completed(track, dict(walker.cases))
-    needed: dict[str, str] = {}
-    for name in whole:
-        if name not in dict(walker.cases):
-            continue
-        for case in track.space.domains[name]:
-            other = {**whole, name: case}
-            if case == whole[name] or not track.space.feasible(other):
-                continue
-            if not _fails_alike(track, failure, other):
-                needed[name] = whole[name]
-                break
-    return needed
+    kept = dict(walker.cases)
+    for name in tuple(kept):
+        others = {key: case for key, case in kept.items() if key != name}
+        tried = (
+            whole
+            for case in track.space.choices(name, others)
+            if case != kept[name]
+            for whole in _completions(track, {**others, name: case})
+        )
+        if all(_fails_alike(track, failure, whole) for whole in tried):
+            kept = others
+    return kept
 
 
-def _completed(track: Course, cases: dict[str, str]) -> dict[str, str]:
-    """Some full configuration with these cases."""
-    for name in track.space.domains:
-        if name not in cases:
-            choices = track.space.choices(name, cases)
-            cases = {**cases, name: choices[0]}
-    return cases
+def _completions(track: Course, cases: dict[str, str]) -> Iterator[dict[str, str]]:
+    """Some full configurations with these cases, the open attributes answered in a different way in each."""
+    for turn in range(_WAYS_TRIED):
+        whole = dict(cases)
+        for place, name in enumerate(track.space.domains):
+            if name not in whole:
+                choices = track.space.choices(name, whole)
+                whole[name] = choices[(turn + place * (turn // 2)) % len(choices)]
+        yield whole
 
 
 def _fails_alike(track: Course, failure: Failure, cases: Mapping[str, str]) -> bool:

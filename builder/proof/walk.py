@@ -232,7 +232,9 @@ Key = tuple[Cases, Cases, frozenset[str], int]
 
 
 def walk(track: Course) -> Walked:
-    """Walk every configuration through the guide."""
+    """Walk every configuration through the guide. Where the rules leave none, nothing is found and nothing reached."""
+    if not track.space.feasible({}):
+        return Walked(failures={}, reached=frozenset(), asked=(), configurations=0, paths=0)
     first = Walker(states=frozen(track.start()))
     crowd: dict[Key, Walker] = {((), first.states, first.open, -1): first}
     failures: dict[Failure, Walker] = {}

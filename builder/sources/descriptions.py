@@ -74,7 +74,9 @@ def example(shape: Shape) -> str:
         case Keyed(_, value):
             return "{...: " + example(value) + "}"
         case Record(kinds):
-            keys = (f"{field.key}: {example(field.shape)}" for field in fields_of(kinds[0]) if field.required)
+            fields = fields_of(kinds[0])
+            shown = [field for field in fields if field.required] or fields[:1]
+            keys = (f"{field.key}: {example(field.shape)}" for field in shown)
             return "{" + ", ".join(keys) + "}"
         case When():
             return "{rear-axle: quick-release}"

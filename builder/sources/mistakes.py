@@ -42,7 +42,16 @@ class _Spot:
 def explain(record: type, root: Table, at: Position, error: ValidationError) -> tuple[Diagnostic, ...]:
     """A diagnostic for every mistake that pydantic found in the record at `root`, whose own place is `at`."""
     start = _Spot(Record((record,)), root, at)
-    return tuple(found for details in error.errors(include_url=False) for found in _explain_one(start, details))
+    missing: dict[Path, list[str]] = {}
+    found: list[Diagnostic] = []
+    for details in error.errors(include_url=False):
+        path = tuple(step for step in details["loc"] if not is_marker(step) and step != "[key]")
+        if details["type"] == "missing":
+            missing.setdefault(path[:-1], []).append(str(path[-1]))
+        else:
+            found.extend(_explain_one(start, path, details))
+    found.extend(_missing(_walk(start, path), keys) for path, keys in missing.items())
+    return tuple(found)
 
 
 def not_keys(record: type, node: Node) -> Diagnostic:
@@ -50,10 +59,7 @@ def not_keys(record: type, node: Node) -> Diagnostic:
     return _at_value(_wants_keys(Record((record,)), what_is(data_of(node))), _Spot(None, node, node.at))
 
 
-def _explain_one(start: _Spot, details: ErrorDetails) -> tuple[Diagnostic, ...]:
-    path = tuple(step for step in details["loc"] if not is_marker(step) and step != "[key]")
-    if details["type"] == "missing":
-        return (_missing(_walk(start, path[:-1]), str(path[-1])),)
+def _explain_one(start: _Spot, path: Path, details: ErrorDetails) -> tuple[Diagnostic, ...]:
     if details["type"] == "extra_forbidden":
         return (_unknown(_walk(start, path[:-1]), _walk(start, path), str(path[-1])),)
     spot = _walk(start, path)
@@ -78,31 +84,33 @@ def _at_value(problem: Problem, spot: _Spot) -> Diagnostic:
     return Diagnostic(rule="value", message=problem.message, at=at, label=problem.label, hints=problem.hints)
 
 
-def _missing(owner: _Spot, key: str) -> Diagnostic:
+def _missing(owner: _Spot, keys: list[str]) -> Diagnostic:
+    """A record that lacks keys; they are told together, with how each may be written."""
     kind = _kind(owner)
-    shown = next((example(field.shape) for field in fields_of(kind) if field.key == key), "...") if kind else "..."
+    shapes = {field.key: field.shape for field in fields_of(kind)} if kind else {}
+    names = [f"'{key}'" for key in keys]
+    listed = " and ".join(part for part in (", ".join(names[:-1]), names[-1]) if part)
     return Diagnostic(
         rule="missing-key",
-        message=f"this {words_of(kind) if kind else 'record'} has no '{key}'",
+        message=f"this {words_of(kind) if kind else 'record'} has no {listed}",
         at=owner.key,
-        hints=(f"write '{key}: {shown}'",),
+        hints=tuple(f"write '{key}: {example(shapes[key]) if key in shapes else '...'}'" for key in keys),
     )
 
 
 def _unknown(owner: _Spot, spot: _Spot, key: str) -> Diagnostic:
     kind = _kind(owner)
     if kind is None:
-        what, names, holder = "role", [role.value for role in Role], "bike"
+        what, names, holder = "role", [role.value for role in Role], "there is"
     else:
-        what, names, holder = "key", [field.key for field in fields_of(kind)], words_of(kind)
+        what, names, holder = "key", [field.key for field in fields_of(kind)], f"a {words_of(kind)} has"
     near = nearest(key, names)
-    meant = (f"did you mean '{near}'?",) if near else ()
     return Diagnostic(
         rule="unknown-key",
         message=f"unknown {what} '{key}'",
         at=spot.key,
-        label=f"a {holder} has no such {what}",
-        hints=(*meant, known(f"the {what}s are", names)),
+        label=f"{holder} no such {what}",
+        hints=(*((f"did you mean '{near}'?",) if near else ()), known(f"the {what}s are", names)),
     )
 
 

@@ -91,8 +91,8 @@ def read_number(shape: Number, value: object) -> int | float:
     text = _single(value, "a number")
     pattern, words = (_WHOLE, "a whole number") if shape.whole else (_BARE, "a number without a unit")
     if not pattern.fullmatch(text):
-        bare = re.match(r"[+-]?\d+", text)
-        hint = f"write {bare[0]} alone, without a unit" if bare and len(bare[0]) < 10 else f"write {words}, such as 12"
+        bare = re.match(r"[+-]?\d{1,9}(?![\d.,])", text)
+        hint = f"write {bare[0]} alone, without a unit" if bare else f"write {words}, such as 12"
         raise Misread(Problem(f"'{text}' is not {words}", hints=(hint,)))
     number = int(text) if shape.whole else float(text.replace(",", "."))
     _within(number, shape.low, shape.high, Unit.ONE, text)
@@ -112,7 +112,9 @@ def read_quantity(shape: Quantity, value: object) -> float | Measure | Range:
             read = read_value(text, shape.unit)
     except QuantityError as error:
         message, _, hint = str(error).partition("; ")
-        raise Misread(Problem(message, hints=(hint,) if hint else ())) from None
+        # A bare number lacks nothing but its unit.
+        hints = (f"write '{text} {shape.unit.value}'",) if _BARE.fullmatch(text) else ()
+        raise Misread(Problem(message, hints=(*hints, hint) if hint else hints)) from None
     match read:
         case Measure(middle, _):
             _within(middle, shape.low, shape.high, shape.unit, text)
@@ -128,6 +130,8 @@ def _within(number: float, low: float, high: float, unit: Unit, text: str) -> No
     if not math.isfinite(number) or not low <= number <= high:
         span = f"{write_number(low)} to {write_number(high)} {unit.value}".strip()
         hint = "has a decimal point slipped, or is the unit another one?"
+        if unit is Unit.ONE:
+            hint = f"write a number from {write_number(low)} to {write_number(high)}"
         raise Misread(Problem(f"'{text}' is out of range", label=f"{span} is possible here", hints=(hint,)))
 
 
@@ -139,10 +143,8 @@ def read_choice(shape: OneOf, value: object) -> Enum:
         if choice.value == text:
             return choice
     near = nearest(text, words)
-    hints = (f"did you mean '{near}'?",) if near else ()
-    raise Misread(
-        Problem(f"'{text}' is none of the words that can stand here", hints=(*hints, known("the words are", words)))
-    )
+    hint = f"did you mean '{near}'?" if near else known("the words are", words)
+    raise Misread(Problem(f"'{text}' is none of the words that can stand here", hints=(hint,)))
 
 
 def read_name(value: object, *, dotted: bool = False, what: str = "name") -> str:

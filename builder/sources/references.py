@@ -119,8 +119,7 @@ def _no_value(message: str, value: str, at: Position, library: Library, state: s
         rule="unknown-value",
         message=message,
         at=at,
-        hints=(choices(value, values, "its values are"),),
-        related=((library.states[state].places.at, f"'{state}' stands here"),),
+        related=((library.states[state].places.at, choices(value, values, "its values are")),),
     )
 
 
@@ -131,8 +130,7 @@ def _case(mention: Case, library: Library) -> Iterator[Diagnostic]:
             rule="unknown-case",
             message=f"'{mention.attribute}' has no case '{mention.case}'",
             at=mention.at,
-            hints=(choices(mention.case, attribute.cases, "its cases are"),),
-            related=((attribute.places.at, f"'{mention.attribute}' stands here"),),
+            related=((attribute.places.at, choices(mention.case, attribute.cases, "its cases are")),),
         )
 
 
@@ -145,6 +143,9 @@ def _shown(mention: Shown, known: Known) -> Iterator[Diagnostic]:
                 at=mention.at,
                 hints=("add 'tightens:' with the fastener whose torque is meant, to this step",),
             )
+    elif not mention.name:
+        hint = "write the name of a value between them, such as {{ chain.links }}"
+        yield Diagnostic(rule="braces", message="these braces hold no name", at=mention.at, hints=(hint,))
     elif known.lacks("named_texts", mention.name):
         yield _unknown("named_texts", mention.name, mention.at, known)
 

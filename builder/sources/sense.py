@@ -12,7 +12,7 @@ from builder.model.guide import Guide, Procedure, Step, Use
 from builder.model.library import Library
 from builder.model.position import Position
 from builder.sources.references import Known, choices
-from builder.sources.shapes import Field, OneOf, Record, fields_of, kind_for
+from builder.sources.shapes import Field, OneOf, PartsByRole, Record, fields_of, kind_for
 
 COMPUTED = "computed"
 
@@ -61,7 +61,7 @@ def _attribute(attribute: Attribute) -> Iterator[Diagnostic]:
         hint = choices(role, (*Role, COMPUTED), "write 'role.key' of a part, or 'computed'; the roles are")
         yield Diagnostic(rule="unknown-name", message=f"unknown role '{role}'", at=at, hints=(hint,))
         return
-    field, wrong = _field(kind_for(Role(role)), key, role, at)
+    field, wrong = _field(kind_for(Role(role)), key, f"a {role}", at)
     yield from wrong
     if field is not None and isinstance(field.shape, OneOf):
         yield from _cases_of(attribute, field.shape)
@@ -89,27 +89,24 @@ def _cases_of(attribute: Attribute, shape: OneOf) -> Iterator[Diagnostic]:
 
 
 def _measurement(measurement: Measurement) -> Iterator[Diagnostic]:
-    """The place that a reading goes to must be a key of a bike's file."""
-    kind: type = Bike
+    """The place that a reading goes to must be a key of a bike's file: `measured.sag` or `parts.frame.chainstay`."""
     at = measurement.places.of("key")
-    *above, last = measurement.key.split(".")
-    for number, step in enumerate(above):
-        if kind is Bike and step == "parts":
-            continue
-        if number and above[number - 1] == "parts":
-            if step not in list(Role):
-                hint = choices(step, Role, "the roles are")
-                yield Diagnostic(rule="unknown-name", message=f"unknown role '{step}'", at=at, hints=(hint,))
-                return
-            kind = kind_for(Role(step))
-            continue
-        field, wrong = _field(kind, step, "bike", at)
-        yield from wrong
-        if field is None or not isinstance(field.shape, Record):
-            return
-        kind = field.shape.kinds[0]
-    _, wrong = _field(kind, last, "bike" if kind is Bike else above[-1], at)
+    first, *rest = measurement.key.split(".")
+    field, wrong = _field(Bike, first, "a bike", at)
     yield from wrong
+    if field is None:
+        return
+    match field.shape, rest:
+        case PartsByRole(), [role, key] if role in list(Role):
+            yield from _field(kind_for(Role(role)), key, f"a {role}", at)[1]
+        case PartsByRole(), [role, *_]:
+            hint = choices(role, Role, "write 'parts.role.key'; the roles are")
+            yield Diagnostic(rule="unknown-name", message=f"unknown role '{role}'", at=at, hints=(hint,))
+        case Record((kind,)), [key]:
+            yield from _field(kind, key, f"'{first}'", at)[1]
+        case _:
+            hint = "write where the reading goes in a bike's file, such as parts.frame.chainstay or measured.sag"
+            yield Diagnostic(rule="value", message=f"'{measurement.key}' holds no reading", at=at, hints=(hint,))
 
 
 def _field(kind: type, key: str, owner: str, at: Position) -> tuple[Field | None, tuple[Diagnostic, ...]]:
@@ -117,7 +114,7 @@ def _field(kind: type, key: str, owner: str, at: Position) -> tuple[Field | None
     if key in fields:
         return fields[key], ()
     hint = choices(key, fields, "its keys are")
-    return None, (Diagnostic(rule="unknown-name", message=f"a {owner} has no key '{key}'", at=at, hints=(hint,)),)
+    return None, (Diagnostic(rule="unknown-name", message=f"{owner} has no key '{key}'", at=at, hints=(hint,)),)
 
 
 def _own_items(guide: Guide) -> tuple[Step | Use, ...]:

@@ -123,6 +123,13 @@ def explain(file: str, text: str, error: yaml.YAMLError) -> Diagnostic:
     began = getattr(error, "context_mark", None)
     if "cannot start any token" in problem and mark is not None:
         return _odd_start(file, text, mark)
+    if mark is not None and _follows_quote(text, mark):
+        return Diagnostic(
+            rule="syntax",
+            message="a quoted text ends before this",
+            at=_place(file, text, mark),
+            hints=("an apostrophe inside '...' is written twice: ''", "or put the whole text in double quotes"),
+        )
     for part, message, label, hints, at_beginning in _COMPLAINTS:
         if part in problem:
             at = _place(file, text, began if at_beginning and began is not None else mark)
@@ -133,6 +140,14 @@ def explain(file: str, text: str, error: yaml.YAMLError) -> Diagnostic:
         at=_place(file, text, mark or began),
         hints=(_QUOTE,),
     )
+
+
+def _follows_quote(text: str, mark: yaml.Mark) -> bool:
+    """Whether the place is on one line with the quote that ended a text just before it."""
+    lines = lines_of(text)
+    line = lines[mark.line] if mark.line < len(lines) else ""
+    before = line[: mark.column].rstrip(" ")
+    return before.endswith(("'", '"')) and line[mark.column : mark.column + 1] not in ("", ",", "]", "}", "#")
 
 
 def _odd_start(file: str, text: str, mark: yaml.Mark) -> Diagnostic:

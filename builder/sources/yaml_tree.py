@@ -22,6 +22,8 @@ from builder.sources.traps import trap_of
 _LOADER = yaml.CSafeLoader if yaml.__with_libyaml__ else yaml.SafeLoader
 # Deeper than any source needs; it keeps everything that walks the tree from running out of stack.
 _DEEPEST = 40
+_BRACES = "a text that begins with '{{' must stand in quotes"
+_QUOTE_BRACES = "put the whole text in quotes: '{{ torque }} or more'"
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +45,10 @@ def read_tree(source: SourceText) -> Tree:
         root = reader.read()
     except yaml.YAMLError as error:
         root = None
-        reader.found.append(explain(source.file, source.text, error))
+        wrong = explain(source.file, source.text, error)
+        # What follows a value's braces on their line can't be read either, and needs the same quotes.
+        if not any(said.message == _BRACES and said.at.line == wrong.at.line for said in reader.found):
+            reader.found.append(wrong)
     except _TooDeep as error:
         root = None
         reader.found.append(error.diagnostic)
@@ -128,6 +133,8 @@ class _Reader:
         self._refuse_tag(event, at)
         if isinstance(event, yaml.SequenceStartEvent):
             return self._listing(at, depth)
+        if self.text.startswith("{{", _span(event)[0]):
+            return self._unquoted_value(event, at)
         return self._table(at, depth)
 
     def _scalar(self, event: yaml.ScalarEvent, at: Position) -> Scalar:
@@ -161,6 +168,19 @@ class _Reader:
                 gravity=Gravity.WARNING,
             )
 
+    def _unquoted_value(self, event: yaml.CollectionStartEvent, at: Position) -> Scalar:
+        """A text that begins with `{{ name }}`: YAML takes its braces for brackets in brackets."""
+        open_brackets = 1
+        last: yaml.Event = event
+        while open_brackets:
+            last = next(self._events)
+            if isinstance(last, yaml.CollectionStartEvent):
+                open_brackets += 1
+            elif isinstance(last, yaml.CollectionEndEvent):
+                open_brackets -= 1
+        self._say("syntax", _BRACES, at, hints=(_QUOTE_BRACES,))
+        return Scalar("{{", at, _span(event)[0], _span(last)[1])
+
     def _listing(self, at: Position, depth: int) -> Listing:
         items: list[Node] = []
         for event in self._events:
@@ -193,7 +213,7 @@ class _Reader:
                     "syntax",
                     "a key must be plain text, but brackets stand here",
                     key.at,
-                    hints=("a text that begins with '{' or '[', such as '{{ torque }}', must stand in quotes",),
+                    hints=("a text that begins with '{' or '[' must stand in quotes",),
                 )
             elif key.text == "<<":
                 self._say(
@@ -240,10 +260,14 @@ class _Reader:
         if event.tag is not None:
             self._say(
                 "tag",
-                f"'{event.tag}' is a YAML tag, which source files do not use",
+                f"'{self._written_tag(event)}' is a YAML tag, which source files do not use",
                 at,
                 hints=("take it away; a text that begins with '!' must stand in quotes",),
             )
+
+    def _written_tag(self, event: yaml.Event) -> str:
+        start, _ = _span(event)
+        return next((word for word in self.text[start:].split(maxsplit=4)[:4] if word.startswith("!")), "!")
 
     def _at(self, event: yaml.Event) -> Position:
         """The place of a node: as long as the node where it ends on its first line, else to the end of that line."""

@@ -73,7 +73,9 @@ def lexicon(library: Library) -> Lexicon:
     participles |= {verb.past: key for key, verb in library.verbs.items() if verb.past}
     names = _names(library)
     name_nouns = {word for name in names for word in name} - english.ADJECTIVES - english.PREPOSITIONS
-    singular = frozenset((*english.NOUNS, *(word for word in name_nouns if not word.endswith(("ed", "ing", "ic", "al")))))
+    singular = frozenset(
+        (*english.NOUNS, *(word for word in name_nouns if not word.endswith(("ed", "ing", "ic", "al"))))
+    )
     singular |= english.ING_NOUNS
     plurals = frozenset(with_s(word) for word in singular) - singular
     heads = {name_of(term.name)[-1] for term in library.glossary.values() if term.plural and name_of(term.name)}

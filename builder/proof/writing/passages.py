@@ -1,6 +1,6 @@
 """Gather every text of the library for the reader, each with its kind, its place and the record that it stands in.
 
-    Library ─► elements (a guide, a step, a caution, ...) ─► passages ─► tagged sentences
+Library ─► elements (a guide, a step, a caution, ...) ─► passages ─► tagged sentences
 """
 
 from __future__ import annotations
@@ -99,7 +99,9 @@ def _passages(texts: _Texts, context: Context, step: Step | None = None) -> tupl
     return tuple(passage(kind, text, at, context, step) for kind, text, at in texts if text.strip())
 
 
-def _listed(kind: TextKind, texts: tuple[str, ...], key: str, places: Places) -> Iterator[tuple[TextKind, str, Position]]:
+def _listed(
+    kind: TextKind, texts: tuple[str, ...], key: str, places: Places
+) -> Iterator[tuple[TextKind, str, Position]]:
     for number, text in enumerate(texts):
         yield kind, text, _place(places, f"{key}.{number}", key)
 
@@ -125,9 +127,7 @@ def step_element(step: Step, context: Context) -> Element[Step]:
     for number, choice in enumerate(step.choose):
         place = _place(at, f"choose.{number}", "choose")
         texts += [(TextKind.INSTRUCTION, choice.do, place), (TextKind.REASON, choice.why, place)]
-    return Element(
-        name=step.id, record=step, at=at.at, passages=_passages(texts, context, step), waivers=step.waivers
-    )
+    return Element(name=step.id, record=step, at=at.at, passages=_passages(texts, context, step), waivers=step.waivers)
 
 
 def procedure_elements(procedure: Procedure, context: Context) -> tuple[Element[Step], ...]:
@@ -161,9 +161,7 @@ def guide_element(guide: Guide, context: Context) -> Element[Guide]:
         texts += _section_texts(section)
     for fault in guide.faults:
         texts += _fault_texts(fault)
-    return Element(
-        name=guide.id, record=guide, at=at.at, passages=_passages(texts, context), waivers=guide.waivers
-    )
+    return Element(name=guide.id, record=guide, at=at.at, passages=_passages(texts, context), waivers=guide.waivers)
 
 
 def _section_texts(section: Section) -> _Texts:
@@ -243,10 +241,15 @@ def _catalogue(library: Library) -> Iterator[tuple[str, object, Places, _Texts]]
     for name, bike in library.bikes.items():
         yield name, bike, bike.places, [(TextKind.REFERENCE, bike.description, bike.places.of("description"))]
     shop = library.workshop
-    yield "workshop", shop, shop.places, [
-        (TextKind.REFERENCE, shop.feedback, shop.places.of("feedback")),
-        (TextKind.REFERENCE, shop.note, shop.places.of("note")),
-    ]
+    yield (
+        "workshop",
+        shop,
+        shop.places,
+        [
+            (TextKind.REFERENCE, shop.feedback, shop.places.of("feedback")),
+            (TextKind.REFERENCE, shop.note, shop.places.of("note")),
+        ],
+    )
 
 
 def example(kind: TextKind, text: str, context: Context) -> Passage:

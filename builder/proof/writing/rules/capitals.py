@@ -19,7 +19,8 @@ from builder.proof.writing.rule import Finding, Known, RuleSource, quoted
 ID = "L12"
 GRAVITY = Gravity.ERROR
 SOURCE = RuleSource(
-    title="Degani 1992, NASA CR-177605", locator="recommendations 4 and 5; the number of three is our own",
+    title="Degani 1992, NASA CR-177605",
+    locator="recommendations 4 and 5; the number of three is our own",
     known=Known.RESTATED,
 )
 MOST_WORDS = 3

@@ -37,6 +37,4 @@ def check(text: Passage, context: Context) -> Iterator[Finding]:
     for sentence in with_unknown_words(text, context):
         count = word_count(sentence)
         if count > MOST_WORDS:
-            yield Finding(
-                found=f"{count} words in one sentence: {quoted(sentence)}", repair="make two sentences of it"
-            )
+            yield Finding(found=f"{count} words in one sentence: {quoted(sentence)}", repair="make two sentences of it")

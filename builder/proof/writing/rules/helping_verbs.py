@@ -48,7 +48,9 @@ def _chains(sentence: Tagged) -> Iterator[tuple[int, int]]:
             be = _next(sentence, start)
             if be is not None and sentence.lower[be] in ("be", "have"):
                 end = _next(sentence, be)
-                if end is not None and (sentence.tags[end] in (Tag.PARTICIPLE, Tag.ING) or sentence.lower[end] == "been"):
+                if end is not None and (
+                    sentence.tags[end] in (Tag.PARTICIPLE, Tag.ING) or sentence.lower[end] == "been"
+                ):
                     yield start, end
         elif tag is Tag.HAVE and not (start and sentence.tags[start - 1] is Tag.MODAL):
             end = _next(sentence, start)

@@ -24,9 +24,7 @@ LIMIT = "“house rules after ...”"
 KINDS = EVERY_KIND
 _STANDARD = r"(?:ASD|STE|S1000D|ANSI|ISO|IEC|EN|DIN|DITA|MIL|WCAG|PDF/UA)"
 _CLAIM = r"(?:compliant|compliance|compl(?:y|ies)|conform(?:s|ant|ity|ance)?|certified|approved)"
-_CLAIMS = re.compile(
-    rf"\b{_STANDARD}\b[\w\s./-]{{0,30}}?\b{_CLAIM}\b|\b{_CLAIM}\b[\w\s]{{0,20}}?\b{_STANDARD}\b"
-)
+_CLAIMS = re.compile(rf"\b{_STANDARD}\b[\w\s./-]{{0,30}}?\b{_CLAIM}\b|\b{_CLAIM}\b[\w\s]{{0,20}}?\b{_STANDARD}\b")
 
 
 def check(text: Passage, context: Context) -> Iterator[Finding]:

@@ -19,9 +19,7 @@ from builder.proof.writing.rule import Finding, Known, RuleSource, quoted
 
 ID = "W23"
 GRAVITY = Gravity.ERROR
-SOURCE = RuleSource(
-    title="ASD-STE100, rule 3.4, and the shall, will and may of procedure standards", known=Known.OWN
-)
+SOURCE = RuleSource(title="ASD-STE100, rule 3.4, and the shall, will and may of procedure standards", known=Known.OWN)
 LIMIT = "an imperative or “must”; no “should”, “shall”, “ought to”, “have to” or “need to”"
 KINDS = ON_CARD
 _WORDS = re.compile(r"\b(?:should|shall|ought to|ha(?:ve|s) to|needs? to)\b", re.IGNORECASE)

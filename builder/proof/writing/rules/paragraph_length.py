@@ -31,4 +31,6 @@ def check(text: Passage, context: Context) -> Iterator[Finding]:
     for paragraph in paragraphs(text.text):
         count = sum(not sentence.item for sentence in sentences(paragraph))
         if count > MOST_SENTENCES:
-            yield Finding(found=f"{count} sentences in one paragraph", repair="part it with a blank line, or shorten it")
+            yield Finding(
+                found=f"{count} sentences in one paragraph", repair="part it with a blank line, or shorten it"
+            )

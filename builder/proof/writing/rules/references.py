@@ -23,7 +23,9 @@ from builder.proof.writing.rule import Finding, Known, RuleSource
 ID = "S15"
 GRAVITY = Gravity.ERROR
 SOURCE = RuleSource(
-    title="DOE-STD-1029 and NUREG-0899, advice to limit branching", locator="depth 1 is our own", known=Known.FROM_MEMORY
+    title="DOE-STD-1029 and NUREG-0899, advice to limit branching",
+    locator="depth 1 is our own",
+    known=Known.FROM_MEMORY,
 )
 LIMIT = "no “see elsewhere”; shared steps are placed inline with 'use'"
 KINDS = (TextKind.INSTRUCTION, TextKind.REASON)
@@ -38,4 +40,6 @@ def check(text: Passage, context: Context) -> Iterator[Finding]:
     """Every reference to another place."""
     del context
     for found in _ELSEWHERE.finditer(text.plain):
-        yield Finding(found=f"the reader is sent elsewhere: “{found[0]}”", repair="place the steps with 'use: <procedure>'")
+        yield Finding(
+            found=f"the reader is sent elsewhere: “{found[0]}”", repair="place the steps with 'use: <procedure>'"
+        )

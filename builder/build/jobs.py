@@ -1,0 +1,126 @@
+"""Jobs: which guides are due for which bikes, and what each comes to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import TypeVar
+
+from builder.diagnostics.diagnostic import Diagnostic
+from builder.model.bike import Bike
+from builder.model.guide import Guide
+from builder.model.library import Library
+from builder.model.position import Position
+from builder.planning import Plan, PlanError, plan_job, wanted_parts
+from builder.tailoring import CannotTailor, NotSuited, Tailored, tailor
+
+_Item = TypeVar("_Item")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """A guide for a bike with the parts wanted on it; without a bike the guide in its generic form.
+
+    `planned` says that the bike's file asks for it, so that an unanswered question is a mistake there.
+    """
+
+    guide: Guide
+    bike: Bike | None = None
+    parts: tuple[str, ...] = ()
+    at: Position = Position("", 0, 0)
+    planned: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ready:
+    """The job can be shown. One whose plan has trouble is shown on a page and not printed as a card."""
+
+    job: Job
+    tailored: Tailored
+
+    @property
+    def trouble(self) -> tuple[str, ...]:
+        """Which limits nothing in stock meets."""
+        plan = self.tailored.plan
+        return () if plan is None else plan.trouble
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refused:
+    """The guide is not for this bike, and why."""
+
+    job: Job
+    reason: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mistaken:
+    """The job can't be worked out for what stands in the sources, or is lacking there."""
+
+    job: Job
+    diagnostics: tuple[Diagnostic, ...]
+
+
+Outcome = Ready | Refused | Mistaken
+
+
+def wanted_jobs(
+    library: Library, *, guides: Iterable[str] = (), bikes: Iterable[str] = (), every: bool = False
+) -> tuple[Job, ...]:
+    """Every guide in its generic form, then the jobs that each bike's file plans.
+
+    Args:
+        library: what there is.
+        guides: only these guides, by id; all where none is named.
+        bikes: only these bikes, by id; all where none is named.
+        every: each guide for each bike, planned or not.
+    """
+    chosen_guides = _chosen(library.guides, guides)
+    chosen_bikes = _chosen(library.bikes, bikes)
+    jobs = [Job(guide=guide) for guide in chosen_guides]
+    for bike in chosen_bikes:
+        planned = [job for job in planned_jobs(bike, library) if job.guide in chosen_guides]
+        jobs.extend(planned)
+        if every:
+            named = {job.guide.id for job in planned}
+            at = bike.places.of("")
+            others = (guide for guide in chosen_guides if guide.id not in named)
+            jobs.extend(Job(guide=guide, bike=bike, at=at, planned=False) for guide in others)
+    return tuple(jobs)
+
+
+def planned_jobs(bike: Bike, library: Library) -> Iterator[Job]:
+    """The jobs that the bike's file plans."""
+    for job in bike.jobs:
+        if job.guide in library.guides:
+            yield Job(guide=library.guides[job.guide], bike=bike, parts=job.parts, at=job.places.of("guide"))
+
+
+def work_out(job: Job, library: Library) -> Outcome:
+    """Plan the job and tailor its guide."""
+    try:
+        return Ready(job=job, tailored=tailor(job.guide, library, bike=job.bike, plan=plan_of(job, library)))
+    except NotSuited as refusal:
+        return Refused(job=job, reason=str(refusal))
+    except PlanError as error:
+        return Mistaken(job=job, diagnostics=(Diagnostic(rule="plan", message=str(error), at=job.at),))
+    except CannotTailor as lack:
+        if job.planned:
+            return Mistaken(job=job, diagnostics=lack.diagnostics)
+        return Refused(job=job, reason="; ".join(diagnostic.message for diagnostic in lack.diagnostics))
+
+
+def plan_of(job: Job, library: Library) -> Plan | None:
+    """What the job comes to on its bike; None for a generic guide.
+
+    Raises:
+        PlanError: the parts can't be planned as asked.
+    """
+    if job.bike is None:
+        return None
+    return plan_job(job.bike, wanted_parts(job.guide, job.parts, library), library)
+
+
+def _chosen(items: Mapping[str, _Item], names: Iterable[str]) -> tuple[_Item, ...]:
+    wanted = frozenset(names)
+    return tuple(item for name, item in items.items() if not wanted or name in wanted)

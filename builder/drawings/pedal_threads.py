@@ -1,0 +1,118 @@
+"""Pedals: the right one has a right-hand thread, the left one a left-hand thread."""
+
+from __future__ import annotations
+
+from builder.drawings.canvas import (
+    BODY,
+    CENTRE,
+    CLOSE,
+    PAGE_MM,
+    SHADE,
+    TINT,
+    Drawing,
+    Pen,
+    Shape,
+    box,
+    circle,
+    line,
+    move,
+    path,
+    sweep,
+    text,
+    to,
+)
+from builder.drawings.fasteners import hexagon, thread
+from builder.drawings.marks import act_arrow, call_outs, heading, turn_arrow
+from builder.drawings.subject import Given, Need, Subject
+
+_NAME = "pedal-threads"
+_EYE_Y = 57.0
+
+
+def _pedal(inner: float, way: int, y: float, *, left_hand: bool) -> Shape:
+    """A pedal from above, its thread towards the crank; `way` is 1 when it lies to the right of its crank."""
+    start = inner if way > 0 else inner - 9.0
+    body_left = inner + 13.0 if way > 0 else inner - 13.0 - 17.0
+    collar = inner + 9.0 if way > 0 else inner - 13.0
+    return "".join(
+        (
+            thread((start, y), 9.0, 3.0, left_hand=left_hand, pitch=1.4),
+            box((collar, y - 3.8), 4.0, 7.6, BODY.filled(SHADE)),
+            box((body_left, y - 9.0), 17.0, 18.0, BODY.filled(TINT), round_mm=2.0),
+            box((body_left + 3.0, y - 6.4), 11.0, 4.2, Pen(fill="#ffffff"), round_mm=1.0),
+            box((body_left + 3.0, y + 2.2), 11.0, 4.2, Pen(fill="#ffffff"), round_mm=1.0),
+        )
+    )
+
+
+def _eye(x: float, *, clockwise: bool, part: str) -> Shape:
+    """The end of a crank from outside, with the pedal's flats and the way it tightens."""
+    begin, end = (-150.0, 40.0) if clockwise else (-30.0, -220.0)
+    y = _EYE_Y
+    arm = (
+        move((x - 5.5, y)),
+        to((x - 4.6, y + 22.0)),
+        to((x + 4.6, y + 22.0)),
+        to((x + 5.5, y)),
+        sweep(5.5, (x - 5.5, y), clockwise=False),
+        CLOSE,
+    )
+    return "".join(
+        (
+            path(arm, BODY.filled(TINT)),
+            circle((x, y), 3.9, BODY.filled(SHADE)),
+            hexagon((x, y), 2.4, Pen(fill="#ffffff"), turn_deg=30),
+            turn_arrow((x, y), 10.5, begin, end, part=part),
+        )
+    )
+
+
+def _make(given: Given) -> Drawing:
+    act = given.word("act")
+    tighten = act == "tighten"
+    y = 24.0
+    shapes = (
+        heading((13.0, 4.0), "left pedal"),
+        heading((77.0, 4.0), "right pedal"),
+        box((40.0, y - 2.6), 10.0, 5.2, BODY.filled(SHADE)),
+        box((33.5, y - 5.4), 6.5, 10.8, BODY, round_mm=1.5),
+        box((50.0, y - 5.4), 6.5, 10.8, BODY, round_mm=1.5),
+        _pedal(32.5, -1, y, left_hand=True),
+        _pedal(57.5, 1, y, left_hand=False),
+        text((PAGE_MM / 2, 10.0), "front"),
+        act_arrow((PAGE_MM / 2, 18.0), (PAGE_MM / 2, 12.6)),
+        line((PAGE_MM / 2, y + 8.0), (PAGE_MM / 2, _EYE_Y + 24.0), CENTRE),
+        _eye(20.0, clockwise=not tighten, part="turn-left-pedal"),
+        _eye(70.0, clockwise=tighten, part="turn-right-pedal"),
+        heading((PAGE_MM / 2, 40.5), f"to {act}, seen from outside"),
+    )
+    numbers, legend = call_outs(
+        (
+            ("left-hand thread, marked L", (22.0, 37.0), (28.0, y + 2.2)),
+            ("right-hand thread, marked R", (68.0, 37.0), (62.0, y + 2.2)),
+            ("left crank", (37.0, 67.0), (22.0, 71.0)),
+            ("right crank", (53.0, 67.0), (68.0, 71.0)),
+        )
+    )
+    way = ("clockwise", "anticlockwise") if tighten else ("anticlockwise", "clockwise")
+    return Drawing(
+        name=_NAME,
+        title=f"Pedals: which way to turn to {act}",
+        description=(
+            "Above, both pedals from above with the front of the bike at the top: the left pedal has a left-hand thread, "
+            f"the right pedal a right-hand thread. Below, from outside: to {act}, the right pedal turns {way[0]} and the "
+            f"left pedal {way[1]}."
+        ),
+        width_mm=PAGE_MM,
+        height_mm=_EYE_Y + 25.0,
+        body="".join((*shapes, numbers)),
+        legend=legend,
+    )
+
+
+SUBJECT = Subject(
+    name=_NAME,
+    words="which way each pedal turns",
+    make=_make,
+    needs=(Need(name="act", words="what is to be done", default="tighten", choices=("tighten", "loosen")),),
+)
