@@ -10,7 +10,7 @@ from builder.diagnostics.diagnostic import Diagnostic
 from builder.model.bike import Bike
 from builder.model.guide import Guide
 from builder.model.library import Library
-from builder.model.position import Position
+from builder.model.position import NOWHERE, Position
 from builder.planning import Plan, PlanError, plan_job, wanted_parts
 from builder.tailoring import CannotTailor, NotSuited, Tailored, tailor
 
@@ -27,7 +27,7 @@ class Job:
     guide: Guide
     bike: Bike | None = None
     parts: tuple[str, ...] = ()
-    at: Position = Position("", 0, 0)
+    at: Position = NOWHERE
     planned: bool = True
 
 

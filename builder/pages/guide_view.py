@@ -244,7 +244,7 @@ def view_guide(tailored: Tailored, words: Words, *, figures: bool = True) -> Gui
         parts=tuple(map(_item, tailored.parts)),
         trouble=plan.trouble if plan is not None else (),
         measure_first=_measure_first(plan),
-        changes=_changes(plan, words),
+        changes=view_changes(plan, words),
         checks=view_checks(tailored.checks, words),
         sections=tuple(maker.section(section, number) for number, section in enumerate(tailored.sections, 1)),
         finish=maker.stretch("finish", words.finish, tailored.finish),
@@ -421,7 +421,7 @@ def _measure_first(plan: Plan | None) -> tuple[str, ...]:
     return () if plan is None else tuple(dict.fromkeys(missing.words for missing in plan.missing))
 
 
-def _changes(plan: Plan | None, words: Words) -> tuple[ChangeView, ...]:
+def view_changes(plan: Plan | None, words: Words) -> tuple[ChangeView, ...]:
     if plan is None:
         return ()
     return tuple(

@@ -50,7 +50,8 @@ def load_theme(folder: Path) -> Theme:
         lstrip_blocks=True,
         auto_reload=False,
     )
-    assets = {"assets/bench.css": (tokens + "\n" + site).encode()}
+    templates.filters["sentence"] = _sentence
+    assets = {"assets/site.css": (tokens + "\n" + site).encode()}
     for path in sorted((*folder.glob("fonts/*"), *folder.glob("*.js"), *folder.glob("*.svg"))):
         assets[f"assets/{path.relative_to(folder).as_posix()}"] = path.read_bytes()
     return Theme(
@@ -60,6 +61,11 @@ def load_theme(folder: Path) -> Theme:
         assets=MappingProxyType(assets),
         templates=templates,
     )
+
+
+def _sentence(text: str) -> str:
+    """The text with its first letter large; the rest, such as `N·m`, stays as it is."""
+    return text[:1].upper() + text[1:]
 
 
 def _read(path: Path) -> str:

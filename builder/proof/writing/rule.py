@@ -71,19 +71,19 @@ class RuleModule(Protocol[Subject_contra]):
     def __doc__(self) -> str | None: ...  # type: ignore[override]
 
     @property
-    def ID(self) -> str:  # noqa: N802 (a constant of the module)
+    def ID(self) -> str:
         """The short id, such as `W01`."""
 
     @property
-    def GRAVITY(self) -> Gravity:  # noqa: N802
+    def GRAVITY(self) -> Gravity:
         """How grave a finding is."""
 
     @property
-    def SOURCE(self) -> RuleSource:  # noqa: N802
+    def SOURCE(self) -> RuleSource:
         """Where the rule comes from."""
 
     @property
-    def LIMIT(self) -> str:  # noqa: N802
+    def LIMIT(self) -> str:
         """What is allowed."""
 
     def check(self, subject: Subject_contra, context: Context, /) -> Iterator[Finding]:
@@ -94,7 +94,7 @@ class PassageRule(RuleModule[Passage], Protocol):
     """A rule that looks at one text; `KINDS` are the kinds of text that it looks at, the plainest first."""
 
     @property
-    def KINDS(self) -> tuple[TextKind, ...]:  # noqa: N802
+    def KINDS(self) -> tuple[TextKind, ...]:
         """The kinds of text that the rule looks at."""
 
 

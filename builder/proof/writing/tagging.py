@@ -314,7 +314,7 @@ class _Tagger:
             if word in english.BE or word in english.MODALS or word in english.HAVE or word in english.DO:
                 return True
             verb_s = word in self.lexicon.verbs_s and word not in self.lexicon.nouns
-            if further > place and (verb_s or word in self.lexicon.verbs_s and self._object_at(further + 1)):
+            if further > place and (verb_s or (word in self.lexicon.verbs_s and self._object_at(further + 1))):
                 return True
             if further > place + 1 and word in self.lexicon.verbs_s and self._ends(further + 1):
                 return True

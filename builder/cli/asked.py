@@ -1,0 +1,58 @@
+"""Names and parts as they are asked for on the command line, found in the library or refused in one line."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import TypeVar
+
+import click
+
+from builder.cli.common import Status, chosen_workspace, finish, has_errors, misused, show, tally
+from builder.diagnostics.diagnostic import nearest
+from builder.model.bike import Bike
+from builder.model.guide import Guide
+from builder.model.library import Library
+from builder.sources.workspace import Loaded, load
+
+_Item = TypeVar("_Item")
+
+
+def loaded_soundly(workspace: Path | None) -> Loaded:
+    """Read the sources; where one has a mistake, show every mistake and end with status 1."""
+    loaded = load(chosen_workspace(workspace))
+    if has_errors(loaded.diagnostics):
+        show(loaded.diagnostics, loaded.texts, err=True)
+        click.echo(f"{tally(loaded.diagnostics)} in the sources: nothing was made", err=True)
+        finish(Status.FINDINGS)
+    return loaded
+
+
+def found(what: str, name: str, items: Mapping[str, _Item]) -> _Item:
+    """The item of that name; misuse where there is none."""
+    if name in items:
+        return items[name]
+    near = nearest(name, items)
+    known = f"did you mean '{near}'?" if near else f"known: {', '.join(items) or 'none'}"
+    misused(f"unknown {what} '{name}'; {known}")
+
+
+def parts_for(bike: Bike, guide: Guide | None, named: tuple[str, ...]) -> tuple[str, ...]:
+    """The parts named on the command line, or those that the bike's file plans for the guide."""
+    if named or guide is None:
+        return named
+    return next((job.parts for job in bike.jobs if job.guide == guide.id), ())
+
+
+def guide_for(named: tuple[str, ...], bike: Bike, library: Library) -> Guide | None:
+    """The guide that puts these parts on: the one that the bike plans for them, else the first that plans for all."""
+    from builder.planning import PlanError, wanted_parts
+
+    ids = [job.guide for job in bike.jobs if set(named) <= set(job.parts)]
+    for guide in (library.guides[name] for name in dict.fromkeys((*ids, *library.guides)) if name in library.guides):
+        try:
+            if guide.wants and wanted_parts(guide, named, library):
+                return guide
+        except PlanError:
+            continue
+    return None

@@ -1,0 +1,97 @@
+"""`spannerleaf card`: one guide for one bike, as a card set."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import click
+
+from builder.build.jobs import Job, Mistaken, Ready, Refused, work_out
+from builder.cli.asked import found, loaded_soundly, parts_for
+from builder.cli.common import Status, finish, misused, show, workspace_option
+from builder.pages.paper import Paper
+from builder.tailoring import Tailored
+
+_KINDS = (".pdf", ".html")
+
+
+@click.command("card")
+@click.argument("guide")
+@click.argument("bike")
+@click.option("--with", "parts", metavar="PART", multiple=True, help="A part wanted; else those in the bike's file.")
+@click.option(
+    "--paper",
+    type=click.Choice([paper.value for paper in Paper], case_sensitive=False),
+    default=Paper.A5.value,
+    show_default=True,
+    help="What it is printed on.",
+)
+@click.option("--explain", is_flag=True, help="Tell which steps were left out, and why.")
+@click.option("-o", "out", metavar="FILE", type=click.Path(dir_okay=False, path_type=Path), help="A .pdf or .html file.")
+@workspace_option
+def command(
+    guide: str, bike: str, parts: tuple[str, ...], paper: str, explain: bool, out: Path | None, workspace: Path | None
+) -> None:
+    """Make the card set of GUIDE for BIKE.
+
+    \b
+    Examples:
+      spannerleaf card wider-range-cassette heron -o heron.pdf
+      spannerleaf card wider-range-cassette heron --with cs-11-50-11s --paper a6 -o heron.pdf
+      spannerleaf card wider-range-cassette heron --explain
+    """
+    if out is None and not explain:
+        misused("name the file to write with -o FILE.pdf or -o FILE.html, or ask with --explain")
+    if out is not None and out.suffix.lower() not in _KINDS:
+        misused(f"'{out}' ends neither in .pdf nor in .html, so that the kind of card is not clear")
+    loaded = loaded_soundly(workspace)
+    library = loaded.library
+    on, of = found("bike", bike, library.bikes), found("guide", guide, library.guides)
+    for name in parts:
+        found("part", name, library.parts)
+    job = Job(guide=of, bike=on, parts=parts_for(on, of, parts))
+    match work_out(job, library):
+        case Refused(reason=reason):
+            click.echo(f"'{guide}' is not for '{bike}': {reason}", err=True)
+            finish(Status.FINDINGS)
+        case Mistaken(diagnostics=diagnostics):
+            if any(diagnostic.rule == "plan" for diagnostic in diagnostics) and parts:
+                misused(diagnostics[0].message)
+            show(diagnostics, loaded.texts, err=True)
+            finish(Status.FINDINGS)
+        case Ready(tailored=tailored, trouble=trouble):
+            if explain:
+                click.echo("\n".join(_explained(tailored)))
+            if trouble:
+                click.echo("No card can be made, since nothing in stock will do:", err=True)
+                for line in trouble:
+                    click.echo(f"  {line}", err=True)
+                finish(Status.FINDINGS)
+            if out is not None:
+                _write(tailored, Paper(paper), out, workspace)
+
+
+def _explained(tailored: Tailored) -> Iterator[str]:
+    yield f"{len(tailored.steps)} steps are on the card; {len(tailored.left_out)} were left out:"
+    for left_out in tailored.left_out:
+        yield f"  {left_out.step}: {left_out.do}"
+        yield f"      {left_out.reason}"
+
+
+def _write(tailored: Tailored, paper: Paper, out: Path, workspace: Path | None) -> None:
+    from builder.build.printer import Printer
+
+    printer = Printer(folders=() if workspace is None else (workspace,))
+    html = out.suffix.lower() == ".html"
+    try:
+        if html:
+            out.write_text(printer.html(tailored, paper), encoding="utf-8")
+        else:
+            printed = printer.pdf(tailored, paper)
+            out.write_bytes(printed.data)
+            for overflow in printed.overflows:
+                click.echo(f"warning: {overflow}", err=True)
+    except OSError as error:
+        misused(f"'{out}' can not be written: {error.strerror}")
+    click.echo(f"{len(tailored.steps)} steps on {paper.title}: {out}", err=True)

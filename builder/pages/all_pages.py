@@ -1,0 +1,23 @@
+"""Every page of the site."""
+
+from __future__ import annotations
+
+from builder.checks.registry import CHECKS
+from builder.pages.bike_page import bike_page
+from builder.pages.check_page import check_page, checks_index
+from builder.pages.guide_page import guide_page
+from builder.pages.lists import list_pages
+from builder.pages.site import Page, Site
+from builder.pages.theme import Theme
+
+
+def site_pages(site: Site, theme: Theme) -> tuple[Page, ...]:
+    """All pages, in the order of the menu. The theme's `assets` go beside them, at their own paths."""
+    checks = tuple(CHECKS.values())
+    return (
+        *list_pages(site, theme),
+        *(guide_page(tailored, site, theme) for tailored in (*site.generic, *site.tailored)),
+        *(bike_page(bike, site, theme) for bike in site.library.bikes.values()),
+        checks_index(checks, site, theme),
+        *(check_page(check, site, theme) for check in checks),
+    )

@@ -1,0 +1,178 @@
+"""The page of a bike: its parts, what was measured, what its jobs come to, its gears, what is still to measure."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import groupby
+
+from markupsafe import Markup
+
+from builder.checks.take_up import TakeUpCell, take_up_grid
+from builder.model.bike import Bike
+from builder.model.facts import Role
+from builder.model.parts import Cassette, Chain, Crankset, Frame, RearDerailleur
+from builder.model.units import Unit, write_number
+from builder.pages import amounts, paths
+from builder.pages.guide_view import ChangeView, CheckView, view_changes, view_checks
+from builder.pages.markup import inline
+from builder.pages.marks import verdict_mark
+from builder.pages.part_facts import facts_of
+from builder.pages.rendering import render
+from builder.pages.site import Page, Site
+from builder.pages.strings import Words
+from builder.pages.theme import Theme
+from builder.planning.climbing import circumference
+from builder.planning.outfit import Outfit
+from builder.planning.plan import Plan
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartView:
+    """What fills a role."""
+
+    role: str
+    name: str
+    facts: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CellView:
+    """One gear of the grid."""
+
+    ratio: str
+    development: str
+    used: str
+    verdict: str
+    word: str
+    mark: Markup
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GridView:
+    """Ratio, development and take-up for every ring and sprocket; rows are rings, columns sprockets."""
+
+    sprockets: tuple[int, ...]
+    rows: tuple[tuple[int, tuple[CellView, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MissingView:
+    """What is still to measure: what, how, and where it goes in the bike's file."""
+
+    words: str
+    how: Markup
+    key: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobView:
+    """A job on the bike: its page where there is one, else why not."""
+
+    title: str
+    href: str
+    reason: str
+    trouble: tuple[str, ...]
+    bought: tuple[str, ...]
+    changes: tuple[ChangeView, ...]
+    checks: tuple[CheckView, ...]
+    missing: tuple[MissingView, ...]
+    before: GridView | None
+    after: GridView | None
+
+
+def bike_page(bike: Bike, site: Site, theme: Theme) -> Page:
+    """The page of `bike`."""
+    jobs = _jobs(bike, site)
+    return render(
+        site,
+        theme,
+        paths.bike(bike.id),
+        "bike.html",
+        bike.name,
+        bike=bike,
+        description=inline(bike.description),
+        parts=tuple(
+            PartView(role=role.value.replace("-", " "), name=part.name, facts=facts_of(part))
+            for role, part in bike.parts.items()
+        ),
+        without=tuple(sorted(role.value.replace("-", " ") for role in bike.without)),
+        measured=facts_of(bike.measured),
+        rider=facts_of(bike.rider),
+        climbs=tuple((climb.name, amounts.amount(climb.gradient_percent, Unit.PERCENT)) for climb in bike.climbs),
+        wear=tuple((entry.date, facts_of(entry)[1:]) for entry in bike.wear),
+        jobs=jobs,
+        grid=_grid(bike, site.words),
+    )
+
+
+def _jobs(bike: Bike, site: Site) -> tuple[JobView, ...]:
+    words = site.words
+    found = [
+        _job(tailored.guide.title, paths.of_tailored(tailored), "", tailored.plan, words)
+        for tailored in site.tailored
+        if tailored.bike is not None and tailored.bike.id == bike.id
+    ]
+    for refused, guide, reason in site.refusals:
+        if refused.id == bike.id:
+            plan = site.plans.get((bike.id, guide.id))
+            found.append(_job(guide.title, "", reason, plan, words))
+    return tuple(found)
+
+
+def _job(title: str, href: str, reason: str, plan: Plan | None, words: Words) -> JobView:
+    changed = plan is not None and plan.after != plan.bike
+    return JobView(
+        title=title,
+        href=href,
+        reason=reason,
+        trouble=plan.trouble if plan is not None else (),
+        bought=tuple(part.name for part in plan.bought) if plan is not None else (),
+        changes=view_changes(plan, words),
+        checks=view_checks(plan.checks, words) if plan is not None else (),
+        missing=tuple(
+            MissingView(words=missing.words, how=inline(missing.how), key=missing.key) for missing in plan.missing
+        )
+        if plan is not None
+        else (),
+        before=_grid(plan.bike, words) if plan is not None and changed else None,
+        after=_grid(plan.after, words) if plan is not None and changed else None,
+    )
+
+
+def _grid(bike: Bike, words: Words) -> GridView | None:
+    """The gear grid, where rings, sprockets and wheel are known."""
+    crankset, cassette = bike.part(Role.CRANKSET), bike.part(Role.CASSETTE)
+    round_mm = circumference(Outfit(found=bike, bike=bike))
+    if not isinstance(crankset, Crankset) or not isinstance(cassette, Cassette) or round_mm is None:
+        return None
+    if not crankset.rings or not cassette.sprockets:
+        return None
+    derailleur, frame, chain = bike.part(Role.REAR_DERAILLEUR), bike.part(Role.FRAME), bike.part(Role.CHAIN)
+    stay = frame.chainstay_mm if isinstance(frame, Frame) else None
+    growth = frame.axle_growth_mm if isinstance(frame, Frame) else None
+    # A chain that is bought longer is cut to length, so that only a chain that was measured on the bike counts.
+    links = bike.measured.chain_links if isinstance(chain, Chain) else None
+    cells = take_up_grid(
+        crankset.rings,
+        cassette.sprockets,
+        derailleur.capacity_teeth if isinstance(derailleur, RearDerailleur) else None,
+        circumference_mm=round_mm.value,
+        chainstay_mm=stay.value if stay is not None else None,
+        growth_mm=growth.value if growth is not None else 0.0,
+        links=links,
+    )
+    rows = tuple(
+        (ring, tuple(_cell(cell, words) for cell in row)) for ring, row in groupby(cells, key=lambda cell: cell.ring)
+    )
+    return GridView(sprockets=tuple(sorted(set(cassette.sprockets), reverse=True)), rows=rows)
+
+
+def _cell(cell: TakeUpCell, words: Words) -> CellView:
+    return CellView(
+        ratio=write_number(cell.ratio, 2),
+        development=amounts.amount(cell.development_m, Unit.METRE),
+        used=amounts.amount(cell.used_teeth, Unit.TEETH),
+        verdict=cell.verdict.value,
+        word=cell.take_up.value,
+        mark=verdict_mark(cell.verdict),
+    )

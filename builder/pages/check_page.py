@@ -1,0 +1,119 @@
+"""The worked page of a check: what for, the formula, its symbols, its source, an example, what to do at each verdict."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from builder.checks.reckoning import range_words, reckon_texts
+from builder.checks.result import Check, Input, Verdict
+from builder.drawings.registry import draw, needs
+from builder.drawings.subject import DrawingError
+from builder.pages import amounts, paths
+from builder.pages.figures import FigureView, view_of
+from builder.pages.guide_view import view_check
+from builder.pages.markup import inline, prose
+from builder.pages.marks import verdict_mark
+from builder.pages.rendering import render
+from builder.pages.site import Page, Site
+from builder.pages.strings import Words
+from builder.pages.theme import Theme
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InputView:
+    """A row of the inputs table."""
+
+    name: str
+    words: str
+    unit: str
+    span: str
+    default: str
+    example: str
+
+
+def check_page(check: Check, site: Site, theme: Theme) -> Page:
+    """The page of `check`, its example worked here and now."""
+    result = reckon_texts(check, check.example)
+    words = site.words
+    head, rows = (site.coverage[0], site.coverage[1:]) if site.coverage else ((), ())
+    return render(
+        site,
+        theme,
+        paths.check(check.name),
+        "check.html",
+        check.title,
+        check=check,
+        purpose=prose(check.purpose),
+        # MathML from the project's own formulas, not from a source file.
+        formula=Markup(site.typeset(check.formula)) if check.formula else Markup(""),
+        notes=inline(check.notes),
+        source=str(check.source),
+        provenance=words.provenances[check.source.provenance],
+        inputs=tuple(_input(item, check, words) for item in check.inputs),
+        answer=view_check(result, words),
+        values=tuple((item.name.replace("-", " "), amounts.amount(item.value, item.unit)) for item in result.values),
+        verdicts=tuple(
+            (verdict_mark(verdict), words.verdicts[verdict], inline(check.at_verdict[verdict]))
+            for verdict in Verdict
+            if verdict in check.at_verdict
+        ),
+        figure=_figure(check),
+        command=f"spannerleaf reckon {check.name} " + " ".join(_argument(*pair) for pair in check.example.items()),
+        held=next((tuple(zip(head[1:], row[1:], strict=True)) for row in rows if row[0].strip("`") == check.name), ()),
+    )
+
+
+def checks_index(checks: tuple[Check, ...], site: Site, theme: Theme) -> Page:
+    """All checks by family, and how well each is held from outside."""
+    families: dict[str, list[tuple[str, str, Markup]]] = {}
+    for check in checks:
+        row = (paths.check(check.name), check.title, inline(check.purpose))
+        families.setdefault(check.family[:1].upper() + check.family[1:], []).append(row)
+    head, rows = (site.coverage[0], site.coverage[1:]) if site.coverage else ((), ())
+    titles = {check.name: check.title for check in checks}
+    return render(
+        site,
+        theme,
+        paths.CHECKS,
+        "checks.html",
+        site.words.checks,
+        families=families,
+        head=head,
+        rows=tuple((row[0].strip("`"), titles.get(row[0].strip("`"), row[0]), row[1:]) for row in rows),
+    )
+
+
+def _input(item: Input, check: Check, words: Words) -> InputView:
+    if item.default is None:
+        default = words.optional if item.optional else ""
+    elif isinstance(item.default, int | float):
+        default = amounts.amount(item.default, item.unit)
+    else:
+        default = str(item.default)
+    return InputView(
+        name=item.name,
+        words=item.words,
+        unit=item.unit.value,
+        span=range_words(item),
+        default=default,
+        example=check.example.get(item.name, ""),
+    )
+
+
+def _argument(name: str, value: str) -> str:
+    text = f"{name}={value}"
+    return f'"{text}"' if " " in text else text
+
+
+def _figure(check: Check) -> FigureView | None:
+    """The drawing of the check's example; None where no drawing shows it, or the example lacks a number for it."""
+    if not check.drawing:
+        return None
+    try:
+        wanted = {need.name for need in needs(check.drawing)}
+        numbers = {name: text for name, text in check.example.items() if name in wanted}
+        return view_of(draw(check.drawing, numbers), "figure")
+    except DrawingError:
+        return None

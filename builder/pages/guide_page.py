@@ -1,0 +1,35 @@
+"""The page of a guide, for any bike or for one, with its steps to tick."""
+
+from __future__ import annotations
+
+from builder.pages import amounts, paths
+from builder.pages.guide_view import view_guide
+from builder.pages.rendering import render
+from builder.pages.site import Page, Site
+from builder.pages.theme import Theme
+from builder.tailoring.tailored import Tailored
+
+
+def guide_page(tailored: Tailored, site: Site, theme: Theme) -> Page:
+    """The page of `tailored`."""
+    guide, bike = tailored.guide, tailored.bike
+    title = guide.title if bike is None else f"{guide.title}: {bike.name}"
+    cards = site.cards.get((guide.id, bike.id if bike is not None else ""), ())
+    others = tuple(
+        (paths.of_tailored(other), other.bike.name, other.bike.tag)
+        for other in site.tailored
+        if other.guide.id == guide.id and other.bike is not None and other.bike is not bike
+    )
+    return render(
+        site,
+        theme,
+        paths.of_tailored(tailored),
+        "guide.html",
+        title,
+        g=view_guide(tailored, site.words),
+        cards=cards,
+        others=others,
+        bike_path=paths.bike(bike.id) if bike is not None else "",
+        generic_path=paths.guide(guide.id) if bike is not None else "",
+        duration=amounts.duration(guide.prepare_time_min + guide.work_time_min),
+    )

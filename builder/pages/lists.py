@@ -1,0 +1,160 @@
+"""Pages that list what the library holds: index, guides, bikes, torques, tools, words, the safety key, about."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from builder.checks.registry import CHECKS
+from builder.model.catalogue import Hand, SignalWord
+from builder.pages import amounts, paths
+from builder.pages.guide_view import StripView
+from builder.pages.markup import inline, prose
+from builder.pages.rendering import render
+from builder.pages.signs import sign
+from builder.pages.site import Page, Site
+from builder.pages.theme import Theme
+from builder.tailoring.hazards import signal_word
+
+
+def list_pages(site: Site, theme: Theme) -> Iterator[Page]:
+    """Every list, one page each."""
+    guides, bikes = _guide_rows(site), _bike_rows(site)
+    words = site.words
+    yield render(
+        site, theme, paths.INDEX, "index.html", words.home, guides=guides, bikes=bikes, check_count=len(CHECKS)
+    )
+    yield render(site, theme, paths.GUIDES, "guides.html", words.guides, guides=guides)
+    yield render(site, theme, paths.BIKES, "bikes.html", words.bikes, bikes=bikes)
+    yield _torques(site, theme)
+    yield _tools(site, theme)
+    yield _glossary(site, theme)
+    yield _cautions(site, theme)
+    yield render(
+        site, theme, paths.ABOUT, "about.html", words.about, note=prose(site.library.workshop.note)
+    )
+
+
+def _guide_rows(site: Site) -> tuple[dict[str, object], ...]:
+    rows = []
+    for generic in site.generic:
+        guide = generic.guide
+        bikes = tuple(
+            (paths.of_tailored(item), item.bike.name, item.bike.tag)
+            for item in site.tailored
+            if item.guide.id == guide.id and item.bike is not None
+        )
+        rows.append(
+            {
+                "href": paths.guide(guide.id),
+                "title": guide.title,
+                "family": guide.family,
+                "purpose": inline(generic.purpose),
+                "level": site.words.levels[guide.level],
+                "time": amounts.minutes(guide.prepare_time_min + guide.work_time_min),
+                "bikes": bikes,
+                "refused": tuple((bike.name, reason) for bike, other, reason in site.refusals if other is guide),
+                "cards": site.cards.get((guide.id, ""), ()),
+            }
+        )
+    return tuple(rows)
+
+
+def _bike_rows(site: Site) -> tuple[dict[str, object], ...]:
+    return tuple(
+        {
+            "href": paths.bike(bike.id),
+            "name": bike.name,
+            "tag": bike.tag,
+            "description": inline(bike.description),
+            "jobs": tuple(
+                (paths.of_tailored(item), item.guide.title)
+                for item in site.tailored
+                if item.bike is not None and item.bike.id == bike.id
+            ),
+        }
+        for bike in site.library.bikes.values()
+    )
+
+
+def _torques(site: Site, theme: Theme) -> Page:
+    words, library = site.words, site.library
+    makers: dict[str, list[tuple[str, str]]] = {}
+    for part in library.parts.values():
+        for name, span in part.torques_nm.items():
+            makers.setdefault(name, []).append((part.name, amounts.torque(span)))
+    rows = tuple(
+        {
+            "id": item.id,
+            "name": item.name,
+            "value": "" if item.torque_nm is None else amounts.torque(item.torque_nm),
+            "feel": inline(item.feel),
+            "thread": item.thread,
+            "left": item.hand is Hand.LEFT,
+            "head": library.heads[item.head].name,
+            "preparation": words.preparations[item.preparation],
+            "spread": inline(item.spread),
+            "source": library.sources[item.source].title,
+            "makers": tuple(makers.get(item.id, ())),
+        }
+        for item in sorted(library.fasteners.values(), key=lambda fastener: fastener.name.casefold())
+    )
+    return render(site, theme, paths.TORQUES, "torques.html", words.torque_chart, rows=rows)
+
+
+def _tools(site: Site, theme: Theme) -> Page:
+    library = site.library
+    owned = frozenset(library.workshop.tools)
+    used: dict[str, list[tuple[str, str]]] = {}
+    for generic in site.generic:
+        for item in generic.tools:
+            if item.tool is not None:
+                link = (paths.guide(generic.guide.id), generic.guide.title)
+                used.setdefault(item.tool.id, []).append(link)
+    rows = tuple(
+        {
+            "id": tool.id,
+            "name": tool.name,
+            "use": inline(tool.use),
+            "range": "" if tool.torque_nm is None else amounts.torque(tool.torque_nm),
+            "owned": not owned or tool.id in owned,
+            "guides": tuple(used.get(tool.id, ())),
+        }
+        for tool in sorted(library.tools.values(), key=lambda tool: tool.name.casefold())
+    )
+    consumables = tuple(
+        (item.name, item.amount) for item in sorted(library.consumables.values(), key=lambda item: item.name)
+    )
+    return render(site, theme, paths.TOOLS, "tools.html", site.words.tool_list, rows=rows, consumables=consumables)
+
+
+def _glossary(site: Site, theme: Theme) -> Page:
+    terms = tuple(
+        (term.id, term.name, inline(term.meaning), ", ".join(term.others))
+        for term in sorted(site.library.glossary.values(), key=lambda term: term.name.casefold())
+    )
+    verbs = tuple(
+        (verb.id, inline(verb.meaning)) for verb in sorted(site.library.verbs.values(), key=lambda verb: verb.id)
+    )
+    return render(site, theme, paths.GLOSSARY, "glossary.html", site.words.glossary, terms=terms, verbs=verbs)
+
+
+def _cautions(site: Site, theme: Theme) -> Page:
+    found = []
+    numbers: dict[str, None] = {}
+    for caution in site.library.cautions.values():
+        word = signal_word(caution)
+        numbers.update(dict.fromkeys(caution.signs))
+        signs = tuple(sign(number) for number in caution.signs if number != "W001")
+        found.append((word, StripView(word=word.value, texts=(inline(caution.text),), signs=signs)))
+    order = tuple(SignalWord)
+    found.sort(key=lambda pair: order.index(pair[0]))
+    return render(
+        site,
+        theme,
+        paths.CAUTIONS,
+        "cautions.html",
+        site.words.cautions,
+        strips=tuple(strip for _, strip in found),
+        signs=tuple(sign(number) for number in sorted(numbers)),
+        key=tuple((word.value, site.words.signal_words[word]) for word in SignalWord),
+    )

@@ -1,0 +1,40 @@
+"""Where each page stands below the site's root, and how one page links to another."""
+
+from __future__ import annotations
+
+from builder.tailoring.tailored import Tailored
+
+INDEX = "index.html"
+GUIDES = "guides.html"
+BIKES = "bikes.html"
+CHECKS = "checks.html"
+TORQUES = "torques.html"
+TOOLS = "tools.html"
+GLOSSARY = "words.html"
+CAUTIONS = "safety-key.html"
+ABOUT = "about.html"
+
+
+def guide(guide_id: str, bike_id: str = "") -> str:
+    """The page of a guide, generic or for one bike."""
+    return f"bikes/{bike_id}/{guide_id}.html" if bike_id else f"guides/{guide_id}.html"
+
+
+def of_tailored(tailored: Tailored) -> str:
+    """The page of a tailored guide."""
+    return guide(tailored.guide.id, tailored.bike.id if tailored.bike is not None else "")
+
+
+def bike(bike_id: str) -> str:
+    """The page of a bike."""
+    return f"bikes/{bike_id}.html"
+
+
+def check(name: str) -> str:
+    """The worked page of a check."""
+    return f"checks/{name}.html"
+
+
+def root_from(path: str) -> str:
+    """What leads from the page at `path` back to the root: `../` for each folder."""
+    return "../" * path.count("/")

@@ -1,0 +1,59 @@
+"""A safety message has one text, in the catalogue; steps repeat none of it and type no signal word.
+
+Passes:
+    Spin the rear wheel.
+Fails:
+    CAUTION: keep your fingers away.
+    Keep oil, grease and spray away from rotors, pads and rims.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from difflib import SequenceMatcher
+
+from builder.diagnostics.diagnostic import Gravity
+from builder.proof.writing.context import Context
+from builder.proof.writing.passages import Passage, TextKind
+from builder.proof.writing.prose import sentences, word_count
+from builder.proof.writing.rule import Finding, Known, RuleSource, quoted
+
+ID = "H13"
+GRAVITY = Gravity.ERROR
+SOURCE = RuleSource(
+    title="S1000D, collections of warnings and cautions; OASIS DITA, content by reference", known=Known.RESTATED
+)
+LIKENESS = 0.9
+LEAST_WORDS = 5
+LIMIT = "a caution by its id, from the catalogue"
+KINDS = (TextKind.INSTRUCTION, TextKind.REASON, TextKind.RESULT)
+_SIGNAL = re.compile(r"^\s*\W*(danger|warning|caution|notice|attention|note)\W*[:!–-]", re.IGNORECASE)
+
+
+def check(text: Passage, context: Context) -> Iterator[Finding]:
+    """A typed signal word, and a sentence that is a caution's own."""
+    if found := _SIGNAL.match(text.plain):
+        yield Finding(
+            found=f"a typed signal word: “{found[1]}”",
+            repair="put the message in catalogue/cautions.yaml and name its id in 'cautions'",
+        )
+    for sentence in text.sentences:
+        own = sentence.sentence.text
+        if word_count(own) < LEAST_WORDS:
+            continue
+        for name, caution in context.library.cautions.items():
+            for other in (*sentences(caution.text), *sentences(caution.short)):
+                if _alike(own, other.text):
+                    yield Finding(
+                        found=f"the text of the caution '{name}' is repeated: {quoted(own)}",
+                        repair=f"name it: 'cautions: [{name}]'",
+                    )
+                    return
+
+
+def _alike(one: str, other: str) -> bool:
+    if abs(len(one) - len(other)) > 0.2 * max(len(one), len(other)):
+        return False
+    matcher = SequenceMatcher(None, one.lower(), other.lower())
+    return matcher.quick_ratio() >= LIKENESS and matcher.ratio() >= LIKENESS
