@@ -60,6 +60,13 @@ def of_program() -> str:
     return digest(of_folders([Path(__file__).parent.parent]), platform.python_version(), *_versions(), *_text_engines())
 
 
+@cache
+def of_printing() -> str:
+    """One digest of what turns a card's HTML into a PDF: this program's printing room and the libraries below it."""
+    room = Path(__file__).parent.parent / "printing"
+    return digest(of_folders([room]), platform.python_version(), *_versions(), *_text_engines())
+
+
 def _versions() -> list[str]:
     found = []
     for name in _LIBRARIES:

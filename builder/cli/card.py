@@ -9,7 +9,8 @@ import click
 
 from builder.build.jobs import Job, Mistaken, Ready, Refused, work_out
 from builder.cli.asked import found, loaded_soundly, parts_for
-from builder.cli.common import Status, finish, misused, show, workspace_option
+from builder.cli.common import Status, counted, finish, misused, show, workspace_option
+from builder.model.catalogue import Workshop
 from builder.pages.paper import Paper
 from builder.tailoring import Tailored
 
@@ -69,7 +70,7 @@ def command(
                     click.echo(f"  {line}", err=True)
                 finish(Status.FINDINGS)
             if out is not None:
-                _write(tailored, Paper(paper), out, workspace)
+                _write(tailored, Paper(paper), out, workspace, library.workshop)
 
 
 def _explained(tailored: Tailored) -> Iterator[str]:
@@ -79,19 +80,20 @@ def _explained(tailored: Tailored) -> Iterator[str]:
         yield f"      {left_out.reason}"
 
 
-def _write(tailored: Tailored, paper: Paper, out: Path, workspace: Path | None) -> None:
+def _write(tailored: Tailored, paper: Paper, out: Path, workspace: Path | None, workshop: Workshop) -> None:
     from builder.build.printer import Printer
 
     printer = Printer(folders=() if workspace is None else (workspace,))
-    html = out.suffix.lower() == ".html"
+    as_html = out.suffix.lower() == ".html"
+    html = printer.html(tailored, paper, workshop, standalone=as_html)
     try:
-        if html:
-            out.write_text(printer.html(tailored, paper), encoding="utf-8")
+        if as_html:
+            out.write_text(html, encoding="utf-8")
         else:
-            printed = printer.pdf(tailored, paper)
+            printed = printer.pdf(html)
             out.write_bytes(printed.data)
             for overflow in printed.overflows:
                 click.echo(f"warning: {overflow}", err=True)
     except OSError as error:
         misused(f"'{out}' can not be written: {error.strerror}")
-    click.echo(f"{len(tailored.steps)} steps on {paper.title}: {out}", err=True)
+    click.echo(f"{counted(len(tailored.steps), 'step')} on {paper.title}: {out}", err=True)

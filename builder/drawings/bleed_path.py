@@ -152,7 +152,7 @@ def _make(_: Given) -> Drawing:
         _funnel(),
         _caliper(),
         _syringe(),
-        act_arrow((88.0, 60.0), (88.0, 74.0)),
+        act_arrow((87.7, 60.0), (87.7, 74.0)),
         act_arrow((60.0, 26.0), (60.0, 14.0)),
         text((63.5, 20.0), "air rises", anchor="start"),
     )
@@ -171,7 +171,8 @@ def _make(_: Given) -> Drawing:
         title="Bleeding a hydraulic brake from below",
         description=(
             "Fresh fluid is pressed in slowly at the port of the caliper, the lowest point, goes up the hose, and comes "
-            "out with the air into a cup on the port of the lever, the highest point."
+            "out with the air into a cup on the port of the lever, the highest point. Where the maker shows another way, "
+            "that way goes first."
         ),
         width_mm=PAGE_MM,
         height_mm=111.0,

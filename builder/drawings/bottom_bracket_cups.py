@@ -25,7 +25,7 @@ from builder.drawings.subject import Given, Need, Subject
 
 _NAME = "bottom-bracket-cups"
 _PLAN_Y = 20.0
-_FACE_Y = 62.0
+_FACE_Y = 64.0
 
 
 def _cup(x: float, *, clockwise: bool, part: str) -> Shape:
@@ -89,7 +89,7 @@ def _make(given: Given) -> Drawing:
     else:
         left_hand, right_hand = hands[kind]
         shapes += [
-            heading((PAGE_MM / 2, 41.5), "to tighten, seen from outside"),
+            heading((PAGE_MM / 2, 43.5), "to tighten, seen from outside"),
             _cup(left_x, clockwise=True, part="turn-other-side"),
             _cup(right_x, clockwise=right_hand == "right-hand", part="turn-drive-side"),
             text((left_x, _FACE_Y + 21.0), "other side"),

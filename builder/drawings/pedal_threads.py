@@ -26,7 +26,7 @@ from builder.drawings.marks import act_arrow, call_outs, heading, turn_arrow
 from builder.drawings.subject import Given, Need, Subject
 
 _NAME = "pedal-threads"
-_EYE_Y = 57.0
+_EYE_Y = 63.0
 
 
 def _pedal(inner: float, way: int, y: float, *, left_hand: bool) -> Shape:
@@ -81,17 +81,17 @@ def _make(given: Given) -> Drawing:
         _pedal(57.5, 1, y, left_hand=False),
         text((PAGE_MM / 2, 10.0), "front"),
         act_arrow((PAGE_MM / 2, 18.0), (PAGE_MM / 2, 12.6)),
-        line((PAGE_MM / 2, y + 8.0), (PAGE_MM / 2, _EYE_Y + 24.0), CENTRE),
+        line((PAGE_MM / 2, 50.0), (PAGE_MM / 2, _EYE_Y + 24.0), CENTRE),
         _eye(20.0, clockwise=not tighten, part="turn-left-pedal"),
         _eye(70.0, clockwise=tighten, part="turn-right-pedal"),
-        heading((PAGE_MM / 2, 40.5), f"to {act}, seen from outside"),
+        heading((PAGE_MM / 2, 46.0), f"to {act}, seen from outside"),
     )
     numbers, legend = call_outs(
         (
             ("left-hand thread, marked L", (22.0, 37.0), (28.0, y + 2.2)),
             ("right-hand thread, marked R", (68.0, 37.0), (62.0, y + 2.2)),
-            ("left crank", (37.0, 67.0), (22.0, 71.0)),
-            ("right crank", (53.0, 67.0), (68.0, 71.0)),
+            ("left crank", (37.0, 76.0), (22.0, 78.0)),
+            ("right crank", (53.0, 76.0), (68.0, 78.0)),
         )
     )
     way = ("clockwise", "anticlockwise") if tighten else ("anticlockwise", "clockwise")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from datetime import date
 
 from builder.drawings.canvas import Drawing
 from builder.model.units import QuantityError, Unit, read_value
@@ -22,7 +23,7 @@ class Need:
     """One number or word that a drawing is made from.
 
     `low` and `high` bound each number, `choices` the words. `many` asks for a row of at least `many` numbers, at most
-    `most`; `whole` for whole numbers; `colour` for words such as `#005fa8`. Without a default the number must be given.
+    `most`; `whole` for whole numbers; `colour` for words such as `#005fa8`, `date` for words such as `2025-03-01`. Without a default the number must be given.
     """
 
     name: str
@@ -36,6 +37,7 @@ class Need:
     most: int = 20
     choices: tuple[str, ...] = ()
     colour: bool = False
+    date: bool = False
 
     def __str__(self) -> str:
         """`chainstay in mm, 250 to 900`, as an error message lists it."""
@@ -44,6 +46,8 @@ class Need:
             span = f", one of {', '.join(filter(None, self.choices))}"
         elif self.colour:
             span = ", a colour such as #005fa8"
+        elif self.date:
+            span = ", a date such as 2025-03-01"
         elif math.isfinite(self.low) and math.isfinite(self.high):
             span = f", {self.low:g} to {self.high:g}"
         else:
@@ -123,6 +127,8 @@ class Subject:
 def _read(need: Need, raw: Number) -> Number:
     if need.colour:
         return _colour(raw)
+    if need.date:
+        return date.fromisoformat(str(raw)).isoformat()
     if need.choices:
         if raw not in need.choices:
             raise ValueError(f"'{raw}' is not one of {', '.join(filter(None, need.choices))}")

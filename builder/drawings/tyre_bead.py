@@ -24,15 +24,15 @@ from builder.drawings.subject import Given, Subject
 _NAME = "tyre-bead"
 _SEAT_Y = 48.0
 _SCALE = 1.35
-_INNER = 27.0
+_INNER = 24.0
 
 
 def _slack_tyre(x: float, left: Point, right: Point, top: float) -> Shape:
     """A tyre without pressure, its beads at two given places."""
     outline = (
         move(left),
-        bend((left[0] - 16.0, left[1] - 14.0), (x - 15.0, top), (x, top)),
-        bend((x + 15.0, top), (right[0] + 16.0, right[1] - 14.0), right),
+        bend((left[0] - 12.0, left[1] - 14.0), (x - 14.0, top), (x, top)),
+        bend((x + 14.0, top), (right[0] + 9.0, right[1] - 13.0), right),
     )
     pen = Pen(width_mm=3.2)
     core = Pen(width_mm=1.8, stroke=TINT)
@@ -41,7 +41,7 @@ def _slack_tyre(x: float, left: Point, right: Point, top: float) -> Shape:
 
 
 def _make(_: Given) -> Drawing:
-    left_x, right_x = 23.0, 65.0
+    left_x, right_x = 22.0, 65.0
     y = _SEAT_Y
     well_y = y + 0.7
     half = _INNER / 2

@@ -15,9 +15,10 @@ from builder.drawings.canvas import (
     Shape,
     box,
     line,
+    lines_of_text,
     polygon,
 )
-from builder.drawings.marks import act_arrow, call_outs, heading
+from builder.drawings.marks import act_arrow, call_outs
 from builder.drawings.rims import rim_section
 from builder.drawings.subject import Given, Need, Subject
 from builder.model.units import Unit, write_number
@@ -42,7 +43,7 @@ def _make(given: Given) -> Drawing:
         box((x - 1.3, _RIM_Y + 9.6), 2.6, 4.6, BODY.filled(SHADE)),
         rim_section(rim, 15.0, 1.0),
         polygon(
-            ((12.0, _RIM_Y - 4.6), (x - 10.4, _RIM_Y - 2.0), (x - 10.4, _RIM_Y + 0.6), (12.0, _RIM_Y + 1.6)),
+            ((12.0, _RIM_Y - 4.6), (x - 9.5, _RIM_Y - 2.0), (x - 9.5, _RIM_Y + 0.6), (12.0, _RIM_Y + 1.6)),
             BODY.filled(SHADE),
             "feeler-left",
         ),
@@ -69,7 +70,8 @@ def _make(given: Given) -> Drawing:
         act_arrow((x + 3.0, 8.0), (x + 17.0, 8.0), part="rim-moves"),
     )
     if runout:
-        shapes += (heading((69.0, 40.0), f"at most {write_number(runout)} mm"),)
+        words = ("run-out", f"at most {write_number(runout)} mm")
+        shapes += (lines_of_text((71.0, 38.5), words, bold=True),)
     numbers, legend = call_outs(
         (
             ("feeler; the rim touches it here", (6.0, 9.0), (x - 12.0, _RIM_Y - 1.2)),

@@ -1,0 +1,45 @@
+"""Cards in the dress of a theme: their HTML, the fingerprint of what it prints to, and the PDF."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+
+from builder.build import fingerprint
+from builder.model.catalogue import Workshop
+from builder.pages.card import card_html
+from builder.pages.paper import Paper
+from builder.pages.theme import Theme, load_theme
+from builder.printing.pdf import PdfWriter, Printed
+from builder.sources.workspace import shipped_library, shipped_themes
+from builder.tailoring import Tailored
+
+THEME = "bench"
+
+
+class Printer:
+    """Makes cards. The PDF library is imported when the first PDF is due, and kept ready from then on."""
+
+    def __init__(self, folders: Iterable[Path] = (), theme: Path | None = None) -> None:
+        self.theme: Theme = load_theme(theme or shipped_themes() / THEME)
+        self._folders = (shipped_library(), *folders)
+        self._writer = PdfWriter(self.theme.folder, self._folders)
+        self._setting = ""
+
+    def html(
+        self, tailored: Tailored, paper: Paper, workshop: Workshop | None = None, *, standalone: bool = False
+    ) -> str:
+        """The card set as one HTML document; `standalone` for a browser."""
+        return card_html(tailored, self.theme, paper, workshop=workshop, standalone=standalone)
+
+    def pdf(self, html: str) -> Printed:
+        """The PDF of a card's HTML."""
+        return self._writer.printed(html)
+
+    def key(self, html: str) -> str:
+        """The fingerprint of everything that the PDF of `html` comes from."""
+        if not self._setting:
+            images = [folder / "images" for folder in self._folders if (folder / "images").is_dir()]
+            theme = fingerprint.of_folders([self.theme.folder, *images])
+            self._setting = fingerprint.digest(theme, fingerprint.of_printing())
+        return fingerprint.digest(self._setting, html)
