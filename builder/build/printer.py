@@ -36,6 +36,10 @@ class Printer:
         """The PDF of a card's HTML."""
         return self._writer.printed(html)
 
+    def warm(self) -> None:
+        """Import the PDF library and read the theme's faces now, before processes are forked."""
+        self._writer.warm()
+
     def key(self, html: str) -> str:
         """The fingerprint of everything that the PDF of `html` comes from."""
         if not self._setting:

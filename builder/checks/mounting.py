@@ -18,10 +18,8 @@ def _sprocket_mount(inputs: Inputs) -> CheckResult:
     return CheckResult(
         check=SPROCKET_MOUNT.name,
         verdict=Verdict.FITS if same else Verdict.DOES_NOT_FIT,
-        value=float(same),
+        value=None,
         unit=Unit.ONE,
-        limit=1.0,
-        margin=float(same) - 1.0,
         working=(f"The sprockets are made for: {cassette}", f"The hub has: {hub}"),
         source=str(SPROCKET_MOUNT.source),
         advice=(
@@ -110,10 +108,8 @@ def _shift_line(inputs: Inputs) -> CheckResult:
     return CheckResult(
         check=SHIFT_LINE.name,
         verdict=Verdict.FITS if same else Verdict.DOES_NOT_FIT,
-        value=float(same),
+        value=None,
         unit=Unit.ONE,
-        limit=1.0,
-        margin=float(same) - 1.0,
         working=(f"The shifter works by: {shifter}", f"The rear derailleur works by: {derailleur}"),
         source=str(SHIFT_LINE.source),
         advice=(

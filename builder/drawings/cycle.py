@@ -25,11 +25,15 @@ from builder.drawings.marks import along, beside, plus
 _NO_LINE = Pen(width_mm=0.0, stroke=CLEAR, fill=WHITE)
 
 
-def tube(start: Point, end: Point, width: float, *, open_end: bool = False, fill: str = WHITE) -> Shape:
-    """A straight tube; with `open_end` it is cut off at `end` with a break line."""
+def tube(
+    start: Point, end: Point, width: float, *, open_end: bool = False, closed: bool = False, fill: str = WHITE
+) -> Shape:
+    """A straight tube; with `open_end` it is cut off at `end` with a break line, `closed` has square ends."""
     aside = beside(start, end, width / 2)
     back = (-aside[0], -aside[1])
     a, b, c, d = plus(start, aside), plus(end, aside), plus(end, back), plus(start, back)
+    if closed:
+        return polygon((a, b, c, d), BODY.filled(fill))
     shapes = [polygon((a, b, c, d), _NO_LINE.filled(fill)), line(a, b, THICK), line(d, c, THICK)]
     if open_end:
         onward = along(end, start, -0.7)

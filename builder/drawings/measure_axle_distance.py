@@ -49,7 +49,7 @@ def _make(given: Given) -> Drawing:
         line(_PIVOT, high, HIDDEN),
         circle(high, 5.0, Pen(fill="#ffffff", dash_mm=(1.6, 1.0)), "axle-high"),
         tube(shock_low, shock_top, 3.2),
-        tube(along(shock_low, shock_top, 2.0), along(shock_low, shock_top, 17.0), 7.0, fill=SHADE),
+        tube(along(shock_low, shock_top, 2.0), along(shock_low, shock_top, 17.0), 7.0, closed=True, fill=SHADE),
         tube(_PIVOT, low, 4.6, fill=TINT),
         circle(shock_low, 2.2, DETAIL),
         circle(shock_top, 2.2, DETAIL),
@@ -65,7 +65,7 @@ def _make(given: Given) -> Drawing:
     numbers, legend = call_outs(
         (
             ("shock, all air let out or its spring taken off", (42.0, 8.0), along(shock_low, shock_top, 12.0)),
-            ("rear axle, the frame unladen", (28.0, 73.0), (low[0] + 3.2, low[1] + 1.6)),
+            ("rear axle, the frame unladen", (7.0, 72.0), (low[0] - 2.0, low[1] + 2.4)),
             (
                 "rear axle, the frame pushed in to where the axle is farthest",
                 (6.0, 16.0),

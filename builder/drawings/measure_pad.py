@@ -65,7 +65,7 @@ def _make(given: Given) -> Drawing:
     lining, least = given.number("lining"), given.number("least")
     wide = (lining or 3.0) * _SCALE
     y_top, y_low = 14.0, 42.0
-    plate_x = 54.0
+    plate_x = 48.0
     plate_right = plate_x + _PLATE_MM * _SCALE
     lining_right = plate_right + wide
     outline = (
@@ -88,11 +88,11 @@ def _make(given: Given) -> Drawing:
     if least:
         x = plate_right + least * _SCALE
         shapes.append(line((x, y_top), (x, y_low - 1.0), Pen(width_mm=0.7, dash_mm=(1.6, 1.0)), "least"))
-        shapes.append(text((min(x + 2.0, PAGE_MM - 14.0), y_top - 3.0), f"least {write_number(least, 2)} mm"))
+        shapes.append(text((plate_right + 2.0, y_top - 3.4), f"least {write_number(least, 2)} mm", anchor="start"))
     numbers, legend = call_outs(
         (
-            ("backing plate, not counted", (46.0, 8.0), (plate_x + 4.0, 12.0)),
-            ("lining: measure where it is thinnest", (45.0, 48.0), (plate_right + min(wide, 4.0) / 2, y_low - 5.0)),
+            ("backing plate, not counted", (40.0, 6.0), (plate_x + 3.0, 12.0)),
+            ("lining: measure where it is thinnest", (40.0, 48.0), (plate_right + min(wide, 4.0) / 2, y_low - 5.0)),
             ("lining, from the side that rubs", (4.0, 48.0), (13.0, 32.0)),
         )
     )

@@ -20,6 +20,7 @@ from builder.drawings.canvas import (
     line,
     path,
     round_at,
+    text,
 )
 from builder.drawings.cycle import caliper
 from builder.drawings.marks import call_outs, dimension, heading
@@ -28,7 +29,7 @@ from builder.model.units import Unit, write_number
 
 _NAME = "measure-rotor"
 _FACE: Point = (21.0, 42.0)
-_EDGE_X = 62.0
+_EDGE_X = 56.0
 _SCALE = 4.0
 
 
@@ -65,12 +66,12 @@ def _make(given: Given) -> Drawing:
         heading((PAGE_MM - 1.0, 51.0), f"{write_number(thickness, 2)} mm" if thickness else "measure", anchor="end"),
     ]
     if least:
-        shapes.append(heading((PAGE_MM - 1.0, 57.0), f"least {write_number(least, 2)} mm", anchor="end"))
+        shapes.append(text((PAGE_MM - 1.0, 57.0), f"least {write_number(least, 2)} mm", anchor="end"))
     numbers, legend = call_outs(
         (
             ("braking track: measure at three places round it", (6.0, 14.0), places[0]),
-            ("worn part of the track; not the edge, which stays thicker", (45.0, 44.0), (left, 41.5)),
-            ("caliper, square to the rotor", (50.0, 8.0), (_EDGE_X - 8.0, beam_y)),
+            ("worn part of the track; not the edge, which stays thicker", (44.5, 56.0), (left, 45.0)),
+            ("caliper, square to the rotor", (44.0, 8.0), (_EDGE_X - 8.0, beam_y)),
         )
     )
     said = f", here {write_number(thickness, 2)} mm" if thickness else ""

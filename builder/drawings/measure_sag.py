@@ -15,7 +15,6 @@ from builder.drawings.canvas import (
     box,
     circle,
     line,
-    text,
 )
 from builder.drawings.marks import act_arrow, call_outs, dimension, heading
 from builder.drawings.subject import DrawingError, Given, Need, Subject
@@ -75,12 +74,15 @@ def _make(given: Given) -> Drawing:
     ]
     if share:
         shapes.append(heading((left + 16.5, seal - moved + 1.6), share, anchor="start"))
-    shapes.append(text((left + 16.5, 86.0), f"travel {write_number(travel)} mm", anchor="start"))
     numbers, legend = call_outs(
         (
-            ("ring, pushed down to the seal before the rider gets on", (left + 19.0, 70.0), (left + 4.6, seal - moved)),
+            (
+                "ring, pushed down to the seal before the rider gets on",
+                (left + 27.0, max(seal - moved - 14.0, 12.0)),
+                (left + 4.6, seal - moved),
+            ),
             ("seal", (45.0, 78.0), (left + 5.4, seal + 1.6)),
-            ("whole travel", (5.0, seal + 9.0), (6.0, seal - 12.0)),
+            (f"whole travel, {write_number(travel)} mm", (6.0, _TOP + 15.0), (6.0, _TOP + 11.0)),
         )
     )
     return Drawing(

@@ -17,6 +17,7 @@ from builder.drawings import (
     chain_ends,
     chain_gauge,
     chain_path,
+    contrast_chips,
     front_derailleur_cage,
     gear_chart,
     hanger_shoulder,
@@ -24,6 +25,7 @@ from builder.drawings import (
     hill,
     hub_cone,
     hub_gear_marks,
+    letter_height,
     lever,
     limit_screws,
     measure_axle_distance,
@@ -43,6 +45,7 @@ from builder.drawings import (
     takeup_grid,
     thread_hand,
     tyre_bead,
+    wear_trend,
     wheel_in_dropout,
     wheel_true,
 )
@@ -88,6 +91,9 @@ _SUBJECTS: tuple[Subject, ...] = (
     measure_pad.SUBJECT,
     measure_sag.SUBJECT,
     measure_post_insertion.SUBJECT,
+    wear_trend.SUBJECT,
+    letter_height.SUBJECT,
+    contrast_chips.SUBJECT,
 )
 
 SUBJECTS: Mapping[str, Subject] = MappingProxyType({subject.name: subject for subject in _SUBJECTS})

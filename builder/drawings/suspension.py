@@ -51,7 +51,7 @@ def _make(_: Given) -> Drawing:
         path(smooth((rocker_low, (33.2, 33.4), shock_rear)), Pen(width_mm=2.6)),
         path(smooth((rocker_low, (33.2, 33.4), shock_rear)), Pen(width_mm=1.4, stroke="#ffffff")),
         tube(shock_rear, shock_front, 2.0),
-        tube(along(shock_rear, shock_front, 4.5), along(shock_front, shock_rear, 0.6), 4.4, fill=SHADE),
+        tube(along(shock_rear, shock_front, 4.5), along(shock_front, shock_rear, 0.6), 4.4, closed=True, fill=SHADE),
         *(circle(place, 1.2, DETAIL) for place in (rocker_low, shock_rear, shock_front, _PIVOT, (34.4, 33.6))),
         circle(_REAR, 2.0, BODY),
         circle(_BRACKET, 4.6, Pen(width_mm=0.7, fill=TINT)),

@@ -9,6 +9,7 @@ _PLACES = {
     Unit.PERCENT: 2,
     Unit.METRE: 2,
     Unit.TEETH: 0,
+    Unit.LINKS: 2,
     Unit.WATT: 0,
     Unit.PER_MINUTE: 0,
     Unit.NEWTON: 0,

@@ -18,7 +18,7 @@ from builder.pages.markup import inline
 from builder.pages.marks import verdict_mark
 from builder.pages.part_facts import facts_of
 from builder.pages.rendering import render
-from builder.pages.site import Page, Site
+from builder.pages.contents import Page, Site
 from builder.pages.strings import Words
 from builder.pages.theme import Theme
 from builder.planning.climbing import circumference

@@ -16,7 +16,7 @@ from builder.pages.guide_view import view_check
 from builder.pages.markup import inline, prose
 from builder.pages.marks import verdict_mark
 from builder.pages.rendering import render
-from builder.pages.site import Page, Site
+from builder.pages.contents import Page, Site
 from builder.pages.strings import Words
 from builder.pages.theme import Theme
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from builder.pages import amounts, paths
 from builder.pages.guide_view import view_guide
 from builder.pages.rendering import render
-from builder.pages.site import Page, Site
+from builder.pages.contents import Page, Site
 from builder.pages.theme import Theme
 from builder.tailoring.tailored import Tailored
 

@@ -11,7 +11,7 @@ from builder.pages.guide_view import StripView
 from builder.pages.markup import inline, prose
 from builder.pages.rendering import render
 from builder.pages.signs import sign
-from builder.pages.site import Page, Site
+from builder.pages.contents import Page, Site
 from builder.pages.theme import Theme
 from builder.tailoring.hazards import signal_word
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from builder.pages import paths
 from builder.pages.card import MARKS
-from builder.pages.site import Page, Site
+from builder.pages.contents import Page, Site
 from builder.pages.theme import Theme
 
 

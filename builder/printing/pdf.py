@@ -32,6 +32,10 @@ class PdfWriter:
         self._folders = (self._folder, *workspace_folders)
         self._ready: tuple[Any, Any, Any, Any] | None = None
 
+    def warm(self) -> None:
+        """Import the printing library and read the theme's faces, so that the first card does not wait for it."""
+        self._prepared()
+
     def pdf_bytes(self, html: str) -> bytes:
         """The PDF of `html`: the same bytes for the same text, theme and version of the printing library."""
         return self.printed(html).data

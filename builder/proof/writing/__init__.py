@@ -1,5 +1,13 @@
-"""Hold the texts of guides against house rules of writing, made after published rules for procedures."""
+"""Rules of writing: house rules after published rules for procedures, judged on every text for the reader.
 
-from builder.proof.writing.engine import check_guide, check_writing, rules, waivers
+    Library ─► passages ─► findings ─► less waivers ─► diagnostics
 
-__all__ = ["check_guide", "check_writing", "rules", "waivers"]
+A rule is a file under `rules`; `registry` lists them; `engine` knows none of them by name. A rule that is set aside at
+an element takes a waiver with the rule, the reason and who answers for it.
+"""
+
+from builder.proof.writing.engine import ListedWaiver, check_guide, check_writing, waivers
+from builder.proof.writing.registry import RULES
+from builder.proof.writing.rule import Rule
+
+__all__ = ["RULES", "ListedWaiver", "Rule", "check_guide", "check_writing", "waivers"]

@@ -1,178 +1,193 @@
-"""Hold every text of the library against the rules of writing, and take out what a waiver sets aside.
+"""Judge every text of the library by every rule that looks at its kind; knows no rule by name.
 
-The engine knows nothing of any rule: `RULES` lists the modules, each of which says what it looks at and what it finds.
+Library ─► elements with their passages ─► findings of the rules ─► less waivers ─► diagnostics
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
-from types import ModuleType
+from dataclasses import dataclass
+from typing import Any, TypeVar
 
-from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
-from builder.model.guide import Guide, Waiver
+from builder.diagnostics.diagnostic import Diagnostic, Gravity, nearest, ordered
+from builder.model.guide import Guide, Step, Use, Waiver
 from builder.model.library import Library
-from builder.proof.writing import passages
+from builder.model.position import NOWHERE, Position
 from builder.proof.writing.context import Context, context_of
-from builder.proof.writing.passages import Element, Passage
-from builder.proof.writing.rule import Finding, Rule
-from builder.proof.writing.rules import (
-    active_voice,
-    approved_verbs,
-    articles,
-    capitals,
-    condition_first,
-    contractions,
-    description_length,
-    helping_verbs,
-    ing_form,
-    instruction_length,
-    italics,
-    no_compliance,
-    note_informs,
-    noun_cluster,
-    obligation,
-    one_instruction,
-    one_term,
-    paragraph_length,
-    phrasal_verbs,
-    positive,
-    references,
-    reverse_order,
-    semicolons,
-    typed_numbers,
-    vague_words,
-    verb_first,
-    vertical_list,
-    wanted_state,
+from builder.proof.writing.passages import (
+    Element,
+    catalogue_elements,
+    caution_element,
+    consumable_element,
+    fastener_element,
+    guide_element,
+    guide_steps,
+    procedure_elements,
 )
-
-MODULES: tuple[ModuleType, ...] = (
-    instruction_length,
-    description_length,
-    paragraph_length,
-    one_instruction,
-    verb_first,
-    condition_first,
-    ing_form,
-    active_voice,
-    helping_verbs,
-    contractions,
-    semicolons,
-    noun_cluster,
-    articles,
-    one_term,
-    approved_verbs,
-    phrasal_verbs,
-    note_informs,
-    vertical_list,
-    vague_words,
-    positive,
-    obligation,
-    wanted_state,
-    typed_numbers,
-    references,
-    reverse_order,
-    capitals,
-    italics,
-    no_compliance,
+from builder.proof.writing.registry import (
+    ON_CAUTION,
+    ON_CONSUMABLE,
+    ON_FASTENER,
+    ON_GUIDE,
+    ON_PASSAGE,
+    ON_STEP,
+    RULES,
 )
-_CAUTION_WAIVER = "caution:"
+from builder.proof.writing.rule import Finding, RuleModule
+
+Record = TypeVar("Record")
+_OUR_IDS = re.compile(r"^[A-Z]\d\d$")
 
 
-def rules() -> tuple[Rule, ...]:
-    """Every rule for a page that lists them."""
-    return tuple(
-        Rule(
-            id=module.ID,
-            title=(module.__doc__ or "").strip().splitlines()[0],
-            words=(module.__doc__ or "").strip(),
-            gravity=module.GRAVITY,
-            source=str(module.SOURCE),
-            limit=module.LIMIT,
-        )
-        for module in MODULES
-    )
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ListedWaiver:
+    """A waiver of a rule of writing: where it stands, what it silences, and why."""
+
+    rule: str
+    reason: str
+    by: str
+    element: str
+    at: Position
+    silenced: tuple[str, ...]
 
 
-def findings(module: ModuleType, passage: Passage, context: Context) -> Iterator[Finding]:
-    """What one rule finds in one text; nothing where the text is of a kind that the rule does not look at."""
-    if passage.kind in module.KINDS:
-        yield from module.check(passage, context)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Judged:
+    """What came of one element: what stands against it, and what its waivers set aside."""
+
+    diagnostics: tuple[Diagnostic, ...] = ()
+    waivers: tuple[ListedWaiver, ...] = ()
 
 
 def check_writing(library: Library) -> tuple[Diagnostic, ...]:
-    """Every text of the library that breaks a rule without a waiver, and every waiver that sets nothing aside."""
-    context = context_of(library)
-    found: list[Diagnostic] = []
-    for element in _elements(library, context):
-        found.extend(check_element(element, context))
-    return ordered(found)
+    """Everything in the texts of the library that breaks a rule of writing, by file, line and column."""
+    return ordered(diagnostic for judged in _judge_library(library) for diagnostic in judged.diagnostics)
 
 
 def check_guide(guide: Guide, library: Library) -> tuple[Diagnostic, ...]:
-    """The same for the texts that are written in one guide."""
+    """Everything in the texts of one guide, the procedures that it uses included, that breaks a rule of writing."""
     context = context_of(library)
-    elements = (passages.guide_element(guide, context), *passages.guide_steps(guide, context))
-    return ordered(found for element in elements for found in check_element(element, context))
-
-
-def waivers(library: Library) -> tuple[tuple[str, Waiver], ...]:
-    """Every waiver of a rule of writing, with the name of its element."""
-    context = context_of(library)
-    return tuple(
-        (element.name, waiver)
-        for element in _elements(library, context)
-        for waiver in element.waivers
-        if not waiver.rule.startswith(_CAUTION_WAIVER)
+    judged = (
+        *_judge_guide(guide, context),
+        *(_judge(element, ON_STEP, context) for element in _used_steps(guide, context)),
     )
+    return ordered(diagnostic for one in judged for diagnostic in one.diagnostics)
 
 
-def _elements(library: Library, context: Context) -> Iterator[Element[object]]:
+def waivers(library: Library) -> tuple[ListedWaiver, ...]:
+    """Every waiver of a rule of writing, with what it silences."""
+    return tuple(waiver for judged in _judge_library(library) for waiver in judged.waivers)
+
+
+def _judge_library(library: Library) -> Iterator[Judged]:
+    context = context_of(library)
     for guide in library.guides.values():
-        yield passages.guide_element(guide, context)
-        yield from passages.guide_steps(guide, context)
+        yield from _judge_guide(guide, context)
     for procedure in library.procedures.values():
-        yield from passages.procedure_elements(procedure, context)
-    for caution in library.cautions.values():
-        yield passages.caution_element(caution, context)
-    for fastener in library.fasteners.values():
-        yield passages.fastener_element(fastener, context)
-    for consumable in library.consumables.values():
-        yield passages.consumable_element(consumable, context)
-    yield from passages.catalogue_elements(library, context)
+        yield from (_judge(step, ON_STEP, context) for step in procedure_elements(procedure, context))
+    yield from (_judge(caution_element(one, context), ON_CAUTION, context) for one in library.cautions.values())
+    yield from (_judge(fastener_element(one, context), ON_FASTENER, context) for one in library.fasteners.values())
+    yield from (
+        _judge(consumable_element(one, context), ON_CONSUMABLE, context) for one in library.consumables.values()
+    )
+    yield from (_judge(element, (), context) for element in catalogue_elements(library, context))
 
 
-def check_element(element: Element[object], context: Context) -> Iterator[Diagnostic]:
-    """What the rules find at one element, less what its waivers set aside; then the waivers that are of no use."""
-    own = [waiver for waiver in element.waivers if not waiver.rule.startswith(_CAUTION_WAIVER)]
-    aside = {waiver.rule for waiver in own if waiver.reason.strip()}
-    used: set[str] = set()
-    for passage in element.passages:
-        for module in MODULES:
-            for finding in findings(module, passage, context):
-                used.add(module.ID)
-                if module.ID not in aside:
-                    yield _diagnostic(module, element, passage, finding)
-    yield from _idle(own, used)
+def _judge_guide(guide: Guide, context: Context) -> Iterator[Judged]:
+    yield _judge(guide_element(guide, context), ON_GUIDE, context)
+    yield from (_judge(step, ON_STEP, context) for step in guide_steps(guide, context))
 
 
-def _diagnostic(module: ModuleType, element: Element[object], passage: Passage, finding: Finding) -> Diagnostic:
+def _used_steps(guide: Guide, context: Context) -> Iterator[Element[Step]]:
+    """The steps of every procedure that the guide uses, directly or by way of another one."""
+    items: list[Step | Use] = [item for section in guide.work for item in section.steps]
+    waiting = [item.use for item in (*items, *guide.finish, *guide.test) if isinstance(item, Use)]
+    seen: set[str] = set()
+    while waiting:
+        name = waiting.pop(0)
+        procedure = context.library.procedures.get(name)
+        if name in seen or procedure is None:
+            continue
+        seen.add(name)
+        waiting += [item.use for item in procedure.steps if isinstance(item, Use)]
+        yield from procedure_elements(procedure, context)
+
+
+def _judge(element: Element[Record], rules: Iterable[RuleModule[Element[Record]]], context: Context) -> Judged:
+    """The findings on one element and on its passages, less those that its waivers silence."""
+    found = [
+        _diagnostic(rule, finding, passage.at)
+        for passage in element.passages
+        for rule in ON_PASSAGE
+        if passage.kind in rule.KINDS
+        for finding in rule.check(passage, context)
+    ]
+    found += [_diagnostic(rule, finding, element.at) for rule in rules for finding in rule.check(element, context)]
+    standing = list(found)
+    listed: list[ListedWaiver] = []
+    for waiver in element.waivers:
+        if not _OUR_IDS.match(waiver.rule):
+            continue
+        silenced = [one for one in found if one.rule == waiver.rule] if waiver.reason.strip() else []
+        standing = [one for one in standing if one not in silenced]
+        standing += _against(waiver, bool(silenced))
+        listed.append(_listed(waiver, element, silenced))
+    return Judged(diagnostics=tuple(standing), waivers=tuple(listed))
+
+
+def _diagnostic(rule: RuleModule[Any], finding: Finding, at: Position) -> Diagnostic:
+    place = at if finding.at is None or finding.at == NOWHERE else finding.at
     return Diagnostic(
-        rule=module.ID,
-        message=f"{element.name}: {finding.found}",
-        at=finding.at or passage.at,
-        gravity=module.GRAVITY,
-        label=f"allowed: {module.LIMIT}",
-        hints=(finding.repair, f"{module.ID}: {module.SOURCE}"),
+        rule=rule.ID,
+        message=finding.found,
+        at=place,
+        gravity=rule.GRAVITY,
+        label=f"allowed: {rule.LIMIT}",
+        hints=(finding.repair, str(rule.SOURCE)),
     )
 
 
-def _idle(own: Iterable[Waiver], used: set[str]) -> Iterator[Diagnostic]:
-    for waiver in own:
-        if not waiver.reason.strip():
-            message, hint = f"the waiver of {waiver.rule} gives no reason", "say why the rule is set aside here"
-        elif waiver.rule not in used:
-            message, hint = f"the waiver of {waiver.rule} sets nothing aside", "take the waiver away"
-        else:
-            continue
-        yield Diagnostic(rule="waiver", message=message, at=waiver.places.at, gravity=Gravity.WARNING, hints=(hint,))
+def _against(waiver: Waiver, silences: bool) -> Iterator[Diagnostic]:
+    """What is wrong with a waiver itself."""
+    at = waiver.places.at
+    known = tuple(rule.id for rule in RULES)
+    if waiver.rule not in known:
+        near = nearest(waiver.rule, known)
+        yield Diagnostic(
+            rule="waiver",
+            message=f"a waiver of the unknown rule '{waiver.rule}'",
+            at=at,
+            hints=(f"did you mean '{near}'?",) if near else (),
+        )
+    elif not waiver.reason.strip():
+        yield Diagnostic(
+            rule="waiver", message=f"the waiver of {waiver.rule} has no reason", at=at, hints=("add 'reason'",)
+        )
+    elif not silences:
+        yield Diagnostic(
+            rule="waiver",
+            message=f"the waiver of {waiver.rule} silences nothing",
+            at=at,
+            gravity=Gravity.WARNING,
+            hints=("the text keeps the rule: leave the waiver out",),
+        )
+    if waiver.rule in known and not waiver.by.strip():
+        yield Diagnostic(
+            rule="waiver",
+            message=f"the waiver of {waiver.rule} does not say who answers for it",
+            at=at,
+            gravity=Gravity.WARNING,
+            hints=("add 'by' with a name",),
+        )
+
+
+def _listed(waiver: Waiver, element: Element[Any], silenced: Iterable[Diagnostic]) -> ListedWaiver:
+    return ListedWaiver(
+        rule=waiver.rule,
+        reason=waiver.reason.strip(),
+        by=waiver.by.strip(),
+        element=element.name,
+        at=waiver.places.at,
+        silenced=tuple(one.message for one in silenced),
+    )

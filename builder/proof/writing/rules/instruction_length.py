@@ -1,6 +1,6 @@
 """A sentence that tells the reader to act has at most 20 words.
 
-A number, a unit, an identifier, a hyphenated word and all that stands in one pair of parentheses count as one word each.
+A number, a unit, an identifier, a hyphenated word and all that stands in parentheses count as one word each.
 A value `{{ name }}` counts as one word, and is counted again with the words that stand for it where it is not known.
 
 Passes:

@@ -41,8 +41,8 @@ _NEVER = re.compile(
     re.IGNORECASE,
 )
 _DEGREE = re.compile(
-    r"\b(?:tight|tightly|snug|snugly|sufficient|sufficiently|adequate|adequately|approximately|roughly|slightly|a little"
-    r"|a bit|somewhat|excessive|excessively|appropriate|appropriately|suitable|suitably|proper|properly|correctly"
+    r"\b(?:tight|tightly|snug|snugly|sufficient|sufficiently|adequate|adequately|approximately|roughly|slightly"
+    r"|a little|a bit|somewhat|excessive|excessively|appropriate|appropriately|suitable|suitably|proper|properly|correctly"
     r"|securely|reasonable|reasonably|moderate|moderately|generous|generously|as far as possible)\b",
     re.IGNORECASE,
 )

@@ -1,6 +1,6 @@
 """Three things or more are written as a vertical list.
 
-A list below the sentence can be ticked off with the eye. In YAML: `do: |`, then a line for each thing with "- " in front.
+A list below the sentence can be ticked off with the eye. In YAML: `do: |`, then a line a thing with "- " in front.
 
 Passes:
     Remove the lockring and the spacer.

@@ -1,0 +1,40 @@
+"""The record of a whole build: from what it was made and what stands in the output, so that a no-op build is told at once."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+from builder.build.output import state_file
+
+
+def remembered(out: Path, made_from: str) -> dict[str, Any] | None:
+    """What the last build told, where it was made from the same and everything it wrote still stands as it was."""
+    try:
+        state = json.loads(state_file(out).read_text(encoding="utf-8"))
+        if state["from"] != made_from:
+            return None
+        files: dict[str, list[int]] = state["files"]
+        if any(_mark(out / path) != mark for path, mark in files.items()):
+            return None
+        told: dict[str, Any] = state["told"]
+    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        return None
+    return told
+
+
+def remember(out: Path, made_from: str, paths: Iterable[str], told: dict[str, Any]) -> None:
+    """Write the record down."""
+    files = {path: _mark(out / path) for path in paths}
+    text = json.dumps({"from": made_from, "files": files, "told": told}, ensure_ascii=False)
+    beside = state_file(out).with_suffix(".new")
+    beside.write_text(text, encoding="utf-8")
+    beside.replace(state_file(out))
+
+
+def _mark(path: Path) -> list[int]:
+    """What changes when a file is written again; the record is beside the output and not part of it."""
+    status = path.stat()
+    return [status.st_size, status.st_mtime_ns]

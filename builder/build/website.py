@@ -1,0 +1,48 @@
+"""The files of the site, from what the jobs came to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from importlib import metadata
+
+from latex2mathml.converter import convert
+
+from builder.build.cards import Card
+from builder.build.jobs import Outcome, Ready, Refused
+from builder.model.library import Library
+from builder.pages.all_pages import site_pages
+from builder.pages.site import CardLink, Site
+from builder.pages.theme import Theme
+
+
+def website(library: Library, outcomes: Iterable[Outcome], cards: Iterable[Card], theme: Theme) -> dict[str, bytes]:
+    """Every file of the site by its path below the root: pages first, then the theme's assets."""
+    done = tuple(outcomes)
+    ready = [outcome.tailored for outcome in done if isinstance(outcome, Ready)]
+    links: dict[tuple[str, str], tuple[CardLink, ...]] = {}
+    for card in cards:
+        at = (card.guide, card.bike)
+        links[at] = (*links.get(at, ()), CardLink(paper=card.paper.title, href=f"cards/{card.path}"))
+    site = Site(
+        library=library,
+        generic=tuple(tailored for tailored in ready if tailored.bike is None),
+        tailored=tuple(tailored for tailored in ready if tailored.bike is not None),
+        refusals=tuple(
+            (outcome.job.bike, outcome.job.guide, outcome.reason)
+            for outcome in done
+            if isinstance(outcome, Refused) and outcome.job.bike is not None
+        ),
+        cards=links,
+        typeset=convert,
+        version=version(),
+    )
+    pages = {page.path: page.html.encode() for page in site_pages(site, theme)}
+    return pages | dict(theme.assets)
+
+
+def version() -> str:
+    """The version of this program."""
+    try:
+        return metadata.version("spannerleaf")
+    except metadata.PackageNotFoundError:
+        return ""

@@ -1,0 +1,88 @@
+"""Print cards on all cores: processes that share one warmed printing library, with the answers in their own order."""
+
+from __future__ import annotations
+
+import gc
+import multiprocessing
+from collections.abc import Callable, Iterator, Mapping
+from concurrent.futures import Future, ProcessPoolExecutor, as_completed
+from contextlib import contextmanager
+from pathlib import Path
+
+from builder.build.printer import Printer
+from builder.printing.pdf import Printed
+
+# Below this it is quicker to print here than to start processes.
+_WORTH_PROCESSES = 2
+# The collector is kept from running inside a layout; a collection every few cards keeps memory flat.
+_OBJECTS_BETWEEN_COLLECTIONS = 1_000_000
+
+# What a forked process finds ready; it is set before the processes start and never changed in them.
+_printers: list[Printer] = []
+
+
+def print_all(
+    cards: Mapping[str, str],
+    folders: tuple[Path, ...],
+    printer: Printer,
+    *,
+    processes: int,
+    started: Callable[[], None] = lambda: None,
+) -> Iterator[tuple[str, Printed]]:
+    """The PDF of each card, by key, as each is done.
+
+    Args:
+        cards: the HTML of each card by key.
+        folders: the folders of sources that cards may take pictures from.
+        printer: what prints; processes get it by being forked, or make their own like it.
+        processes: how many to use at most.
+        started: called when the processes run, before the first card is done.
+    """
+    if processes < _WORTH_PROCESSES or len(cards) < _WORTH_PROCESSES:
+        started()
+        yield from ((key, printer.pdf(html)) for key, html in cards.items())
+        return
+    with _pool(folders, printer, min(processes, len(cards))) as pool:
+        # The longest card first, so that no process is left alone with it at the end.
+        keys = sorted(cards, key=lambda key: (-len(cards[key]), key))
+        waiting: dict[Future[Printed], str] = {pool.submit(_print_here, cards[key]): key for key in keys}
+        started()
+        for future in as_completed(waiting):
+            yield waiting[future], future.result()
+
+
+@contextmanager
+def _pool(folders: tuple[Path, ...], printer: Printer, processes: int) -> Iterator[ProcessPoolExecutor]:
+    forks = "fork" in multiprocessing.get_all_start_methods()
+    if forks:
+        printer.warm()
+        _printers.append(printer)
+        gc.freeze()
+    pool = ProcessPoolExecutor(
+        processes,
+        mp_context=multiprocessing.get_context("fork" if forks else "spawn"),
+        initializer=_calm if forks else _make_printer,
+        initargs=() if forks else (folders, printer.theme.folder),
+    )
+    try:
+        yield pool
+    finally:
+        pool.shutdown(cancel_futures=True)
+        _printers.clear()
+        if forks:
+            gc.unfreeze()
+
+
+def _calm() -> None:
+    gc.disable()
+
+
+def _make_printer(folders: tuple[Path, ...], theme: Path) -> None:
+    _printers.append(Printer(folders, theme))
+    _calm()
+
+
+def _print_here(html: str) -> Printed:
+    if gc.get_count()[0] > _OBJECTS_BETWEEN_COLLECTIONS:
+        gc.collect()
+    return _printers[0].pdf(html)

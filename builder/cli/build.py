@@ -1,0 +1,102 @@
+"""`spannerleaf build`: the site and the cards, from one whole state to the next."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from builder.build.driver import INDEX, Built, Order, Unknown, build
+from builder.build.output import OutputRefused
+from builder.build.machine import cores
+from builder.cli.common import Status, chosen_workspace, counted, finish, misused, show, tally, workspace_option
+from builder.cli.progress import progress_shown
+from builder.diagnostics.diagnostic import nearest
+from builder.pages.paper import Paper
+
+
+@click.command("build")
+@workspace_option
+@click.option(
+    "--out",
+    metavar="DIR",
+    type=click.Path(file_okay=False, path_type=Path),
+    default=Path("output"),
+    show_default=True,
+    help="Where the site and the cards go.",
+)
+@click.option("--guide", "guides", metavar="ID", multiple=True, help="Only this guide; repeatable.")
+@click.option("--bike", "bikes", metavar="ID", multiple=True, help="Only this bike; repeatable.")
+@click.option(
+    "--paper",
+    "papers",
+    type=click.Choice([paper.value for paper in Paper], case_sensitive=False),
+    multiple=True,
+    default=(Paper.A5.value,),
+    show_default=True,
+    help="What the cards are printed on; repeatable.",
+)
+@click.option("--every", is_flag=True, help="Each guide for each bike that it suits, not the planned jobs alone.")
+@click.option("--processes", type=click.IntRange(1, 64), help="How many processes print; without it one a processor.")
+def command(
+    workspace: Path | None,
+    out: Path,
+    guides: tuple[str, ...],
+    bikes: tuple[str, ...],
+    papers: tuple[str, ...],
+    every: bool,
+    processes: int | None,
+) -> None:
+    """Build the site and the cards.
+
+    Every guide is built in its generic form, and for each bike the jobs that its file plans. What has not changed is
+    not made again.
+
+    \b
+    Examples:
+      spannerleaf build
+      spannerleaf build --workspace ~/our-workshop --out public --paper a6
+      spannerleaf build --bike heron --guide wider-range-cassette
+    """
+    order = Order(
+        workspace=chosen_workspace(workspace),
+        out=out,
+        guides=guides,
+        bikes=bikes,
+        papers=tuple(dict.fromkeys(Paper(paper) for paper in papers)),
+        every=every,
+        processes=processes or cores(),
+    )
+    from builder.cli.passes import run_passes
+
+    try:
+        with progress_shown() as progress:
+            built = build(order, progress, run_passes)
+    except Unknown as error:
+        near = nearest(error.name, error.known)
+        misused(f"{error}" + (f"; did you mean '{near}'?" if near else f"; known: {', '.join(error.known)}"))
+    except OutputRefused as error:
+        misused(str(error))
+    _tell(built, out)
+
+
+def _tell(built: Built, out: Path) -> None:
+    show(built.diagnostics, built.texts, err=True)
+    told = built.told
+    if told is None:
+        click.echo(f"{tally(built.diagnostics)} in the sources: nothing was built, {out} is as it was", err=True)
+        finish(Status.FINDINGS)
+    for words in told.refused:
+        click.echo(f"not for this bike: {words}", err=True)
+    for words in told.troubled:
+        click.echo(f"page without a card: {words}", err=True)
+    for words in told.overflows:
+        click.echo(f"does not fit on the card: {words}", err=True)
+    pages, cards = counted(told.pages, "page"), counted(told.cards, "card set")
+    if built.unchanged:
+        click.echo(f"Nothing has changed: {pages} and {cards} stand in {out / INDEX} and {out / 'cards'}")
+    else:
+        new = f" ({built.printed} printed anew)" if told.cards else ""
+        click.echo(
+            f"Built {pages} and {cards}{new} for {counted(told.bikes, 'bike')}: {out / INDEX} and {out / 'cards'}"
+        )

@@ -1,0 +1,62 @@
+"""How far a build is: a bar on a terminal, a plain line for each stretch of work elsewhere; always on stderr."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+
+import click
+
+from builder.build.driver import Progress
+
+
+@contextmanager
+def progress_shown() -> Iterator[Progress]:
+    """What tells a person how far the build is."""
+    if not sys.stderr.isatty():
+        yield _Lines()
+        return
+    bars = _Bars()
+    try:
+        yield bars
+    finally:
+        bars.close()
+
+
+class _Lines:
+    """One line for each stretch."""
+
+    def begin(self, words: str, total: int) -> None:
+        click.echo(f"{words} ({total})" if total > 1 else words, err=True)
+
+    def advance(self) -> None:
+        pass
+
+
+class _Bars:
+    """A bar that moves. It starts with the first stretch, and stands still while processes start."""
+
+    def __init__(self) -> None:
+        self._bar: Any = None
+        self._task: Any = None
+
+    def begin(self, words: str, total: int) -> None:
+        from rich.console import Console
+        from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
+
+        self.close()
+        columns = (TextColumn("{task.description:<20}"), BarColumn(), MofNCompleteColumn(), TimeElapsedColumn())
+        self._bar = Progress(*columns, console=Console(stderr=True))
+        self._bar.start()
+        self._task = self._bar.add_task(words, total=total)
+
+    def advance(self) -> None:
+        self._bar.advance(self._task)
+
+    def close(self) -> None:
+        """Leave the bar as it stands; no thread of it runs from here on."""
+        if self._bar is not None:
+            self._bar.stop()
+            self._bar = None

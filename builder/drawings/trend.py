@@ -1,0 +1,59 @@
+"""A straight line through dated points, with how sure it is: what a wear trend is drawn from."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+# Two-sided 95 % points of Student's t for 1 to 18 degrees of freedom (tables of ISO 2854 and any handbook; from memory,
+# held against scipy in the tests).
+_T_95 = (
+    12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228, 2.201, 2.179, 2.160, 2.145, 2.131, 2.120,
+    2.110, 2.101,
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trend:
+    """The least-squares line `level + slope · (x − centre)` and the terms of its 95 % band; no band for two points."""
+
+    centre: float
+    level: float
+    slope: float
+    count: int
+    spread: float
+    scatter: float
+
+    def at(self, x: float) -> float:
+        """The line at `x`."""
+        return self.level + self.slope * (x - self.centre)
+
+    @property
+    def has_band(self) -> bool:
+        """Whether there are points enough to say how sure the line is."""
+        return self.count > 2
+
+    def half_band(self, x: float) -> float:
+        """Half the height of the 95 % band of the line at `x`; 0 where there are too few points to know."""
+        if not self.has_band:
+            return 0.0
+        t = _T_95[min(self.count - 2, len(_T_95)) - 1]
+        return t * self.scatter * math.sqrt(1 / self.count + (x - self.centre) ** 2 / self.spread)
+
+    def reaches(self, limit: float) -> float | None:
+        """Where the line meets `limit`, or None if it is level or runs away from it."""
+        if self.slope == 0:
+            return None
+        return self.centre + (limit - self.level) / self.slope
+
+
+def fit(x: Sequence[float], y: Sequence[float]) -> Trend:
+    """The least-squares line through at least two points at different places."""
+    count = len(x)
+    centre, level = sum(x) / count, sum(y) / count
+    spread = sum((value - centre) ** 2 for value in x)
+    slope = sum((a - centre) * (b - level) for a, b in zip(x, y, strict=True)) / spread
+    left = sum((b - level - slope * (a - centre)) ** 2 for a, b in zip(x, y, strict=True))
+    scatter = math.sqrt(left / (count - 2)) if count > 2 else 0.0
+    return Trend(centre=centre, level=level, slope=slope, count=count, spread=spread, scatter=scatter)

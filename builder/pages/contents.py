@@ -1,0 +1,52 @@
+"""The whole site: plain pages with relative links, that read the same from a folder as from a web host."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+
+from builder.model.bike import Bike
+from builder.model.guide import Guide
+from builder.model.library import Library
+from builder.pages.strings import Words
+from builder.pages.strings_en import EN
+from builder.planning.plan import Plan
+from builder.tailoring.tailored import Tailored
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """A finished page and its path below the site's root."""
+
+    path: str
+    html: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CardLink:
+    """A card set as PDF: `paper` as a reader writes it, `href` from the site's root."""
+
+    paper: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Site:
+    """Everything that the site is made from.
+
+    `refusals` says which bike can't have which guide and why. `plans` holds, by bike and guide id, plans that led to
+    no tailored guide. `cards` holds the card sets by guide id and bike id, the latter empty for the generic guide.
+    `coverage` is a table with its head first: how well each check is held from outside. `typeset` turns LaTeX
+    mathematics into MathML.
+    """
+
+    library: Library
+    generic: tuple[Tailored, ...]
+    tailored: tuple[Tailored, ...] = ()
+    refusals: tuple[tuple[Bike, Guide, str], ...] = ()
+    plans: Mapping[tuple[str, str], Plan] = field(default_factory=dict)
+    cards: Mapping[tuple[str, str], tuple[CardLink, ...]] = field(default_factory=dict)
+    coverage: tuple[tuple[str, ...], ...] = ()
+    typeset: Callable[[str], str]
+    version: str = ""
+    words: Words = EN

@@ -1,0 +1,45 @@
+"""Every rule passes what its documentation says passes, and finds what it says fails.
+
+The source of each rule stands in its file as `SOURCE`; the examples are invented sentences.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from builder.proof.writing.registry import ON_GUIDE, RULES
+from builder.proof.writing.rule import RuleModule
+from tests.writing.trying import EVERY_RULE, breaks, examples
+
+CASES = [
+    pytest.param(rule, text, heading == "Fails", id=f"{rule.ID} {heading.lower()}: {text[:40]}")
+    for rule in EVERY_RULE
+    if rule not in ON_GUIDE
+    for heading in ("Passes", "Fails")
+    for text in examples(rule, heading)
+]
+
+
+@pytest.mark.parametrize(("rule", "text", "fails"), CASES)
+def test_the_examples_in_the_documentation_of_a_rule_hold(rule: RuleModule[object], text: str, fails: bool) -> None:
+    assert breaks(rule, text) is fails
+
+
+@pytest.mark.parametrize("rule", EVERY_RULE, ids=lambda rule: rule.ID)
+def test_a_rule_is_documented_with_passing_and_failing_examples(rule: RuleModule[object]) -> None:
+    assert examples(rule, "Passes")
+    assert examples(rule, "Fails")
+
+
+def test_every_rule_has_an_id_of_its_own_and_is_listed() -> None:
+    ids = [rule.ID for rule in EVERY_RULE]
+    assert sorted(ids) == sorted(set(ids))
+    assert {rule.id for rule in RULES} == set(ids)
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.id)
+def test_a_listed_rule_names_its_source_as_a_house_rule_and_its_limit(rule: object) -> None:
+    assert rule.source.startswith("house rule")  # type: ignore[attr-defined]
+    assert rule.limit  # type: ignore[attr-defined]
+    assert rule.title.endswith(".")  # type: ignore[attr-defined]
+    assert "complian" not in rule.source  # type: ignore[attr-defined]

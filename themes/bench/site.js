@@ -1,0 +1,53 @@
+// Ticks that stay, and lists that can be searched. Everything works without this file.
+"use strict";
+
+const line = document.querySelector("[data-ticks]");
+if (line) {
+  const boxes = [...document.querySelectorAll("input[data-tick]")];
+  const steps = boxes.filter((box) => box.dataset.tick.startsWith("step-"));
+  const key = "ticks " + location.pathname + " " + line.dataset.ticks;
+  const count = () => {
+    line.querySelector("output").textContent = steps.filter((box) => box.checked).length;
+  };
+  const keep = () => {
+    try {
+      localStorage.setItem(key, boxes.filter((box) => box.checked).map((box) => box.dataset.tick).join(" "));
+    } catch {
+      // Private windows may have no storage; the ticks then last as long as the page.
+    }
+    count();
+  };
+  try {
+    const ticked = new Set((localStorage.getItem(key) || "").split(" "));
+    for (const box of boxes) box.checked = ticked.has(box.dataset.tick);
+  } catch {
+    // As above.
+  }
+  for (const box of boxes) box.addEventListener("change", keep);
+  line.querySelector("button").addEventListener("click", () => {
+    for (const box of boxes) box.checked = false;
+    keep();
+  });
+  line.hidden = false;
+  count();
+}
+
+for (const field of document.querySelectorAll("[data-filter]")) {
+  const list = document.getElementById(field.dataset.filter);
+  const items = [...list.querySelectorAll(list.querySelector("[data-group]") ? "li" : ":scope > *")];
+  const status = field.closest(".filter").querySelector("[role=status]");
+  field.closest(".filter").hidden = false;
+  field.addEventListener("input", () => {
+    const words = field.value.toLowerCase().split(/\s+/).filter(Boolean);
+    let left = 0;
+    for (const item of items) {
+      const text = item.textContent.toLowerCase();
+      item.hidden = !words.every((word) => text.includes(word));
+      left += item.hidden ? 0 : 1;
+    }
+    for (const group of list.querySelectorAll("[data-group]")) {
+      group.hidden = ![...group.querySelectorAll("li")].some((item) => !item.hidden);
+    }
+    status.textContent = left ? "" : status.dataset.none;
+  });
+}
