@@ -18,7 +18,6 @@ from builder.build.store import Store
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.model.library import Library
 from builder.pages.paper import Paper
-from builder.sources.layout import survey
 
 SITE, CARDS = "site", "cards"
 INDEX = f"{SITE}/index.html"
@@ -129,19 +128,15 @@ def build(order: Order, progress: Progress, examine: Examine = lambda library, *
 
 def _made_from(order: Order) -> str:
     """The fingerprint of everything that the output comes from."""
-    from builder.sources.workspace import shipped_library, shipped_themes
-
-    folders = [shipped_library(), *([] if order.workspace is None else [order.workspace])]
-    sources: list[str | bytes] = []
-    for folder in folders:
-        files, strays = survey(folder)
-        for file in files:
-            sources += [file.path.relative_to(folder).as_posix(), file.path.read_bytes()]
-        sources.extend(str(stray) for stray in strays)
-        sources.append(fingerprint.of_folders([folder / "images"]))
-    wishes = (order.guides, order.bikes, order.papers, order.every)
+    package = Path(__file__).parent.parent
+    shipped = [package / "_library", package.parent / "guides", package.parent / "themes"]
+    folders = [] if order.workspace is None else [order.workspace]
+    wishes = (order.workspace is None, order.guides, order.bikes, order.papers, order.every)
     return fingerprint.digest(
-        repr(wishes), fingerprint.of_program(), fingerprint.of_folders([shipped_themes()]), *sources
+        repr(wishes),
+        fingerprint.of_program(),
+        fingerprint.of_folders(shipped),
+        *(fingerprint.of_sources(folder) for folder in folders),
     )
 
 

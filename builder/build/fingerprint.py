@@ -31,6 +31,9 @@ _LIBRARIES = (
     "zopfli",
 )
 
+_PACKAGE = Path(__file__).parent.parent
+_SOURCE_FOLDERS = ("bikes", "catalogue", "images", "parts", "procedures")
+
 
 def digest(*parts: str | bytes) -> str:
     """One digest of `parts` in their order; where one ends and the next begins counts."""
@@ -54,17 +57,26 @@ def of_folders(folders: Iterable[Path]) -> str:
     return digest(*parts)
 
 
+def of_sources(workspace: Path) -> str:
+    """One digest of the sources in a workspace; whatever else lies beside them counts by its name alone."""
+    names = sorted(path.name for path in workspace.iterdir() if not path.name.startswith("."))
+    files = [path for path in (workspace / name for name in names) if path.suffix == ".yaml" and path.is_file()]
+    parts: list[str | bytes] = [*names, of_folders(workspace / name for name in _SOURCE_FOLDERS)]
+    for path in files:
+        parts += [path.name, path.read_bytes()]
+    return digest(*parts)
+
+
 @cache
 def of_program() -> str:
     """One digest of this program's code and of the libraries that lay out and print."""
-    return digest(of_folders([Path(__file__).parent.parent]), platform.python_version(), *_versions(), *_text_engines())
+    return digest(of_folders([_PACKAGE]), platform.python_version(), *_versions(), *_text_engines())
 
 
 @cache
 def of_printing() -> str:
     """One digest of what turns a card's HTML into a PDF: this program's printing room and the libraries below it."""
-    room = Path(__file__).parent.parent / "printing"
-    return digest(of_folders([room]), platform.python_version(), *_versions(), *_text_engines())
+    return digest(of_folders([_PACKAGE / "printing"]), platform.python_version(), *_versions(), *_text_engines())
 
 
 def _versions() -> list[str]:

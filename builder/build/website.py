@@ -10,8 +10,7 @@ from latex2mathml.converter import convert
 from builder.build.cards import Card
 from builder.build.jobs import Outcome, Ready, Refused
 from builder.model.library import Library
-from builder.pages.all_pages import site_pages
-from builder.pages.site import CardLink, Site
+from builder.pages.site import CardLink, Site, site_pages
 from builder.pages.theme import Theme
 
 

@@ -11,7 +11,7 @@ from builder.checks.take_up import TakeUpCell, take_up_grid
 from builder.model.bike import Bike
 from builder.model.facts import Role
 from builder.model.parts import Cassette, Chain, Crankset, Frame, RearDerailleur
-from builder.model.units import Unit, write_number
+from builder.model.units import Unit
 from builder.pages import amounts, paths
 from builder.pages.guide_view import ChangeView, CheckView, view_changes, view_checks
 from builder.pages.markup import inline
@@ -169,8 +169,9 @@ def _grid(bike: Bike, words: Words) -> GridView | None:
 
 def _cell(cell: TakeUpCell, words: Words) -> CellView:
     return CellView(
-        ratio=write_number(cell.ratio, 2),
-        development=amounts.amount(cell.development_m, Unit.METRE),
+        # The same number of places in every cell, so that a column can be compared.
+        ratio=f"{cell.ratio:.2f}",
+        development=f"{cell.development_m:.2f}\u00a0{Unit.METRE.value}",
         used=amounts.amount(cell.used_teeth, Unit.TEETH),
         verdict=cell.verdict.value,
         word=cell.take_up.value,

@@ -164,9 +164,19 @@ class _Tagger:
             return True
         if self._object_at(place + 1):
             return True
-        if strict:
-            return False
-        return after not in self.lexicon.verbs_s or after in self.lexicon.nouns
+        return not strict and not self._verb_further_on(place + 1)
+
+    def _verb_further_on(self, place: int) -> bool:
+        """Whether a finite verb follows in the same clause, so that what stands before it is its subject."""
+        for further in range(place, len(self.words)):
+            word = self.words[further]
+            if self.kinds[further] is Kind.MARK or word in english.SUBORDINATORS or word in english.CLAUSE_OR_PHRASE:
+                return False
+            if word in english.BE or word in english.MODALS or word in english.HAVE:
+                return True
+            if word in self.lexicon.verbs_s and word not in self.lexicon.nouns:
+                return True
+        return False
 
     def _object_at(self, place: int) -> bool:
         """Whether what a verb acts on, or how it acts, begins at `place`."""
@@ -263,7 +273,7 @@ class _Tagger:
             reduced = before is Tag.NOUN and not self._nominal(place + 1)
             return Tag.PARTICIPLE if reduced else Tag.ADJECTIVE
         if word in self.lexicon.verbs:
-            return Tag.VERB
+            return Tag.NOUN if before in (Tag.DETERMINER, Tag.ADJECTIVE) else Tag.VERB
         if word.endswith(("ed", "able", "ible", "ful", "less", "ous", "ic", "al", "ive")):
             return Tag.ADJECTIVE
         if word.endswith(("tion", "sion", "ness", "ment", "ity", "ance", "ence", "ture", "ship")):
