@@ -5,10 +5,9 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from pathlib import Path
-from typing import Protocol
 
 from builder.build.jobs import Ready
+from builder.build.order import Order, Progress
 from builder.build.printer import Printer
 from builder.build.store import Store
 from builder.build.workers import print_all
@@ -16,16 +15,6 @@ from builder.model.catalogue import Workshop
 from builder.pages.paper import Paper
 
 GENERIC = "generic"
-
-
-class Progress(Protocol):
-    """Who wants to know how many cards are done."""
-
-    def begin(self, words: str, total: int) -> None:
-        """Printing begins."""
-
-    def advance(self) -> None:
-        """A card is done."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +50,7 @@ def card_of(ready: Ready, paper: Paper, printer: Printer, workshop: Workshop) ->
 
 
 def printed_cards(
-    cards: Iterable[Card], store: Store, printer: Printer, folders: tuple[Path, ...], processes: int, progress: Progress
+    cards: Iterable[Card], store: Store, printer: Printer, order: Order, progress: Progress
 ) -> Iterator[tuple[Card, CardPdf]]:
     """Each card with its PDF: what the store holds first, then the others as they are printed."""
     due: dict[str, list[Card]] = {}
@@ -75,8 +64,7 @@ def printed_cards(
     if not due:
         return
     html = {key: alike[0].html for key, alike in due.items()}
-    begin = lambda: progress.begin("Printing the cards", len(html))  # noqa: E731
-    for key, printed in print_all(html, folders, printer, processes=processes, started=begin):
+    for key, printed in print_all(html, order, printer, lambda: progress.begin("Printing the cards", len(html))):
         pdf = CardPdf(data=printed.data, overflows=tuple(map(str, printed.overflows)), new=True)
         store.put(key, _packed(pdf))
         progress.advance()

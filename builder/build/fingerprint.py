@@ -51,15 +51,20 @@ def of_folders(folders: Iterable[Path]) -> str:
     for folder in folders:
         for path in sorted(folder.rglob("*")):
             inside = path.relative_to(folder)
-            if path.is_file() and "__pycache__" not in inside.parts and not any(p.startswith(".") for p in inside.parts):
+            if (
+                path.is_file()
+                and "__pycache__" not in inside.parts
+                and not any(p.startswith(".") for p in inside.parts)
+            ):
                 parts += [inside.as_posix(), path.read_bytes()]
         parts.append("")
     return digest(*parts)
 
 
-def of_sources(workspace: Path) -> str:
-    """One digest of the sources in a workspace; whatever else lies beside them counts by its name alone."""
-    names = sorted(path.name for path in workspace.iterdir() if not path.name.startswith("."))
+def of_sources(workspace: Path, out: Path) -> str:
+    """One digest of the sources in a workspace; what else lies beside them, but for `out`, counts by its name alone."""
+    beside = (path for path in workspace.iterdir() if path.resolve() != out.resolve())
+    names = sorted(path.name for path in beside if not path.name.startswith("."))
     files = [path for path in (workspace / name for name in names) if path.suffix == ".yaml" and path.is_file()]
     parts: list[str | bytes] = [*names, of_folders(workspace / name for name in _SOURCE_FOLDERS)]
     for path in files:

@@ -1,4 +1,4 @@
-"""The record of a whole build: from what it was made and what stands in the output, so that a no-op build is told at once."""
+"""The record of a whole build, from which the next one knows at once whether there is anything to do."""
 
 from __future__ import annotations
 

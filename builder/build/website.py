@@ -21,7 +21,7 @@ def website(library: Library, outcomes: Iterable[Outcome], cards: Iterable[Card]
     links: dict[tuple[str, str], tuple[CardLink, ...]] = {}
     for card in cards:
         at = (card.guide, card.bike)
-        links[at] = (*links.get(at, ()), CardLink(paper=card.paper.title, href=f"cards/{card.path}"))
+        links[at] = (*links.get(at, ()), CardLink(paper=card.paper.label, href=f"cards/{card.path}"))
     site = Site(
         library=library,
         generic=tuple(tailored for tailored in ready if tailored.bike is None),

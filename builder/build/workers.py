@@ -7,8 +7,11 @@ import multiprocessing
 from collections.abc import Callable, Iterator, Mapping
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from contextlib import contextmanager
+from functools import partial
+from multiprocessing.context import BaseContext
 from pathlib import Path
 
+from builder.build.order import Order
 from builder.build.printer import Printer
 from builder.printing.pdf import Printed
 
@@ -22,27 +25,22 @@ _printers: list[Printer] = []
 
 
 def print_all(
-    cards: Mapping[str, str],
-    folders: tuple[Path, ...],
-    printer: Printer,
-    *,
-    processes: int,
-    started: Callable[[], None] = lambda: None,
+    cards: Mapping[str, str], order: Order, printer: Printer, started: Callable[[], None]
 ) -> Iterator[tuple[str, Printed]]:
     """The PDF of each card, by key, as each is done.
 
     Args:
         cards: the HTML of each card by key.
-        folders: the folders of sources that cards may take pictures from.
+        order: says how many processes to use at most.
         printer: what prints; processes get it by being forked, or make their own like it.
-        processes: how many to use at most.
         started: called when the processes run, before the first card is done.
     """
-    if processes < _WORTH_PROCESSES or len(cards) < _WORTH_PROCESSES:
+    processes = min(order.processes, len(cards))
+    if processes < _WORTH_PROCESSES:
         started()
         yield from ((key, printer.pdf(html)) for key, html in cards.items())
         return
-    with _pool(folders, printer, min(processes, len(cards))) as pool:
+    with _pool(order.folders, printer, processes) as pool:
         # The longest card first, so that no process is left alone with it at the end.
         keys = sorted(cards, key=lambda key: (-len(cards[key]), key))
         waiting: dict[Future[Printed], str] = {pool.submit(_print_here, cards[key]): key for key in keys}
@@ -53,33 +51,27 @@ def print_all(
 
 @contextmanager
 def _pool(folders: tuple[Path, ...], printer: Printer, processes: int) -> Iterator[ProcessPoolExecutor]:
-    forks = "fork" in multiprocessing.get_all_start_methods()
-    if forks:
+    """Processes that print. Forked ones find the printer of this process ready; others make one like it."""
+    context: BaseContext
+    if "fork" in multiprocessing.get_all_start_methods():
         printer.warm()
         _printers.append(printer)
         gc.freeze()
-    pool = ProcessPoolExecutor(
-        processes,
-        mp_context=multiprocessing.get_context("fork" if forks else "spawn"),
-        initializer=_calm if forks else _make_printer,
-        initargs=() if forks else (folders, printer.theme.folder),
-    )
+        context, make = multiprocessing.get_context("fork"), partial(gc.disable)
+    else:
+        context, make = multiprocessing.get_context("spawn"), partial(_make_printer, folders, printer.theme.folder)
+    pool = ProcessPoolExecutor(processes, mp_context=context, initializer=make)
     try:
         yield pool
     finally:
         pool.shutdown(cancel_futures=True)
         _printers.clear()
-        if forks:
-            gc.unfreeze()
-
-
-def _calm() -> None:
-    gc.disable()
+        gc.unfreeze()
 
 
 def _make_printer(folders: tuple[Path, ...], theme: Path) -> None:
     _printers.append(Printer(folders, theme))
-    _calm()
+    gc.disable()
 
 
 def _print_here(html: str) -> Printed:

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 import importlib
 import sys
+from collections.abc import Sequence
+from difflib import get_close_matches
 from typing import Any
 
 import click
@@ -28,12 +30,14 @@ _COMMANDS = {
 class _Commands(click.Group):
     """Commands by module; what goes wrong is said in one line."""
 
-    def list_commands(self, ctx: click.Context) -> list[str]:
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
         return sorted(_COMMANDS)
 
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
         if cmd_name not in _COMMANDS:
-            return None
+            near = get_close_matches(cmd_name, _COMMANDS, n=1)
+            hint = f"did you mean '{near[0]}'?" if near else "'spannerleaf --help' names them"
+            raise click.UsageError(f"unknown command '{cmd_name}'; {hint}")
         command = importlib.import_module(f"builder.cli.{cmd_name}").command
         assert isinstance(command, click.Command)
         return command
@@ -42,15 +46,25 @@ class _Commands(click.Group):
         with formatter.section("Commands"):
             formatter.write_dl([(name, _COMMANDS[name]) for name in self.list_commands(ctx)])
 
-    def main(self, *args: Any, standalone_mode: bool = True, **extra: Any) -> Any:
+    def main(
+        self,
+        args: Sequence[str] | None = None,
+        prog_name: str | None = None,
+        complete_var: str | None = None,
+        standalone_mode: bool = True,
+        **extra: Any,
+    ) -> Any:
         """Run, and end the program with its exit status; a `click` message becomes one line."""
         if not standalone_mode:
-            return super().main(*args, standalone_mode=False, **extra)
+            return super().main(args, prog_name, complete_var, False, **extra)
         for stream in (sys.stdout, sys.stderr):
             if hasattr(stream, "reconfigure"):  # a terminal that lacks a sign, such as `·`, shows another in its place
                 stream.reconfigure(errors="replace")
         try:
-            status = super().main(*args, standalone_mode=False, **extra)
+            status = super().main(args, prog_name, complete_var, False, **extra)
+        except click.exceptions.NoArgsIsHelpError as error:
+            click.echo(error.ctx.get_help() if error.ctx is not None else "", err=True)
+            sys.exit(error.exit_code)
         except click.ClickException as error:
             click.echo(f"spannerleaf: {' '.join(error.format_message().split())}", err=True)
             sys.exit(error.exit_code)

@@ -30,11 +30,11 @@ def loaded_soundly(workspace: Path | None) -> Loaded:
 
 def found(what: str, name: str, items: Mapping[str, _Item]) -> _Item:
     """The item of that name; misuse where there is none."""
-    if name in items:
-        return items[name]
-    near = nearest(name, items)
-    known = f"did you mean '{near}'?" if near else f"known: {', '.join(items) or 'none'}"
-    misused(f"unknown {what} '{name}'; {known}")
+    if name not in items:
+        near = nearest(name, items)
+        known = f"did you mean '{near}'?" if near else f"known: {', '.join(items) or 'none'}"
+        misused(f"unknown {what} '{name}'; {known}")
+    return items[name]
 
 
 def parts_for(bike: Bike, guide: Guide | None, named: tuple[str, ...]) -> tuple[str, ...]:

@@ -6,12 +6,14 @@ from pathlib import Path
 
 import click
 
-from builder.build.driver import INDEX, Built, Order, Unknown, build
-from builder.build.output import OutputRefused
+from builder.build.driver import INDEX, build
 from builder.build.machine import cores
+from builder.build.order import Built, Order, Unknown
+from builder.build.output import OutputRefused
 from builder.cli.common import Status, chosen_workspace, counted, finish, misused, show, tally, workspace_option
 from builder.cli.progress import progress_shown
-from builder.diagnostics.diagnostic import nearest
+from builder.diagnostics.diagnostic import Diagnostic, nearest
+from builder.model.library import Library
 from builder.pages.paper import Paper
 
 
@@ -67,17 +69,22 @@ def command(
         every=every,
         processes=processes or cores(),
     )
-    from builder.cli.passes import run_passes
-
     try:
         with progress_shown() as progress:
-            built = build(order, progress, run_passes)
+            built = build(order, progress, _examine)
     except Unknown as error:
         near = nearest(error.name, error.known)
         misused(f"{error}" + (f"; did you mean '{near}'?" if near else f"; known: {', '.join(error.known)}"))
     except OutputRefused as error:
         misused(str(error))
     _tell(built, out)
+
+
+def _examine(library: Library, *, sound: bool) -> tuple[Diagnostic, ...]:
+    # Imported here, since a build that has nothing to do needs none of it.
+    from builder.cli.passes import run_passes
+
+    return run_passes(library, sound=sound)
 
 
 def _tell(built: Built, out: Path) -> None:

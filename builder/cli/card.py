@@ -29,7 +29,9 @@ _KINDS = (".pdf", ".html")
     help="What it is printed on.",
 )
 @click.option("--explain", is_flag=True, help="Tell which steps were left out, and why.")
-@click.option("-o", "out", metavar="FILE", type=click.Path(dir_okay=False, path_type=Path), help="A .pdf or .html file.")
+@click.option(
+    "-o", "out", metavar="FILE", type=click.Path(dir_okay=False, path_type=Path), help="A .pdf or .html file."
+)
 @workspace_option
 def command(
     guide: str, bike: str, parts: tuple[str, ...], paper: str, explain: bool, out: Path | None, workspace: Path | None
@@ -96,4 +98,4 @@ def _write(tailored: Tailored, paper: Paper, out: Path, workspace: Path | None, 
                 click.echo(f"warning: {overflow}", err=True)
     except OSError as error:
         misused(f"'{out}' can not be written: {error.strerror}")
-    click.echo(f"{counted(len(tailored.steps), 'step')} on {paper.title}: {out}", err=True)
+    click.echo(f"{counted(len(tailored.steps), 'step')} on {paper.label}: {out}", err=True)

@@ -9,7 +9,7 @@ from typing import Any
 
 import click
 
-from builder.build.driver import Progress
+from builder.build.order import Progress
 
 
 @contextmanager

@@ -170,7 +170,9 @@ def _default_words(item: Input) -> str:
     default = item.default
     if isinstance(default, tuple):
         return ",".join(map(str, default))
-    return default if isinstance(default, str) or default is None else write_quantity(default, item.unit, 6)
+    if default is None or isinstance(default, str):
+        return default or ""
+    return write_quantity(default, item.unit, 6)
 
 
 def _page_lines(check: Check) -> Iterator[str]:

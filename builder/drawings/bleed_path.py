@@ -170,8 +170,10 @@ def _make(_: Given) -> Drawing:
         name=_NAME,
         title="Bleeding a hydraulic brake from below",
         description=(
-            "Fresh fluid is pressed in slowly at the port of the caliper, the lowest point, goes up the hose, and comes "
-            "out with the air into a cup on the port of the lever, the highest point. Where the maker shows another way, "
+            "Fresh fluid is pressed in slowly at the port of the caliper, the lowest point, goes up the hose, "
+            "and comes "
+            "out with the air into a cup on the port of the lever, the highest point. Where the maker shows "
+            "another way, "
             "that way goes first."
         ),
         width_mm=PAGE_MM,

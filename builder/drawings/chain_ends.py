@@ -53,7 +53,8 @@ def _stub(pin: float) -> float:
 
 def _side_view(pins: tuple[float, ...], outer_first: bool, y: float, *, open_hole: bool = False) -> Shape:
     """A chain end from its side; `pins` runs from the free end inward. With `open_hole` the last outer pin is out."""
-    inner, outer = [], []
+    inner: list[Shape] = []
+    outer: list[Shape] = []
     stub = _stub(pins[-1])
     shade = BODY.filled(TINT) if (len(pins) % 2 == 1) != outer_first else BODY
     inner.append(box((min(pins[-1], stub), y - 2.5), abs(pins[-1] - stub), 5.0, shade))

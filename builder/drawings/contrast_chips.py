@@ -74,7 +74,8 @@ def _make(given: Given) -> Drawing:
         name=_NAME,
         title=f"Contrast of {fore} on {back}: {write_number(ratio, 2)} to 1",
         description=(
-            f"Letters of {fore} on {back}, as they are and in greyscale. Their contrast is {write_number(ratio, 2)} to 1; "
+            f"Letters of {fore} on {back}, as they are and in greyscale. Their contrast is "
+            f"{write_number(ratio, 2)} to 1; "
             f"the scale has marks at 3, 4.5 and 7. {words[len(passed)].capitalize()}."
         ),
         width_mm=PAGE_MM,

@@ -126,7 +126,8 @@ def _make(given: Given) -> Drawing:
         name=_NAME,
         title="Limit screws: the guide pulley straight below the end sprockets",
         description=(
-            "Seen from behind, largest sprocket at the left. In the left picture the guide pulley is straight below the "
+            "Seen from behind, largest sprocket at the left. In the left picture the guide pulley is straight "
+            "below the "
             f"smallest sprocket, {small} teeth; in the right one straight below the largest, {large} teeth. Each place "
             "is set by its own screw."
         ),

@@ -80,8 +80,10 @@ def _make(given: Given) -> Drawing:
         name=_NAME,
         title="Where the axle distance of a full-suspension frame is measured",
         description=(
-            "From the drive side, chain off. The distance from the centre of the bottom bracket to the centre of the rear "
-            "axle is taken twice: with the frame unladen, and where the axle is farthest away while the frame is pushed "
+            "From the drive side, chain off. The distance from the centre of the bottom bracket to the centre of "
+            "the rear "
+            "axle is taken twice: with the frame unladen, and where the axle is farthest away while the frame is "
+            "pushed "
             "in." + (f" It grows by {growth} mm." if growth else "")
         ),
         width_mm=PAGE_MM,

@@ -55,7 +55,8 @@ def _make(given: Given) -> Drawing:
         name=_NAME,
         title="Where the chainstay is measured",
         description=(
-            "From the drive side, with the wheel dashed: the distance along the chainstay from the centre of the bottom "
+            "From the drive side, with the wheel dashed: the distance along the chainstay from the centre of the "
+            "bottom "
             "bracket to the centre of the rear axle" + (f", {words}." if length else ".")
         ),
         width_mm=PAGE_MM,

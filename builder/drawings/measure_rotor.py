@@ -80,7 +80,8 @@ def _make(given: Given) -> Drawing:
         name=_NAME,
         title="Where the thickness of a rotor is measured",
         description=(
-            f"Left, three places on the braking track. Right, the edge of the rotor, {_SCALE:g} times its size: the jaws "
+            f"Left, three places on the braking track. Right, the edge of the rotor, {_SCALE:g} times its size: "
+            "the jaws "
             f"of a caliper close on the worn part{said}.{limit}"
         ),
         width_mm=PAGE_MM,

@@ -89,7 +89,8 @@ def _make(given: Given) -> Drawing:
         name=_NAME,
         title="Where sag is measured",
         description=(
-            "Right, the rider's weight has pushed the fork in, and the seal has moved the ring. Left, the rider has got "
+            "Right, the rider's weight has pushed the fork in, and the seal has moved the ring. Left, the rider "
+            "has got "
             "off without a bounce: the sag is the way from the seal to the ring"
             + (f", {write_number(sag)} mm, {share} of {write_number(travel)} mm of travel." if sag else ".")
             + " Drawn to scale."

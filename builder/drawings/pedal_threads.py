@@ -99,8 +99,10 @@ def _make(given: Given) -> Drawing:
         name=_NAME,
         title=f"Pedals: which way to turn to {act}",
         description=(
-            "Above, both pedals from above with the front of the bike at the top: the left pedal has a left-hand thread, "
-            f"the right pedal a right-hand thread. Below, from outside: to {act}, the right pedal turns {way[0]} and the "
+            "Above, both pedals from above with the front of the bike at the top: the left pedal has a left-hand "
+            "thread, "
+            f"the right pedal a right-hand thread. Below, from outside: to {act}, the right pedal turns {way[0]} "
+            "and the "
             f"left pedal {way[1]}."
         ),
         width_mm=PAGE_MM,

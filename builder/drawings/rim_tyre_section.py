@@ -61,7 +61,8 @@ def _make(given: Given) -> Drawing:
         name=_NAME,
         title=f"Tyre of {write_number(tyre_mm)} mm on a rim of {label} inside",
         description=(
-            f"Cut across, widths to scale. The tyre is {write_number(tyre_mm)} mm wide; the rim is {label} wide between "
+            f"Cut across, widths to scale. The tyre is {write_number(tyre_mm)} mm wide; the rim is {label} wide "
+            "between "
             "its walls. The beads of the tyre sit on the bead seats"
             + (f", {write_number(seat_mm, 0)} mm in diameter." if seat_mm else ".")
         ),

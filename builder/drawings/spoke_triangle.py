@@ -44,7 +44,8 @@ def _make(given: Given) -> Drawing:
     turn = 720.0 * crossings / spokes
     if turn > 100:
         raise DrawingError(
-            f"drawing '{_NAME}': {crossings} crossings with {spokes} spokes would pass over the hub; it needs fewer crossings"
+            f"drawing '{_NAME}': {crossings} crossings with {spokes} spokes would pass over the hub; it needs "
+            "fewer crossings"
         )
     flat = math.sqrt(rim_mm**2 + flange_mm**2 - 2 * rim_mm * flange_mm * math.cos(math.radians(turn)))
     length_mm = math.hypot(flat, offset_mm) - hole_mm / 2
@@ -126,7 +127,8 @@ def _make(given: Given) -> Drawing:
         name=_NAME,
         title=f"Spoke of {write_number(length_mm)} mm",
         description=(
-            "Drawn to scale. Left, from the side: the spoke closes a triangle with the radius of the rim and the radius "
+            "Drawn to scale. Left, from the side: the spoke closes a triangle with the radius of the rim and the "
+            "radius "
             "of the flange. Right, from the end of the axle's plane: the flange stands beside the middle of the wheel."
         ),
         width_mm=PAGE_MM,

@@ -23,7 +23,8 @@ class Need:
     """One number or word that a drawing is made from.
 
     `low` and `high` bound each number, `choices` the words. `many` asks for a row of at least `many` numbers, at most
-    `most`; `whole` for whole numbers; `colour` for words such as `#005fa8`, `date` for words such as `2025-03-01`. Without a default the number must be given.
+    `most`; `whole` for whole numbers; `colour` for words such as `#005fa8`; `date` for words such as `2025-03-01`.
+    Without a default the number must be given.
     """
 
     name: str

@@ -47,6 +47,26 @@ class Trend:
             return None
         return self.centre + (limit - self.level) / self.slope
 
+    def window(self, limit: float) -> tuple[float | None, float | None]:
+        """From where to where the 95 % band holds `limit` (Fieller's interval); None where that end is open.
+
+        Source: E. C. Fieller, "Some problems in interval estimation", 1954 (from memory).
+        """
+        if not self.has_band or self.slope == 0:
+            return None, None
+        t = _T_95[min(self.count - 2, len(_T_95)) - 1]
+        unsure = (t * self.scatter) ** 2
+        away = self.level - limit
+        square = self.slope**2 - unsure / self.spread
+        root = (self.slope * away) ** 2 - square * (away**2 - unsure / self.count)
+        if root < 0 or square == 0:
+            return None, None
+        ends = sorted((-self.slope * away + sign * math.sqrt(root)) / square for sign in (-1, 1))
+        if square > 0:
+            return self.centre + ends[0], self.centre + ends[1]
+        meets = -away / self.slope
+        return (self.centre + ends[1], None) if meets >= ends[1] else (None, None)
+
 
 def fit(x: Sequence[float], y: Sequence[float]) -> Trend:
     """The least-squares line through at least two points at different places."""

@@ -103,8 +103,11 @@ class Consumable:
 class Fastener:
     """Something that is tightened. `torque_nm` is a typical range; a part's own figure goes first.
 
+    `trade_range_nm` is the span that makers print for such fasteners: where a thread is no plain metric bolt, no formula
+    tells what it bears, and every figure is held against this span.
+
     `thread` is a metric size such as `M5` or `M8x1`, or words for any other thread. Where `torque_nm` is None, `feel`
-    says how the right tightness is known.
+    says how the right tightness is known. `bare` says that it comes off whole, so that its thread is prepared anew.
     """
 
     id: str = ""
@@ -116,7 +119,9 @@ class Fastener:
     head: Annotated[str, Ref("heads")]
     preparation: Preparation
     torque_nm: TorqueRange | None = None
+    trade_range_nm: TorqueRange | None = None
     feel: Text = ""
+    bare: bool = False
     count: int = 1
     source: Annotated[str, Ref("sources")]
     spread: Text = ""

@@ -24,6 +24,7 @@ from builder.model.catalogue import (
 )
 from builder.model.guide import Guide, Procedure
 from builder.model.parts import Part
+from builder.model.rules import Rule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,4 +48,5 @@ class Library:
     glossary: Mapping[str, Term] = field(default_factory=dict)
     verbs: Mapping[str, Verb] = field(default_factory=dict)
     sources: Mapping[str, Citation] = field(default_factory=dict)
+    rules: Mapping[str, Rule] = field(default_factory=dict)
     workshop: Workshop = field(default=Workshop(name=""))

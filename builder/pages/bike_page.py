@@ -13,12 +13,12 @@ from builder.model.facts import Role
 from builder.model.parts import Cassette, Chain, Crankset, Frame, RearDerailleur
 from builder.model.units import Unit
 from builder.pages import amounts, paths
+from builder.pages.contents import Page, Site
 from builder.pages.guide_view import ChangeView, CheckView, view_changes, view_checks
-from builder.pages.markup import inline
 from builder.pages.marks import verdict_mark
+from builder.pages.markup import inline
 from builder.pages.part_facts import facts_of
 from builder.pages.rendering import render
-from builder.pages.contents import Page, Site
 from builder.pages.strings import Words
 from builder.pages.theme import Theme
 from builder.planning.climbing import circumference
@@ -101,7 +101,7 @@ def bike_page(bike: Bike, site: Site, theme: Theme) -> Page:
         climbs=tuple((climb.name, amounts.amount(climb.gradient_percent, Unit.PERCENT)) for climb in bike.climbs),
         wear=tuple((entry.date, facts_of(entry)[1:]) for entry in bike.wear),
         jobs=jobs,
-        grid=_grid(bike, site.words),
+        grid=_grid(bike),
     )
 
 
@@ -134,12 +134,12 @@ def _job(title: str, href: str, reason: str, plan: Plan | None, words: Words) ->
         )
         if plan is not None
         else (),
-        before=_grid(plan.bike, words) if plan is not None and changed else None,
-        after=_grid(plan.after, words) if plan is not None and changed else None,
+        before=_grid(plan.bike) if plan is not None and changed else None,
+        after=_grid(plan.after) if plan is not None and changed else None,
     )
 
 
-def _grid(bike: Bike, words: Words) -> GridView | None:
+def _grid(bike: Bike) -> GridView | None:
     """The gear grid, where rings, sprockets and wheel are known."""
     crankset, cassette = bike.part(Role.CRANKSET), bike.part(Role.CASSETTE)
     round_mm = circumference(Outfit(found=bike, bike=bike))
@@ -161,13 +161,11 @@ def _grid(bike: Bike, words: Words) -> GridView | None:
         growth_mm=growth.value if growth is not None else 0.0,
         links=links,
     )
-    rows = tuple(
-        (ring, tuple(_cell(cell, words) for cell in row)) for ring, row in groupby(cells, key=lambda cell: cell.ring)
-    )
+    rows = tuple((ring, tuple(_cell(cell) for cell in row)) for ring, row in groupby(cells, key=lambda cell: cell.ring))
     return GridView(sprockets=tuple(sorted(set(cassette.sprockets), reverse=True)), rows=rows)
 
 
-def _cell(cell: TakeUpCell, words: Words) -> CellView:
+def _cell(cell: TakeUpCell) -> CellView:
     return CellView(
         # The same number of places in every cell, so that a column can be compared.
         ratio=f"{cell.ratio:.2f}",

@@ -1,4 +1,4 @@
-"""The worked page of a check: what for, the formula, its symbols, its source, an example, what to do at each verdict."""
+"""The worked page of a check: what it is for, formula, symbols, source, an example, what to do at each verdict."""
 
 from __future__ import annotations
 
@@ -11,12 +11,12 @@ from builder.checks.result import Check, Input, Verdict
 from builder.drawings.registry import draw, needs
 from builder.drawings.subject import DrawingError
 from builder.pages import amounts, paths
+from builder.pages.contents import Page, Site
 from builder.pages.figures import FigureView, view_of
 from builder.pages.guide_view import view_check
-from builder.pages.markup import inline, prose
 from builder.pages.marks import verdict_mark
+from builder.pages.markup import inline, prose
 from builder.pages.rendering import render
-from builder.pages.contents import Page, Site
 from builder.pages.strings import Words
 from builder.pages.theme import Theme
 

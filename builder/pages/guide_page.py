@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from builder.pages import amounts, paths
+from builder.pages.contents import Page, Site
 from builder.pages.guide_view import view_guide
 from builder.pages.rendering import render
-from builder.pages.contents import Page, Site
 from builder.pages.theme import Theme
 from builder.tailoring.tailored import Tailored
 

@@ -14,8 +14,8 @@ from builder.model.catalogue import Hand, SignalWord
 from builder.model.guide import Trial
 from builder.pages import amounts
 from builder.pages.figures import FigureView, figure_of, view_of
-from builder.pages.markup import inline, instruction, prose
 from builder.pages.marks import verdict_mark
+from builder.pages.markup import inline, instruction, prose
 from builder.pages.signs import Sign, sign
 from builder.pages.strings import Words
 from builder.planning.plan import Plan
@@ -235,7 +235,9 @@ def view_guide(tailored: Tailored, words: Words, *, figures: bool = True) -> Gui
         work=amounts.minutes(guide.work_time_min),
         total=amounts.minutes(guide.prepare_time_min + guide.work_time_min),
         strips=strips,
-        key=tuple((word, words.signal_words[SignalWord(word)]) for word in dict.fromkeys(strip.word for strip in strips)),
+        key=tuple(
+            (word, words.signal_words[SignalWord(word)]) for word in dict.fromkeys(strip.word for strip in strips)
+        ),
         before=tuple(map(inline, tailored.before)),
         not_when=tuple(map(inline, tailored.not_when)),
         mechanic_when=tuple(map(inline, tailored.mechanic_when)),
@@ -422,6 +424,7 @@ def _measure_first(plan: Plan | None) -> tuple[str, ...]:
 
 
 def view_changes(plan: Plan | None, words: Words) -> tuple[ChangeView, ...]:
+    """The parts that must change besides those wanted."""
     if plan is None:
         return ()
     return tuple(

@@ -3,17 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
+
+from markupsafe import Markup
 
 from builder.checks.registry import CHECKS
 from builder.model.catalogue import Hand, SignalWord
 from builder.pages import amounts, paths
+from builder.pages.contents import CardLink, Page, Site
 from builder.pages.guide_view import StripView
 from builder.pages.markup import inline, prose
 from builder.pages.rendering import render
 from builder.pages.signs import sign
-from builder.pages.contents import Page, Site
 from builder.pages.theme import Theme
 from builder.tailoring.hazards import signal_word
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GuideRow:
+    """A guide in a list, with the bikes that it was made for and those that can't have it."""
+
+    href: str
+    title: str
+    family: str
+    purpose: Markup
+    level: str
+    time: str
+    bikes: tuple[tuple[str, str, str], ...]
+    refused: tuple[tuple[str, str], ...]
+    cards: tuple[CardLink, ...]
 
 
 def list_pages(site: Site, theme: Theme) -> Iterator[Page]:
@@ -29,12 +47,10 @@ def list_pages(site: Site, theme: Theme) -> Iterator[Page]:
     yield _tools(site, theme)
     yield _glossary(site, theme)
     yield _cautions(site, theme)
-    yield render(
-        site, theme, paths.ABOUT, "about.html", words.about, note=prose(site.library.workshop.note)
-    )
+    yield render(site, theme, paths.ABOUT, "about.html", words.about, note=prose(site.library.workshop.note))
 
 
-def _guide_rows(site: Site) -> tuple[dict[str, object], ...]:
+def _guide_rows(site: Site) -> tuple[GuideRow, ...]:
     rows = []
     for generic in site.generic:
         guide = generic.guide
@@ -44,17 +60,17 @@ def _guide_rows(site: Site) -> tuple[dict[str, object], ...]:
             if item.guide.id == guide.id and item.bike is not None
         )
         rows.append(
-            {
-                "href": paths.guide(guide.id),
-                "title": guide.title,
-                "family": guide.family,
-                "purpose": inline(generic.purpose),
-                "level": site.words.levels[guide.level],
-                "time": amounts.minutes(guide.prepare_time_min + guide.work_time_min),
-                "bikes": bikes,
-                "refused": tuple((bike.name, reason) for bike, other, reason in site.refusals if other is guide),
-                "cards": site.cards.get((guide.id, ""), ()),
-            }
+            GuideRow(
+                href=paths.guide(guide.id),
+                title=guide.title,
+                family=guide.family,
+                purpose=inline(generic.purpose),
+                level=site.words.levels[guide.level],
+                time=amounts.minutes(guide.prepare_time_min + guide.work_time_min),
+                bikes=bikes,
+                refused=tuple((bike.name, reason) for bike, other, reason in site.refusals if other.id == guide.id),
+                cards=site.cards.get((guide.id, ""), ()),
+            )
         )
     return tuple(rows)
 

@@ -28,7 +28,7 @@ class Paper(StrEnum):
         return _SHEETS[self]
 
     @property
-    def title(self) -> str:
+    def label(self) -> str:
         """The name as a reader writes it."""
         return self.value.upper() if self is not Paper.LETTER else "Letter"
 

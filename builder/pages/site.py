@@ -5,9 +5,9 @@ from __future__ import annotations
 from builder.checks.registry import CHECKS
 from builder.pages.bike_page import bike_page
 from builder.pages.check_page import check_page, checks_index
+from builder.pages.contents import CardLink, Page, Site
 from builder.pages.guide_page import guide_page
 from builder.pages.lists import list_pages
-from builder.pages.contents import CardLink, Page, Site
 from builder.pages.theme import Theme
 
 __all__ = ["CardLink", "Page", "Site", "site_pages"]

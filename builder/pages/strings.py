@@ -126,6 +126,8 @@ class Words:
     filter: str
     filter_none: str
     clear_ticks: str
+    drawings: str
+    drawing_on_side: str
     # --- site: pages of their own
     about: str
     optional: str

@@ -117,11 +117,16 @@ EN = Words(
     filter="Find in this list",
     filter_none="Nothing in the list has that word.",
     clear_ticks="Clear all ticks",
+    drawings="Drawings",
+    drawing_on_side="Drawing: side",
     about="About and safety",
     optional="may be left out",
     tagline="Workshop guides for the bike on your stand: worked out, checked, ready to print.",
     any_guide="Guides",
-    any_guide_how="Each guide shows every branch, with the bikes that it is for. With a bike in the fleet, its own guide shows that bike and no other.",
+    any_guide_how=(
+        "Each guide shows every branch, with the bikes that it is for. With a bike in the fleet, its own guide "
+        "shows that bike and no other."
+    ),
     fleet="The fleet",
     fleet_how="Each bike has a page with its parts, its gears and what its jobs come to.",
     reckoner="Reckon",
@@ -141,7 +146,10 @@ EN = Words(
     no_jobs="No job is planned.",
     not_on_bike="Not on this bike",
     gears="Gears",
-    gears_how="For each chainring and sprocket: the ratio, how far one turn of the cranks takes the bike, and how many teeth of the take-up of the rear derailleur the gear uses.",
+    gears_how=(
+        "For each chainring and sprocket: the ratio, how far one turn of the cranks takes the bike, and how many "
+        "teeth of the take-up of the rear derailleur the gear uses."
+    ),
     gears_now="Gears now",
     gears_after="Gears after the job",
     ring="Ring",
@@ -185,16 +193,32 @@ EN = Words(
     verbs_how="Each verb has one meaning in all guides.",
     word_key="The signal words",
     sign_key="The signs",
-    sign_how="Shapes and colours after ISO 7010 and ISO 3864: a triangle warns, a blue disc tells what to do, a red ring forbids. The symbols are drawn for these cards.",
+    sign_how=(
+        "Shapes and colours after ISO 7010 and ISO 3864: a triangle warns, a blue disc tells what to do, a red "
+        "ring forbids. The symbols are drawn for these cards."
+    ),
     all_cautions="All safety messages",
     safety_first="Before you trust a card",
     version="Version",
     made_by="Made with Spannerleaf from plain files. Nothing on this site asks another server for anything.",
-    qualified="Brakes, steering, wheel retention, carbon parts, high pressure, batteries and fluids: where in doubt, ask a qualified mechanic. Nothing here replaces the instructions of the maker, local rules or licensed practice.",
-    typical_is="A figure marked typical is what workshops use. Write the figure of the component maker on the line beside it, and use that one.",
-    unverified_is="A card marked UNVERIFIED was not yet tried on a bike by a second person. Stop where the card and the bike differ.",
+    qualified=(
+        "Brakes, steering, wheel retention, carbon parts, high pressure, batteries and fluids: where in doubt, ask "
+        "a qualified mechanic. Nothing here replaces the instructions of the maker, local rules or licensed "
+        "practice."
+    ),
+    typical_is=(
+        "A figure marked typical is what workshops use. Write the figure of the component maker on the line beside "
+        "it, and use that one."
+    ),
+    unverified_is=(
+        "A card marked UNVERIFIED was not yet tried on a bike by a second person. Stop where the card and the bike "
+        "differ."
+    ),
     verdicts_are="The four answers of a check",
-    licence="The faces on this site and the cards are Atkinson Hyperlegible Next and Fira Sans, both under the SIL Open Font License.",
+    licence=(
+        "The faces on this site and the cards are Atkinson Hyperlegible Next and Fira Sans, both under the SIL "
+        "Open Font License."
+    ),
     ticked_stays="Ticks stay in this browser until you clear them.",
     family="Family",
     name_of_bike="Bike",

@@ -132,6 +132,21 @@ def _told(track: Course, failure: Failure) -> tuple[str, str]:
                 f"but it is {state.values.get(failure.found, failure.found)}"
             )
             return message, _who_leaves(track, failure)
+        case Flaw.RULE_NEED:
+            state = states[failure.name]
+            anchor = track.steps[failure.step].anchor
+            message = (
+                f"step '{anchor}' may be done only when {state.name} is "
+                f"{state.values.get(failure.wanted, failure.wanted)}, but it is "
+                f"{state.values.get(failure.found, failure.found)}"
+            )
+            return message, f"the rule '{failure.rule}': {track.library.rules[failure.rule].because}"
+        case Flaw.RULE_LEAVES:
+            state = states[failure.name]
+            anchor = track.steps[failure.step].anchor
+            message = f"step '{anchor}' does not say that it leaves '{failure.name}: {failure.wanted}'"
+            because = track.library.rules[failure.rule].because
+            return message, f"write it under 'leaves:'; the rule '{failure.rule}': {because}"
         case Flaw.LOOSENED_TWICE:
             name = track.library.fasteners[failure.name].name
             return (

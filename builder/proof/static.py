@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
-from builder.model.catalogue import Fastener
+from builder.model.catalogue import Fastener, Preparation
 from builder.model.condition import All, Is
 from builder.model.deciding import decided
 from builder.model.guide import Area, Guide, Step
 from builder.model.library import Library
 from builder.model.units import Range, Unit, write_range
+from builder.model.verbs import acts
 from builder.planning.planner import torque_of
+from builder.proof.acts import rules_for
 from builder.tailoring.hazards import CAUTION_WAIVER, attached
 from builder.tailoring.inlining import PlacedStep, Stretch, inlined
 from builder.tailoring.wording import names_in
@@ -35,6 +37,9 @@ def static_findings(guide: Guide, library: Library) -> Iterator[Diagnostic]:
         yield from _value_findings(item.step, library)
         yield from _caution_findings(item, library)
         yield from _test_findings(item)
+        yield from _verb_findings(item.step, library)
+        yield from _rule_tools(item.step, library)
+    yield from _preparation_findings(placed, library)
     yield from _area_findings(guide, placed)
 
 
@@ -184,6 +189,67 @@ def _test_findings(item: PlacedStep) -> Iterator[Diagnostic]:
             at=item.step.places.at,
             hints=("write under 'prove:' what is seen or felt when the test is passed",),
         )
+
+
+def _verb_findings(step: Step, library: Library) -> Iterator[Diagnostic]:
+    """A step that says to loosen or to tighten names the fastener, so that nothing is forgotten or hand-tight."""
+    for act in acts(step.do, library.verbs):
+        if act.negated:
+            continue
+        if act.verb == "tighten" and step.tightens is None:
+            yield Diagnostic(
+                rule="proof-fastener",
+                message=f"step '{step.id}' says to tighten and names no fastener",
+                at=step.places.of("do"),
+                hints=("write 'tightens:' with the fastener, which brings its torque",),
+            )
+        if act.verb == "loosen" and step.loosens is None:
+            yield Diagnostic(
+                rule="proof-fastener",
+                message=f"step '{step.id}' says to loosen and names no fastener",
+                at=step.places.of("do"),
+                hints=("write 'loosens:' with the fastener",),
+            )
+
+
+def _rule_tools(step: Step, library: Library) -> Iterator[Diagnostic]:
+    for rule in rules_for(step, library):
+        if rule.tools and not set(rule.tools) & set(step.tools):
+            yield Diagnostic(
+                rule="proof-tool",
+                message=f"step '{step.id}' is done with {' or '.join(library.tools[t].name for t in rule.tools)}",
+                at=step.places.of("tools"),
+                hints=(f"write one of: {', '.join(rule.tools)}", f"the rule '{rule.id}': {rule.because}"),
+            )
+
+
+_FROM = {
+    Preparation.GREASED: "grease",
+    Preparation.THREADLOCKED: "threadlock",
+    Preparation.ASSEMBLY_PASTE: "assembly-paste",
+    Preparation.ANTI_SEIZE: "anti-seize",
+}
+
+
+def _preparation_findings(placed: tuple[PlacedStep, ...], library: Library) -> Iterator[Diagnostic]:
+    """What the thread wants is put on it in some step before it is tightened, wherever the fastener came off whole."""
+    for item in placed:
+        fastener = library.fasteners.get(item.step.tightens or "")
+        if fastener is None or not fastener.bare:
+            continue
+        wanted = _FROM.get(fastener.preparation)
+        if wanted is None:
+            continue
+        before = placed[: item.index]
+        if not any(
+            wanted in other.step.consumables and set(other.step.handles) & set(item.step.handles) for other in before
+        ):
+            yield Diagnostic(
+                rule="proof-preparation",
+                message=f"the {fastener.name} is tightened {fastener.preparation.value}, and no step before puts it on",
+                at=item.step.places.of("tightens"),
+                hints=(f"add a step with 'consumables: [{wanted}]' that handles the same thing",),
+            )
 
 
 def _area_findings(guide: Guide, placed: tuple[PlacedStep, ...]) -> Iterator[Diagnostic]:

@@ -16,6 +16,8 @@ from builder.model.condition import ALWAYS, Condition, asked
 from builder.model.deciding import decided
 from builder.model.guide import Guide
 from builder.model.library import Library
+from builder.model.rules import Rule
+from builder.proof.acts import rules_for
 from builder.proof.configurations import Cases, Configurations, configurations, frozen
 from builder.tailoring.inlining import PlacedStep, inlined
 
@@ -28,17 +30,23 @@ class Flaw(StrEnum):
     OPEN = "left-open"
     NOT_READY = "not-ready"
     REPEATED = "repeated"
+    RULE_NEED = "rule-need"
+    RULE_LEAVES = "rule-leaves"
 
 
 @dataclass(frozen=True, slots=True)
 class Failure:
-    """A flaw at a step (its index; -1 for the end of the guide). `name` is the state or the fastener."""
+    """A flaw at a step (its index; -1 for the end of the guide).
+
+    `name` is the state or the fastener, `rule` the rule of the trade that asks for it, '' where the step itself does.
+    """
 
     flaw: Flaw
     step: int
     name: str
     wanted: str = ""
     found: str = ""
+    rule: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,9 +98,11 @@ class Course:
     _moves: dict[tuple[int, Cases], tuple[Move, ...]] = field(default_factory=dict)
     _twins: tuple[bool, ...] = ()
     _asked_last: tuple[bool, ...] = ()
+    _rules: tuple[tuple[Rule, ...], ...] = ()
 
     def __post_init__(self) -> None:
         count = len(self.steps)
+        self._rules = tuple(rules_for(item.step, self.library) for item in self.steps)
         ending = (question.attribute for state in self.library.states.values() for question in asked(state.when))
         later: list[tuple[str, ...]] = [()] * (count + 1)
         later[count] = tuple(dict.fromkeys(name for name in ending if name in self.space.domains))
@@ -109,10 +119,20 @@ class Course:
         return begin | {name: value for name, value in self.guide.begins.items() if name in begin}
 
     def touched(self, index: int) -> dict[str, Condition]:
-        """The states that a step speaks of, each with the condition on which a bike has it."""
-        step = self.steps[index].step
-        names = (name for name in dict.fromkeys((*step.needs, *step.leaves)) if name in self.library.states)
-        return {name: self.library.states[name].when for name in names}
+        """The states that a step and its rules speak of, each with the condition on which a bike has it.
+
+        A rule that holds for some bikes only is there too, under its id.
+        """
+        step, rules = self.steps[index].step, self._rules[index]
+        names = dict.fromkeys((*step.needs, *step.leaves))
+        for rule in rules:
+            names |= dict.fromkeys((*rule.needs, *rule.leaves))
+        states = {name: self.library.states[name].when for name in names if name in self.library.states}
+        return states | {_ruled(rule): rule.when for rule in rules}
+
+    def rules(self, index: int) -> tuple[Rule, ...]:
+        """The rules of the trade for the act of a step."""
+        return self._rules[index]
 
     def attributes(self, index: int) -> tuple[str, ...]:
         """The attributes that a step asks for: its own conditions', and those of its states."""
@@ -176,6 +196,10 @@ class Course:
         return walker.taken[-1] if walker.taken and self._twins[walker.taken[-1]] else -1
 
 
+def _ruled(rule: Rule) -> str:
+    return f"rule {rule.id}"
+
+
 def _shape(item: PlacedStep) -> tuple[object, ...]:
     """What two steps share that may do the same over again."""
     return item.section, item.uses, item.stretch, frozen(item.step.leaves), item.step.loosens
@@ -193,6 +217,19 @@ def act(track: Course, index: int, has: frozenset[str], walker: Walker) -> tuple
         Failure(Flaw.NEED, index, name, wanted, states.get(name, ""))
         for name, wanted in step.needs.items()
         if name in has and states.get(name) != wanted
+    ]
+    rules = [rule for rule in track.rules(index) if _ruled(rule) in has]
+    failures += [
+        Failure(Flaw.RULE_NEED, index, name, wanted, states.get(name, ""), rule.id)
+        for rule in rules
+        for name, wanted in rule.needs.items()
+        if name in has and states.get(name) != wanted and step.needs.get(name) != wanted
+    ]
+    failures += [
+        Failure(Flaw.RULE_LEAVES, index, name, wanted, step.leaves.get(name, states.get(name, "")), rule.id)
+        for rule in rules
+        for name, wanted in rule.leaves.items()
+        if name in has and step.leaves.get(name, states.get(name)) != wanted
     ]
     opened = set(walker.open)
     if step.loosens is not None:

@@ -25,7 +25,8 @@ SOURCE = RuleSource(
 LIMIT = "the risk or the possible result"
 KINDS = (TextKind.CAUTION,)
 _MAY_FOLLOW = re.compile(
-    r"\b(?:can|could|may|might|will|is|are|causes?|injures?|burns?|cuts?|ignites?|damages?)\b", re.I
+    r"\b(?:can|could|may|might|will|is|are|causes?|injures?|burns?|cuts?|ignites?|damages?|makes?|fails?|breaks?)\b",
+    re.I,
 )
 
 

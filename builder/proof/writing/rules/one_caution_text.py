@@ -24,7 +24,7 @@ GRAVITY = Gravity.ERROR
 SOURCE = RuleSource(
     title="S1000D, collections of warnings and cautions; OASIS DITA, content by reference", known=Known.RESTATED
 )
-LIKENESS = 0.9
+LIKENESS = 0.95
 LEAST_WORDS = 5
 LIMIT = "a caution by its id, from the catalogue"
 KINDS = (TextKind.INSTRUCTION, TextKind.REASON, TextKind.RESULT)

@@ -105,7 +105,7 @@ def _particle(sentence: Tagged, place: int) -> int | None:
         word = sentence.lower[further]
         if sentence.tokens[further].is_mark(",", ".", ";", ":") or sentence.tags[further] is Tag.CONJUNCTION:
             return None
-        if (sentence.lower[place], word) not in _SINGLE or sentence.tags[further] not in _APART:
+        if (sentence.lower[place], word) not in _SINGLE or not (word == "back" or sentence.tags[further] in _APART):
             continue
         if further == place + 1:
             return further

@@ -33,7 +33,8 @@ _NUMBER = r"\d+(?:[.,]\d+)?"
 _NO_SPACE = re.compile(rf"\b{_NUMBER}(?:N·m|Nm|mm|cm|km|bar|kPa|psi|kg|ml)\b")
 _OTHER_SYMBOL = re.compile(
     rf"\b{_NUMBER}\s?(?P<unit>Nm|N m|N\.m|N-m|newton[- ]?met(?:er|re)s?|in[.·-]?\s?lbf?s?|ft[.·-]?\s?lbf?s?"
-    r"|inch[- ]pounds|foot[- ]pounds|kgf?[.·-]?c?m|cm|inch(?:es)?|mms|millimet(?:er|re)s?|Bar|BAR|PSI|atm|lbs?)(?![\w·])"
+    r"|inch[- ]pounds|foot[- ]pounds|kgf?[.·-]?c?m|cm|inch(?:es)?|mms|millimet(?:er|re)s?|Bar|BAR"
+    r"|PSI|atm|lbs?)(?![\w·])"
 )
 _INSTEAD = {
     "cm": "mm",

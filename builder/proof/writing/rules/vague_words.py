@@ -42,7 +42,8 @@ _NEVER = re.compile(
 )
 _DEGREE = re.compile(
     r"\b(?:tight|tightly|snug|snugly|sufficient|sufficiently|adequate|adequately|approximately|roughly|slightly"
-    r"|a little|a bit|somewhat|excessive|excessively|appropriate|appropriately|suitable|suitably|proper|properly|correctly"
+    r"|a little|a bit|somewhat|excessive|excessively|appropriate|appropriately|suitable|suitably|proper"
+    r"|properly|correctly"
     r"|securely|reasonable|reasonably|moderate|moderately|generous|generously|as far as possible)\b",
     re.IGNORECASE,
 )

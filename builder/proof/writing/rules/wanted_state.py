@@ -30,7 +30,7 @@ KINDS = (TextKind.RESULT, TextKind.STATE)
 _EMPTY = re.compile(
     r"^(?:.*\b(?:is|are|looks?|seems?|works?)\s+)?(?:all\s+|now\s+)?"
     r"(?:ok|okay|fine|good|checked|done|set|right|correct|in order|normal|as it should be|as expected|properly"
-    r"|correctly)[.!]?$",
+    r"|correctly|(?:\w+ed|set|put|done) (?:properly|correctly|right|well))[.!]?$",
     re.IGNORECASE,
 )
 

@@ -1,0 +1,107 @@
+"""Make what is ordered: everything of a build but the question whether there is anything to do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from builder.build.cards import Card, card_of, printed_cards
+from builder.build.jobs import Mistaken, Outcome, Ready, Refused, wanted_jobs, work_out
+from builder.build.order import Built, Examine, Order, Progress, Told, Unknown
+from builder.build.output import ASIDE, staged
+from builder.build.printer import Printer
+from builder.build.store import Store
+from builder.build.website import website
+from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
+from builder.model.library import Library
+from builder.sources.workspace import load
+
+SITE, CARDS = "site", "cards"
+
+
+def make(order: Order, progress: Progress, examine: Examine) -> tuple[Built, tuple[str, ...]]:
+    """How the build ended, and every path that it wrote.
+
+    Raises:
+        Unknown, OutputRefused: as `builder.build.driver.build`.
+    """
+    progress.begin("Reading the sources", 1)
+    loaded = load(order.workspace)
+    progress.advance()
+    found = ordered((*loaded.diagnostics, *examine(loaded.library, sound=not _has_errors(loaded.diagnostics))))
+    if _has_errors(found):
+        return Built(told=None, diagnostics=found, texts=loaded.texts), ()
+    outcomes = _worked_out(order, loaded.library, progress)
+    mistakes = (d for outcome in outcomes if isinstance(outcome, Mistaken) for d in outcome.diagnostics)
+    found = ordered((*found, *mistakes))
+    if _has_errors(found):
+        return Built(told=None, diagnostics=found, texts=loaded.texts), ()
+    told, printed, paths = _write(order, loaded.library, outcomes, progress)
+    return Built(told=told, printed=printed, diagnostics=found, texts=loaded.texts), paths
+
+
+def _worked_out(order: Order, library: Library, progress: Progress) -> tuple[Outcome, ...]:
+    for what, names, known in (("guide", order.guides, library.guides), ("bike", order.bikes, library.bikes)):
+        for name in names:
+            if name not in known:
+                raise Unknown(what, name, known)
+    jobs = wanted_jobs(library, guides=order.guides, bikes=order.bikes, every=order.every)
+    progress.begin("Working out", len(jobs))
+    outcomes = []
+    for job in jobs:
+        outcomes.append(work_out(job, library))
+        progress.advance()
+    return tuple(outcomes)
+
+
+def _write(
+    order: Order, library: Library, outcomes: tuple[Outcome, ...], progress: Progress
+) -> tuple[Told, int, tuple[str, ...]]:
+    """Write pages and cards: what is told of them, how many cards were printed, and every path."""
+    printer = Printer(order.folders)
+    cards: list[Card] = [
+        card_of(one, paper, printer, library.workshop)
+        for one in outcomes
+        if isinstance(one, Ready) and not one.trouble
+        for paper in order.papers
+    ]
+    overflows: list[str] = []
+    printed = 0
+    with staged(order.out) as staging:
+        pages = website(library, outcomes, cards, printer.theme)
+        progress.begin("Writing the pages", len(pages))
+        for path, data in pages.items():
+            staging.write(f"{SITE}/{path}", data)
+            progress.advance()
+        store = Store(order.out / ASIDE / "store")
+        for card, pdf in printed_cards(cards, store, printer, order, progress):
+            staging.write(f"{CARDS}/{card.path}", pdf.data)
+            # The site carries its cards along, so that it can be put on a host by itself.
+            staging.write(f"{SITE}/{CARDS}/{card.path}", pdf.data)
+            overflows.extend(f"{card.path}: {overflow}" for overflow in pdf.overflows)
+            printed += pdf.new
+        store.prune()
+    told = Told(
+        pages=sum(path.endswith(".html") for path in pages),
+        cards=len(cards),
+        bikes=len({one.job.bike.id for one in outcomes if isinstance(one, Ready) and one.job.bike is not None}),
+        refused=tuple(_refusals(outcomes)),
+        troubled=tuple(_troubles(outcomes)),
+        overflows=tuple(sorted(overflows)),
+    )
+    return told, printed, tuple(sorted(staging.paths))
+
+
+def _refusals(outcomes: Iterable[Outcome]) -> Iterable[str]:
+    for one in outcomes:
+        if isinstance(one, Refused) and one.job.bike is not None and one.job.planned:
+            yield f"{one.job.bike.name}: {one.job.guide.title}: {one.reason}"
+
+
+def _troubles(outcomes: Iterable[Outcome]) -> Iterable[str]:
+    for one in outcomes:
+        if isinstance(one, Ready) and one.trouble and one.job.bike is not None:
+            yield f"{one.job.bike.name}: {one.job.guide.title}: {' '.join(one.trouble)}"
+
+
+def _has_errors(diagnostics: Iterable[Diagnostic]) -> bool:
+    return any(diagnostic.gravity is Gravity.ERROR for diagnostic in diagnostics)

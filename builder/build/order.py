@@ -1,0 +1,86 @@
+"""What is ordered of a build, what is told of it, and who wants to know how far it is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Protocol
+
+from builder.diagnostics.diagnostic import Diagnostic
+from builder.pages.paper import Paper
+
+
+class Progress(Protocol):
+    """Who wants to know how far a build is."""
+
+    def begin(self, words: str, total: int) -> None:
+        """A stretch of work begins that has `total` parts."""
+
+    def advance(self) -> None:
+        """A part of it is done."""
+
+
+# Looks at a whole library for mistakes; its argument `sound` says that the sources were read without one.
+Examine = Callable[..., tuple[Diagnostic, ...]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Order:
+    """What to build, and from what.
+
+    Args:
+        workspace: the folder laid over the library; None for the library alone.
+        out: the folder that the output goes to.
+        guides, bikes: only these, by id; all where none is named.
+        papers: what the cards are printed on.
+        every: each guide for each bike that it suits.
+        processes: how many processes may print at one time.
+    """
+
+    workspace: Path | None = None
+    out: Path = Path("output")
+    guides: tuple[str, ...] = ()
+    bikes: tuple[str, ...] = ()
+    papers: tuple[Paper, ...] = (Paper.A5,)
+    every: bool = False
+    processes: int = 1
+
+    @property
+    def folders(self) -> tuple[Path, ...]:
+        """The folders of sources beside the library."""
+        return () if self.workspace is None else (self.workspace,)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """What is said of a whole build: its numbers, and what could not be made or does not look right."""
+
+    pages: int
+    cards: int
+    bikes: int
+    refused: tuple[str, ...] = ()
+    troubled: tuple[str, ...] = ()
+    overflows: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Built:
+    """How a build ended. With error diagnostics nothing was written and `told` is None.
+
+    `printed` is how many cards were printed and not taken from the store; `unchanged` says that nothing was to be done.
+    """
+
+    told: Told | None
+    printed: int = 0
+    unchanged: bool = False
+    diagnostics: tuple[Diagnostic, ...] = ()
+    texts: Mapping[str, str] = field(default_factory=dict)
+
+
+class Unknown(ValueError):
+    """A guide or a bike was named that is not there: what kind, its name, and the known ones."""
+
+    def __init__(self, what: str, name: str, known: Iterable[str]) -> None:
+        super().__init__(f"unknown {what} '{name}'")
+        self.what, self.name, self.known = what, name, tuple(known)
