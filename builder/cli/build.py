@@ -84,7 +84,7 @@ def _examine(library: Library, *, sound: bool) -> tuple[Diagnostic, ...]:
     # Imported here, since a build that has nothing to do needs none of it.
     from builder.cli.passes import run_passes
 
-    return run_passes(library, sound=sound)
+    return run_passes(library, sound=sound, building=True)
 
 
 def _tell(built: Built, out: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from builder.build.examining import bikes_can_be, planned_jobs_work
 from builder.checks.bolts import fastener_plausibility
 from builder.checks.result import CheckResult, InputError, Verdict
 from builder.diagnostics.diagnostic import Diagnostic
@@ -77,13 +78,21 @@ def _suits(result: CheckResult) -> bool:
 # Asked of every record by itself, whatever is wrong with others.
 RECORD_PASSES: tuple[Pass, ...] = (plausible_torques,)
 # Asked only when every source could be read, since a record that is left out would look like a mistake elsewhere.
-WHOLE_PASSES: tuple[Pass, ...] = ()
+WHOLE_PASSES: tuple[Pass, ...] = (bikes_can_be, planned_jobs_work)
 
 
-def run_passes(library: Library, *, sound: bool) -> tuple[Diagnostic, ...]:
-    """The diagnostics of every pass; those over the whole only where the sources are `sound`."""
+# What a build finds by itself while it works.
+_FOUND_BY_BUILDING = frozenset({planned_jobs_work})
+
+
+def run_passes(library: Library, *, sound: bool, building: bool = False) -> tuple[Diagnostic, ...]:
+    """The diagnostics of every pass; those over the whole only where the sources are `sound`.
+
+    A pass that asks what the build asks anyway is left out when `building`.
+    """
     passes = (*RECORD_PASSES, *(WHOLE_PASSES if sound else ()))
-    return tuple(diagnostic for one in passes for diagnostic in one(library))
+    left = (one for one in passes if not (building and one in _FOUND_BY_BUILDING))
+    return tuple(diagnostic for one in left for diagnostic in one(library))
 
 
 def left_out(*, sound: bool) -> bool:

@@ -76,6 +76,7 @@ def _make(given: Given) -> Drawing:
     height = max(bottom, _TOP + 2 * largest) + 3.0
     stay = write_number(chainstay_mm) + (f" + {write_number(growth_mm)}" if growth_mm else "")
     call_out_y = max(_TOP + 2 * largest + 3.5, height - 9.0)
+    height = max(height, call_out_y + 3.2)
     numbers, legend = call_outs(
         (
             (

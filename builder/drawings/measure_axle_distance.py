@@ -44,7 +44,7 @@ def _make(given: Given) -> Drawing:
     second = f"{write_number(longest)} mm" if longest else "2nd"
     shapes: tuple[Shape, ...] = (
         tube(_BRACKET, (64.0, 4.0), 6.0, open_end=True),
-        tube(_BRACKET, (PAGE_MM - 3.0, 26.0), 7.0, open_end=True),
+        tube(_BRACKET, (PAGE_MM - 4.0, 26.0), 7.0, open_end=True),
         arc(_PIVOT, _ARM, 160.0, 201.0, Pen(stroke=ACCENT, dash_mm=(1.6, 1.0)), "axle-path"),
         line(_PIVOT, high, HIDDEN),
         circle(high, 5.0, Pen(fill="#ffffff", dash_mm=(1.6, 1.0)), "axle-high"),

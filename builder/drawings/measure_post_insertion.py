@@ -32,7 +32,7 @@ _DEEP = 46.0
 
 def _make(given: Given) -> Drawing:
     inserted, least = given.number("inserted"), given.number("least")
-    scale = _DEEP / max(inserted, least, 60.0)
+    scale = min(_DEEP / max(inserted, least, 60.0), (_COLLAR_Y - 15.0) / max(least - inserted, 1.0))
     end_y = _COLLAR_Y + inserted * scale
     mark_y = end_y - least * scale
     frame_end = _COLLAR_Y + _DEEP + 10.0

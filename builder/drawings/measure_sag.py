@@ -57,7 +57,7 @@ def _make(given: Given) -> Drawing:
     seal = _TOP + _TRAVEL
     moved = _TRAVEL * (sag / travel if sag else 0.25)
     share = f"{write_number(100 * sag / travel, 0)} %" if sag else ""
-    left, right = 20.0, 66.0
+    left, right = 20.0, 71.0
     shapes: list[Shape] = [
         heading((left, 3.4), "rider off again"),
         heading((right, 3.4), "rider on"),
@@ -78,7 +78,7 @@ def _make(given: Given) -> Drawing:
         (
             (
                 "ring, pushed down to the seal before the rider gets on",
-                (left + 27.0, max(seal - moved - 14.0, 12.0)),
+                (left + 27.0, seal - moved + 14.0),
                 (left + 4.6, seal - moved),
             ),
             ("seal", (45.0, 78.0), (left + 5.4, seal + 1.6)),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from builder.drawings.canvas import PAGE_MM, Drawing, Point, line, text
 from builder.drawings.marks import call_outs, dimension
 from builder.drawings.rims import rim_section, tyre_section
-from builder.drawings.subject import Given, Need, Subject
+from builder.drawings.subject import DrawingError, Given, Need, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "rim-tyre-section"
@@ -14,6 +14,11 @@ _X = PAGE_MM / 2
 
 def _make(given: Given) -> Drawing:
     inner_mm, tyre_mm, seat_mm = given.number("inner-width"), given.number("tyre-width"), given.number("bead-seat")
+    if tyre_mm < inner_mm:
+        raise DrawingError(
+            f"drawing '{_NAME}': a tyre of {tyre_mm:g} mm can't stand on a rim of {inner_mm:g} mm; "
+            "it needs a tyre at least as wide as the rim is inside"
+        )
     widest = max(tyre_mm, inner_mm + 4.0)
     scale = min(1.7, 52.0 / widest)
     inner, width = inner_mm * scale, tyre_mm * scale

@@ -94,7 +94,9 @@ def _make(given: Given) -> Drawing:
                 f"sprocket-{teeth}",
             )
         )
-    shapes.append(_lockring(last, body_top, axis))
+    clamps = over_mm > 0
+    face = max(last, body_end)
+    shapes.append(_lockring(face, body_top, axis))
     shapes.append(line((2.0, axis), (PAGE_MM - 2.0, axis), CENTRE))
     shapes.append(
         dimension(
@@ -113,14 +115,23 @@ def _make(given: Given) -> Drawing:
     rows: list[tuple[str, Point, Point]] = [
         (f"largest sprocket, {sprockets[0]} teeth", (places[0] + 4.0, 3.6), (places[0], _TOP + 0.4)),
         (
-            f"smallest sprocket, {sprockets[-1]} teeth",
-            (min(places[-1] + 4.0, PAGE_MM - 10.0), top - 11.0),
-            (places[-1], top + 0.4),
+            "lockring; it bears on the smallest sprocket"
+            if clamps
+            else "lockring; it bears on the body, and the sprockets are loose",
+            (PAGE_MM - 4.0, body_top - 9.0),
+            (face + 2.9, body_top - 2.5),
         ),
-        ("lockring; it bears on the smallest sprocket", (PAGE_MM - 4.0, body_top - 9.0), (last + 2.9, body_top - 2.5)),
         ("freehub body, cut through", (8.0, axis + 7.5), (_SHOULDER_X + 6.0, body_top + 4.0)),
         ("shoulder of the body", (5.0, body_top - 8.0), (_SHOULDER_X - 2.5, body_top - 4.0)),
     ]
+    if count > 1:
+        rows.append(
+            (
+                f"smallest sprocket, {sprockets[-1]} teeth",
+                (min(places[-1] + 4.0, PAGE_MM - 10.0), top - 11.0),
+                (places[-1], top + 0.4),
+            )
+        )
     if behind_mm:
         rows.append(
             (
@@ -132,7 +143,7 @@ def _make(given: Given) -> Drawing:
     numbers, legend = call_outs(rows)
     stand = (
         f"The stack stands {write_number(over_mm, 2)} mm over the end of the body, so that the lockring clamps it."
-        if over_mm > 0
+        if clamps
         else f"The stack ends {write_number(-over_mm, 2)} mm short of the end of the body: the lockring can't clamp it."
     )
     return Drawing(

@@ -76,9 +76,9 @@ def _make(given: Given) -> Drawing:
             if kind != WITHIN:
                 shapes.append(box((x, y - _ROW / 2), column, _ROW, Pen(stroke="none", width_mm=0, fill=TINT)))
             shapes.append(
-                _mark(kind, (x + 3.6, y))
-                + text((x + 11.2, y), str(used), anchor="end")
-                + text((x + 12.4, y), kind, anchor="start", bold=kind != WITHIN, part="verdict")
+                _mark(kind, (x + 3.2, y))
+                + text((x + 10.6, y), str(used), anchor="end")
+                + text((x + 11.5, y), kind, anchor="start", bold=kind in (SLACK, TIGHT), part="verdict")
             )
     for row in range(len(sprockets)):
         shapes.append(line((0.4, _HEAD + row * _ROW), (PAGE_MM - 0.4, _HEAD + row * _ROW), THIN))

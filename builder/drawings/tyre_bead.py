@@ -46,7 +46,7 @@ def _make(_: Given) -> Drawing:
     well_y = y + 0.7
     half = _INNER / 2
     shapes = (
-        heading((left_x - 1.0, 3.6), "far side: in the well"),
+        heading((left_x, 3.6), "far side: in the well"),
         heading((right_x + 3.0, 3.6), "last part"),
         rim_section((left_x, y), _INNER, _SCALE),
         rim_section((right_x, y), _INNER, _SCALE),

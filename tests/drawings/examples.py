@@ -101,7 +101,7 @@ EXAMPLES: Mapping[str, tuple[Numbers, ...]] = {
         {"inner-width": 25, "tyre-width": 47, "bead-seat": 622},
         {"inner-width": 15, "tyre-width": 25},
         {"inner-width": 76, "tyre-width": 100},
-        {"inner-width": 40, "tyre-width": 18},
+        {"inner-width": 40, "tyre-width": 40},
         {"inner-width": 10, "tyre-width": 130},
     ),
     "tyre-bead": ({},),

@@ -54,9 +54,11 @@ class Tried:
 def cases() -> tuple[Case, ...]:
     """The made-up sentences."""
     corpus = yaml.safe_load(CORPUS.read_text(encoding="utf-8"))
-    return (*_good(corpus["good"], False), *_bad(corpus["bad"])) + (
-        *_good(corpus.get("unseen-good", {}), True),
-        *_bad(corpus.get("unseen-bad", []), unseen=True),
+    return (
+        *_good(corpus["good"], False),
+        *_bad(corpus["bad"]),
+        *_good(corpus["unseen-good"], True),
+        *_bad(corpus["unseen-bad"], unseen=True),
     )
 
 
@@ -106,7 +108,8 @@ def write(results: tuple[Tried, ...], title: str) -> None:
         found = right[rule] + false[rule]
         real = right[rule] + missed[rule]
         print(
-            f"{rule:8}{right[rule]:6}{false[rule]:6}{missed[rule]:7}    {share(right[rule], found)} {share(right[rule], real)}"
+            f"{rule:8}{right[rule]:6}{false[rule]:6}{missed[rule]:7}"
+            f"    {share(right[rule], found)} {share(right[rule], real)}"
         )
     total, wrong, lost = right.total(), false.total(), missed.total()
     print(

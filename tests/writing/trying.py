@@ -147,7 +147,7 @@ def on_guide(rule: RuleModule[Any], of: Guide) -> tuple[str, ...]:
 
 
 def examples(rule: RuleModule[Any], heading: str) -> tuple[str, ...]:
-    """The examples under `Passes:` or `Fails:` in a rule's documentation; an indented line goes on with the one above."""
+    """The examples under `Passes:` or `Fails:` in a rule's documentation; a filled line goes on in the next one."""
     block = re.search(rf"^{heading}:\n((?:    .*\n)+)", f"{rule.__doc__}\n", re.MULTILINE)
     return tuple(_joined(block[1].splitlines())) if block else ()
 

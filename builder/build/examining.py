@@ -1,0 +1,57 @@
+"""What bikes' files get wrong that no single file shows: jobs that can't be worked out, and bikes that can't be."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from builder.build.jobs import Job, Mistaken, planned_jobs, work_out
+from builder.diagnostics.diagnostic import Diagnostic, ordered
+from builder.model.bike import Bike
+from builder.model.deciding import decided
+from builder.model.library import Library
+from builder.planning.attributes import cases_of
+
+
+def planned_jobs_work(library: Library) -> tuple[Diagnostic, ...]:
+    """Every planned job that can't be worked out: a wrong part, or a question that the bike's file does not answer."""
+    found: list[Diagnostic] = []
+    for bike in library.bikes.values():
+        jobs = tuple(planned_jobs(bike, library))
+        found.extend(_planned_twice(bike, jobs))
+        for job in jobs:
+            outcome = work_out(job, library)
+            if isinstance(outcome, Mistaken):
+                found.extend(outcome.diagnostics)
+    return ordered(found)
+
+
+def bikes_can_be(library: Library) -> tuple[Diagnostic, ...]:
+    """Every bike that has a combination which the catalogue excludes."""
+    return ordered(found for bike in library.bikes.values() for found in _excluded(bike, library))
+
+
+def _planned_twice(bike: Bike, jobs: tuple[Job, ...]) -> Iterator[Diagnostic]:
+    first: dict[str, Job] = {}
+    for job in jobs:
+        if job.guide.id in first:
+            yield Diagnostic(
+                rule="duplicate-job",
+                message=f"the job '{job.guide.id}' is planned twice for '{bike.id}'",
+                at=job.at,
+                hints=("name all its parts in one job",),
+                related=((first[job.guide.id].at, "it is planned here first"),),
+            )
+        first.setdefault(job.guide.id, job)
+
+
+def _excluded(bike: Bike, library: Library) -> Iterator[Diagnostic]:
+    cases = cases_of(library, bike, None)
+    for exclusion in library.exclusions:
+        if decided(exclusion.never, cases) is True:
+            yield Diagnostic(
+                rule="excluded-bike",
+                message=f"no bike can be as '{bike.id}' is written: {exclusion.because}",
+                at=bike.places.of("parts"),
+                hints=("mend the part that is wrong, or the exclusion where it goes too far",),
+                related=((exclusion.places.at, "the exclusion stands here"),),
+            )

@@ -1,0 +1,77 @@
+"""Put faults into the library and report how many are caught: `python -m tests.mutation [--guide ID] [--json]`."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import random
+import sys
+from collections import Counter, defaultdict
+from multiprocessing import Pool
+
+from builder.sources.workspace import load
+from tests.mutation.faults import Fault, faults
+from tests.mutation.judging import Judged, judge
+
+_SOUND = load(None).library
+_FAULTS: tuple[Fault, ...] = tuple(faults(_SOUND))
+
+
+def _one(number: int) -> tuple[int, bool, str, str]:
+    judged: Judged = judge(_FAULTS[number], _SOUND)
+    return number, judged.changes, judged.by, judged.why
+
+
+def main() -> int:
+    """Judge the faults, print a table by kind, then every survivor."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--home", help="only faults in this guide or procedure")
+    parser.add_argument("--sample", type=int, default=0, help="at most so many faults of each kind")
+    parser.add_argument("--json", action="store_true")
+    options = parser.parse_args()
+    chosen = [n for n, fault in enumerate(_FAULTS) if options.home in (None, fault.home)]
+    if options.sample:
+        by_kind = defaultdict(list)
+        for number in chosen:
+            by_kind[_FAULTS[number].kind].append(number)
+        some = random.Random(20261125)
+        chosen = [n for group in by_kind.values() for n in some.sample(group, min(options.sample, len(group)))]
+    with Pool() as pool:
+        results = []
+        for result in pool.imap_unordered(_one, chosen, chunksize=4):
+            results.append(result)
+            print(f"\r{len(results)}/{len(chosen)}", end="", file=sys.stderr)
+    print(file=sys.stderr)
+    return _report(sorted(results), as_json=options.json)
+
+
+def _report(results: list[tuple[int, bool, str, str]], *, as_json: bool) -> int:
+    seeded, changing, caught = Counter(), Counter(), Counter()
+    for number, changes, by, _ in results:
+        kind = _FAULTS[number].kind
+        seeded[kind] += 1
+        changing[kind] += changes
+        caught[kind] += bool(changes and by)
+    survivors = [
+        {"kind": _FAULTS[n].kind, "where": _FAULTS[n].where} for n, changes, by, _ in results if changes and not by
+    ]
+    harmless = Counter((_FAULTS[n].kind, why) for n, changes, _, why in results if not changes)
+    share = 100 * sum(caught.values()) / max(1, sum(changing.values()))
+    if as_json:
+        print(json.dumps({"seeded": seeded, "changing": changing, "caught": caught, "survivors": survivors}, indent=2))
+        return 0
+    print("| kind | seeded | change a path | caught |\n|---|--:|--:|--:|")
+    for kind in seeded:
+        print(f"| {kind} | {seeded[kind]} | {changing[kind]} | {caught[kind]} |")
+    print(f"| all | {sum(seeded.values())} | {sum(changing.values())} | {sum(caught.values())} ({share:.1f} %) |")
+    print("\nNot caught:" if survivors else "\nEvery fault that changes a path was caught.")
+    for one in survivors:
+        print(f"  {one['kind']}: {one['where']}")
+    print("\nChange no path, by reason:")
+    for (kind, why), count in sorted(harmless.items()):
+        print(f"  {count:4} {kind}: {why}")
+    return 0 if share >= 95 else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())

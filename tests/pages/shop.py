@@ -1,0 +1,71 @@
+"""The demo's site and cards, made once for all tests."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+from latex2mathml.converter import convert
+
+from builder.pages.card import card_html
+from builder.pages.paper import Paper
+from builder.pages.site import Page, Site, site_pages
+from builder.pages.theme import Theme, load_theme
+from builder.printing.pdf import PdfWriter, Printed
+from builder.tailoring import NotSuited, Tailored, tailor
+from tests.demo import LEAD, lead_card, lead_plan, library
+
+THEME = Path(__file__).parents[2] / "themes" / "bench"
+
+
+@cache
+def theme() -> Theme:
+    return load_theme(THEME)
+
+
+@cache
+def generic_card() -> Tailored:
+    return tailor(library().guides[LEAD], library())
+
+
+def card_of(bike_id: str) -> Tailored:
+    """The lead job for a bike; `generic` for the guide that is for any."""
+    return generic_card() if bike_id == "generic" else lead_card(bike_id)
+
+
+@cache
+def html_of(bike_id: str, paper: Paper) -> str:
+    return card_html(card_of(bike_id), theme(), paper, workshop=library().workshop)
+
+
+@cache
+def writer() -> PdfWriter:
+    return PdfWriter(THEME)
+
+
+@cache
+def printed(bike_id: str, paper: Paper) -> Printed:
+    return writer().printed(html_of(bike_id, paper))
+
+
+@cache
+def pages() -> dict[str, Page]:
+    """Every page of the demo's site by its path."""
+    guide = library().guides[LEAD]
+    made, refused = [], []
+    for bike in library().bikes.values():
+        if any(job.guide == LEAD for job in bike.jobs):
+            try:
+                made.append(lead_card(bike.id))
+            except NotSuited as reason:
+                refused.append((bike, guide, str(reason)))
+    plans = {(bike.id, LEAD): lead_plan(bike.id) for bike, _, _ in refused}
+    site = Site(
+        library=library(),
+        generic=(generic_card(),),
+        tailored=tuple(made),
+        refusals=tuple(refused),
+        plans=plans,
+        typeset=convert,
+    )
+    return {page.path: page for page in site_pages(site, theme())}

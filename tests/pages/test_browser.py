@@ -1,0 +1,130 @@
+"""The site in a real browser: no request leaves, nothing scrolls sideways, ticks stay, text spacing does no harm."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+
+from tests.pages.shop import pages, theme
+
+CHROMIUM = "/usr/bin/chromium"
+pytestmark = pytest.mark.skipif(not Path(CHROMIUM).exists(), reason="no Chromium on this machine")
+SHOWN = (
+    "index.html",
+    "guides.html",
+    "bikes.html",
+    "checks.html",
+    "torques.html",
+    "tools.html",
+    "words.html",
+    "safety-key.html",
+    "about.html",
+    "guides/wider-range-cassette.html",
+    "bikes/heron/wider-range-cassette.html",
+    "bikes/heron.html",
+    "checks/chain-length.html",
+    "checks/hill-power.html",
+)
+GUIDE = "bikes/heron/wider-range-cassette.html"
+# WCAG 2.2, 1.4.12.
+SPACING = (
+    "* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important }"
+    "p { margin-bottom: 2em !important }"
+)
+
+
+@pytest.fixture(scope="module")
+def root(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """The site in a folder, as a reader opens it."""
+    folder = tmp_path_factory.mktemp("site")
+    files = {page.path: page.html.encode() for page in pages().values()} | dict(theme().assets)
+    for path, data in files.items():
+        (folder / path).parent.mkdir(parents=True, exist_ok=True)
+        (folder / path).write_bytes(data)
+    return folder.as_uri()
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as play:
+        found = play.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"])
+        yield found
+        found.close()
+
+
+@pytest.mark.parametrize("path", SHOWN)
+def test_a_page_asks_nobody_else_and_fits_a_narrow_screen(browser: Browser, root: str, path: str) -> None:
+    page = browser.new_page(viewport={"width": 320, "height": 700})
+    asked: list[str] = []
+    troubles: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    page.on("requestfailed", lambda request: troubles.append(request.url))
+    page.on("console", lambda message: troubles.append(message.text) if message.type == "error" else None)
+    page.on("pageerror", lambda error: troubles.append(str(error)))
+    page.goto(f"{root}/{path}")
+    assert [url for url in asked if not url.startswith((root, "data:"))] == []
+    assert troubles == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    page.add_style_tag(content=SPACING)
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    page.close()
+
+
+def test_ticks_stay_after_a_reload_and_can_be_cleared(browser: Browser, root: str) -> None:
+    page = browser.new_page()
+    page.goto(f"{root}/{GUIDE}")
+    page.locator("#step-3 input").check()
+    assert page.locator(".ticks-line output").inner_text() == "1"
+    page.reload()
+    assert page.locator("#step-3 input").is_checked()
+    assert not page.locator("#step-4 input").is_checked()
+    page.locator(".ticks-line button").click()
+    page.reload()
+    assert not page.locator("#step-3 input").is_checked()
+    page.close()
+
+
+def test_a_list_can_be_searched(browser: Browser, root: str) -> None:
+    page = browser.new_page()
+    page.goto(f"{root}/checks.html")
+    page.locator("[data-filter]").fill("chain wear")
+    shown = page.locator("#checks li:visible")
+    assert 0 < shown.count() < page.locator("#checks li").count()
+    page.locator("[data-filter]").fill("no such thing")
+    assert shown.count() == 0
+    assert page.locator("[role=status]").inner_text() != ""
+    page.close()
+
+
+def test_everything_can_be_read_without_the_script(browser: Browser, root: str) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(f"{root}/{GUIDE}")
+    assert page.locator("#step-75").is_visible()
+    assert not page.locator(".ticks-line").is_visible()
+    page.goto(f"{root}/checks.html")
+    assert not page.locator(".filter").is_visible()
+    context.close()
+
+
+def test_the_keyboard_reaches_the_content_first(browser: Browser, root: str) -> None:
+    page = browser.new_page()
+    page.goto(f"{root}/{GUIDE}")
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.className") == "skip"
+    assert page.locator(".skip").bounding_box()["x"] >= 0  # type: ignore[index]
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.id") == "content"
+    page.close()
+
+
+def test_labels_are_large_enough_for_a_finger(browser: Browser, root: str) -> None:
+    page = browser.new_page(viewport={"width": 390, "height": 800})
+    page.goto(f"{root}/{GUIDE}")
+    sizes = page.locator(".tick").evaluate_all("all => all.map(one => one.getBoundingClientRect().height)")
+    assert len(sizes) == 75
+    assert min(sizes) >= 44
+    page.close()

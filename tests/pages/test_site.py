@@ -1,0 +1,172 @@
+"""The pages of the site as text: complete, well formed, linked to each other and to nothing else."""
+
+from __future__ import annotations
+
+import posixpath
+from collections import Counter
+from html.parser import HTMLParser
+from urllib.parse import urlsplit
+
+import pytest
+
+from builder.checks.registry import CHECKS
+from builder.pages.markup import inline, instruction
+from builder.pages.site import Page
+from tests.demo import library
+from tests.pages.shop import card_of, pages, theme
+
+LINKS = {"href", "src", "action", "srcset", "data", "poster"}
+NAMESPACES = ("http://www.w3.org/2000/svg", "http://www.w3.org/1998/Math/MathML")
+VOID = {"meta", "link", "input", "br", "img", "hr"}
+
+
+class Read(HTMLParser):
+    """What a page holds, as far as these tests ask."""
+
+    def __init__(self, html: str) -> None:
+        super().__init__()
+        self.ids: list[str] = []
+        self.links: list[str] = []
+        self.refers: list[str] = []
+        self.headings: list[int] = []
+        self.unlabelled: list[str] = []
+        self.open: list[str] = []
+        self.wrong: list[str] = []
+        self.feed(html)
+        self.close()
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        had = dict(attrs)
+        if tag not in VOID:
+            self.open.append(tag)
+        if had.get("id"):
+            self.ids.append(str(had["id"]))
+        self.links += [str(value) for name, value in attrs if name in LINKS]
+        for name in ("aria-labelledby", "aria-describedby", "for"):
+            self.refers += str(had.get(name) or "").split()
+        if tag in {"h1", "h2", "h3", "h4", "h5", "h6"}:
+            self.headings.append(int(tag[1]))
+        if tag == "input" and "label" not in self.open and "aria-label" not in had:
+            self.unlabelled.append(str(attrs))
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.handle_starttag(tag, attrs)
+        if tag not in VOID:
+            self.open.pop()
+
+    def handle_endtag(self, tag: str) -> None:
+        if not self.open or self.open.pop() != tag:
+            self.wrong.append(f"</{tag}> at {self.getpos()}")
+
+
+@pytest.fixture(scope="module", params=sorted(pages()), ids=str)
+def page(request: pytest.FixtureRequest) -> Page:
+    return pages()[request.param]
+
+
+def test_a_page_is_well_formed(page: Page) -> None:
+    read = Read(page.html)
+    assert read.wrong == []
+    assert read.open == []
+
+
+def test_ids_are_used_once(page: Page) -> None:
+    counted = Counter(Read(page.html).ids)
+    assert [name for name, times in counted.items() if times > 1] == []
+
+
+def test_labels_refer_to_what_is_there(page: Page) -> None:
+    read = Read(page.html)
+    assert [name for name in read.refers if name not in read.ids] == []
+    assert read.unlabelled == []
+
+
+def test_headings_step_down_one_level_at_a_time(page: Page) -> None:
+    levels = Read(page.html).headings
+    assert levels[0] == 1
+    assert levels.count(1) == 1
+    assert all(after - before <= 1 for before, after in zip(levels, levels[1:], strict=False)), levels
+
+
+def test_links_are_relative_and_lead_somewhere(page: Page) -> None:
+    known = set(pages()) | set(theme().assets)
+    for link in Read(page.html).links:
+        parts = urlsplit(link)
+        assert not parts.scheme, link
+        assert not parts.netloc, link
+        assert not link.startswith("/"), link
+        target = posixpath.normpath(posixpath.join(posixpath.dirname(page.path), parts.path)) if parts.path else page.path
+        assert target in known, f"{link} leads to {target}"
+        if parts.fragment and target in pages():
+            assert parts.fragment in Read(pages()[target].html).ids, link
+
+
+def test_nothing_points_to_another_host(page: Page) -> None:
+    text = page.html
+    for name in NAMESPACES:
+        text = text.replace(name, "")
+    assert "http://" not in text
+    assert "https://" not in text
+
+
+def test_every_check_has_a_worked_page() -> None:
+    for name, check in CHECKS.items():
+        html = pages()[f"checks/{name}.html"].html
+        assert "<math" in html or not check.formula
+        assert "A worked example" in html
+        for item in check.inputs:
+            assert f"<code>{item.name}</code>" in html
+
+
+def test_every_step_stands_on_its_guide_page() -> None:
+    for bike in ("generic", "heron"):
+        path = "guides/wider-range-cassette.html" if bike == "generic" else f"bikes/{bike}/wider-range-cassette.html"
+        html = pages()[path].html
+        for step in card_of(bike).steps:
+            assert f'id="step-{step.number}"' in html
+            assert str(instruction(step.do)) in html
+
+
+def test_a_bike_that_the_job_is_not_for_says_why() -> None:
+    assert "This job is for bikes with a rear derailleur" in pages()["bikes/coot.html"].html
+
+
+def test_the_gear_grid_has_a_verdict_in_every_cell() -> None:
+    html = pages()["bikes/heron.html"].html
+    cassette, rings = 11, 1
+    assert html.count('class="word"><svg') >= 2 * cassette * rings
+
+
+def test_the_lists_hold_everything_of_the_library() -> None:
+    for path, names in (
+        ("torques.html", [item.id for item in library().fasteners.values()]),
+        ("tools.html", [item.id for item in library().tools.values()]),
+        ("words.html", [item.id for item in library().glossary.values()]),
+    ):
+        ids = set(Read(pages()[path].html).ids)
+        assert [name for name in names if name not in ids] == []
+
+
+@pytest.mark.parametrize(
+    ("written", "shown"),
+    [
+        ("<script>alert(1)</script>", "&lt;script&gt;alert(1)&lt;/script&gt;"),
+        ("a [link](https://example.org)", "a [link](https://example.org)"),
+        ("![picture](x.png)", "![picture](x.png)"),
+        ("**bold**", "<strong>bold</strong>"),
+    ],
+)
+def test_what_an_author_writes_can_not_carry_html_or_links(written: str, shown: str) -> None:
+    assert inline(written) == shown
+
+
+@pytest.mark.parametrize(
+    ("written", "lead"),
+    [
+        ("Tighten the bolt.", "Tighten"),
+        ("Make sure that the wheel is in.", "Make sure"),
+        ("If the pin is loose, replace the chain.", "If the pin is loose,"),
+    ],
+)
+def test_the_command_or_the_condition_stands_out(written: str, lead: str) -> None:
+    assert str(instruction(written)).startswith(f'<b class="lead">{lead}</b> ')
