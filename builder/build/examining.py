@@ -16,23 +16,25 @@ def planned_jobs_work(library: Library) -> tuple[Diagnostic, ...]:
     """Every planned job that can't be worked out: a wrong part, or a question that the bike's file does not answer."""
     found: list[Diagnostic] = []
     for bike in library.bikes.values():
-        jobs = tuple(planned_jobs(bike, library))
-        found.extend(_planned_twice(bike, jobs))
-        for job in jobs:
+        for job in planned_jobs(bike, library):
             outcome = work_out(job, library)
             if isinstance(outcome, Mistaken):
                 found.extend(outcome.diagnostics)
     return ordered(found)
 
 
-def bikes_can_be(library: Library) -> tuple[Diagnostic, ...]:
-    """Every bike that has a combination which the catalogue excludes."""
-    return ordered(found for bike in library.bikes.values() for found in _excluded(bike, library))
+def bikes_make_sense(library: Library) -> tuple[Diagnostic, ...]:
+    """Every bike that has a combination which the catalogue excludes, or plans one job twice."""
+    return ordered(
+        found
+        for bike in library.bikes.values()
+        for found in (*_excluded(bike, library), *_planned_twice(bike, library))
+    )
 
 
-def _planned_twice(bike: Bike, jobs: tuple[Job, ...]) -> Iterator[Diagnostic]:
+def _planned_twice(bike: Bike, library: Library) -> Iterator[Diagnostic]:
     first: dict[str, Job] = {}
-    for job in jobs:
+    for job in planned_jobs(bike, library):
         if job.guide.id in first:
             yield Diagnostic(
                 rule="duplicate-job",

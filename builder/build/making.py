@@ -73,7 +73,7 @@ def _write(
             staging.write(f"{SITE}/{path}", data)
             progress.advance()
         store = Store(order.out / ASIDE / "store")
-        for card, pdf in printed_cards(cards, store, printer, order, progress):
+        for card, pdf in printed_cards(cards if order.printing else (), store, printer, order, progress):
             staging.write(f"{CARDS}/{card.path}", pdf.data)
             # The site carries its cards along, so that it can be put on a host by itself.
             staging.write(f"{SITE}/{CARDS}/{card.path}", pdf.data)

@@ -36,6 +36,7 @@ class Order:
         papers: what the cards are printed on.
         every: each guide for each bike that it suits.
         processes: how many processes may print at one time.
+        printing: whether the cards are printed; without it pages link to cards that somebody else serves.
     """
 
     workspace: Path | None = None
@@ -45,6 +46,7 @@ class Order:
     papers: tuple[Paper, ...] = (Paper.A5,)
     every: bool = False
     processes: int = 1
+    printing: bool = True
 
     @property
     def folders(self) -> tuple[Path, ...]:

@@ -24,6 +24,7 @@ _COMMANDS = {
     "prove": "Show that guides cannot go wrong, on any bike.",
     "reckon": "Answer any check from plain numbers.",
     "schema": "Write the JSON Schemas of the source files.",
+    "tried": "Write down who tried a guide, and on which text.",
 }
 
 

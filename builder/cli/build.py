@@ -15,6 +15,7 @@ from builder.cli.progress import progress_shown
 from builder.diagnostics.diagnostic import Diagnostic, nearest
 from builder.model.library import Library
 from builder.pages.paper import Paper
+from builder.pages.theme import ThemeError
 
 
 @click.command("build")
@@ -77,6 +78,9 @@ def command(
         misused(f"{error}" + (f"; did you mean '{near}'?" if near else f"; known: {', '.join(error.known)}"))
     except OutputRefused as error:
         misused(str(error))
+    except ThemeError as error:
+        click.echo(f"spannerleaf: the theme: {error}", err=True)
+        finish(Status.FINDINGS)
     _tell(built, out)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from builder.build.examining import bikes_can_be, planned_jobs_work
+from builder.build.examining import bikes_make_sense, planned_jobs_work
 from builder.checks.bolts import fastener_plausibility
 from builder.checks.result import CheckResult, InputError, Verdict
 from builder.diagnostics.diagnostic import Diagnostic
@@ -78,7 +78,7 @@ def _suits(result: CheckResult) -> bool:
 # Asked of every record by itself, whatever is wrong with others.
 RECORD_PASSES: tuple[Pass, ...] = (plausible_torques,)
 # Asked only when every source could be read, since a record that is left out would look like a mistake elsewhere.
-WHOLE_PASSES: tuple[Pass, ...] = (bikes_can_be, planned_jobs_work)
+WHOLE_PASSES: tuple[Pass, ...] = (bikes_make_sense, planned_jobs_work)
 
 
 # What a build finds by itself while it works.

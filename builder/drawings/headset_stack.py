@@ -96,13 +96,16 @@ def _make(given: Given) -> Drawing:
             ("head tube", (12.0, 76.0), (_X - _OUT - 9.4, 76.0)),
         )
     )
+    told = (
+        f"The steerer ends {write_number(gap)} mm below the upper edge of the stem, so that the cap presses on the stem "
+        "and not on the steerer."
+        if gap
+        else "The steerer ends level with the stem, so that the cap presses on the steerer: a thin spacer is missing."
+    )
     return Drawing(
         name=_NAME,
         title="The top of a threadless headset",
-        description=(
-            f"Cut through, at full size. The steerer ends {write_number(gap)} mm below the upper edge of the stem, so "
-            "that the cap presses on the stem and not on the steerer."
-        ),
+        description=f"Cut through, at full size. {told}",
         width_mm=PAGE_MM,
         height_mm=_BOTTOM + 1.0,
         body="".join((*shapes, numbers)),

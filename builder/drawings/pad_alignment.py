@@ -83,12 +83,17 @@ def _make(given: Given) -> Drawing:
             ("front end of the pad, which touches first", (84.0, y - 12.0), (x + 19.0, y - 1.8)),
         )
     )
+    touches = (
+        f"the front end touches the rim first, the rear end stands {write_number(toe_mm)} mm off"
+        if toe_mm
+        else "the whole face touches the rim at once"
+    )
     return Drawing(
         name=_NAME,
         title="A brake pad on the rim",
         description=(
             "From the side: the whole face of the pad lies on the braking track, clear of the tyre above and of the "
-            f"edge below. From above: the front end touches the rim first, by {write_number(toe_mm)} mm."
+            f"edge below. From above: {touches}."
         ),
         width_mm=PAGE_MM,
         height_mm=_PLAN_Y + 12.5,

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from builder.drawings.canvas import Drawing
-from builder.model.units import QuantityError, Unit, read_value
+from builder.model.units import Unit, read_value
 
 Number = str | float | int | tuple[float, ...]
 Numbers = Mapping[str, Number]
@@ -116,13 +116,13 @@ class Subject:
                 continue
             try:
                 values[need.name] = _read(need, raw)
-            except (ValueError, QuantityError) as error:
+            except (ValueError, OverflowError) as error:
                 raise self._refusal(f"'{need.name}': {error}") from None
         return self.make(Given(values=values))
 
     def _refusal(self, reason: str) -> DrawingError:
         listed = "; ".join(map(str, self.needs))
-        return DrawingError(f"drawing '{self.name}': {reason}. It needs {listed}")
+        return DrawingError(f"drawing '{self.name}': {' '.join(reason.split())}; it needs {listed}")
 
 
 def _read(need: Need, raw: Number) -> Number:

@@ -75,7 +75,8 @@ def _frame(trend: Trend, days: tuple[float, ...], values: tuple[float, ...], lim
     in_sight = meets is not None and last < meets <= last + _AHEAD * span
     end = meets + 0.25 * (meets - begin) if in_sight and meets is not None else last + 0.4 * span
     least, most = min((*values, limit)), max((*values, limit))
-    margin = 0.14 * (most - least) or 0.1 * abs(most) or 1.0
+    level = most - least < 1e-6 * max(1.0, abs(most))
+    margin = (0.1 * abs(most) or 1.0) if level else 0.14 * (most - least)
     low = 0.0 if 0 <= least < margin else least - margin
     return _Frame(begin=begin, end=end, low=low, high=most + margin, first=first)
 
@@ -180,7 +181,7 @@ SUBJECT = Subject(
     words="how fast a part wears, and when its limit is reached",
     make=_make,
     needs=(
-        Need(name="days", words="days of the measurements", many=2, most=20, low=0, high=20000),
+        Need(name="days", words="days of the measurements", whole=True, many=2, most=20, low=0, high=20000),
         Need(name="values", words="what was measured on each", many=2, most=20, low=-1000, high=10000),
         Need(name="limit", words="where the part is replaced", low=-1000, high=10000),
         Need(name="unit", words="of the values", default="%", choices=("%", "mm")),

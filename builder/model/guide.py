@@ -137,14 +137,28 @@ class Fault:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Trial:
-    """Who tried the guide, how, and on which text: `proof_of` is the code of the text that was tried."""
+    """Who tried the guide, how, and on which text.
+
+    `proof_of` is the code of the text that was tried; `steps` are its steps in their order, each as `name code`: see
+    `builder.proof.revisions`. A trial counts only for the text that was tried.
+    """
 
     by: str
     date: str
     how: TrialKind
     bike: str = ""
     proof_of: str
+    steps: tuple[str, ...] = ()
     found: Text = ""
+    places: Places = field(default=Places(), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tried:
+    """The trials of a guide that were written by `spannerleaf tried`; `id` is the guide's."""
+
+    id: str = ""
+    trials: tuple[Trial, ...]
     places: Places = field(default=Places(), compare=False, repr=False)
 
 

@@ -22,7 +22,7 @@ from builder.model.catalogue import (
     Verb,
     Workshop,
 )
-from builder.model.guide import Guide, Procedure
+from builder.model.guide import Guide, Procedure, Tried
 from builder.model.parts import Part
 from builder.model.rules import Rule
 
@@ -48,5 +48,6 @@ class Library:
     glossary: Mapping[str, Term] = field(default_factory=dict)
     verbs: Mapping[str, Verb] = field(default_factory=dict)
     sources: Mapping[str, Citation] = field(default_factory=dict)
+    tried: Mapping[str, Tried] = field(default_factory=dict)
     rules: Mapping[str, Rule] = field(default_factory=dict)
     workshop: Workshop = field(default=Workshop(name=""))

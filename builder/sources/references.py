@@ -18,6 +18,7 @@ _ONE = {
     "named_texts": "value",
     "glossary": "thing",
     "sources": "source",
+    "tried": "trial of a guide",
 }
 _MOST_LISTED = 12
 

@@ -1,11 +1,11 @@
 """Whether a fault changes a path, and whether something catches it.
 
 A fault changes a path where, for some configuration, the course of what the guide does to the bike differs: the states
-that it changes and in which order, the fasteners that are turned and how tight, what is put on a thread, what is tested,
-which cautions show and which tools are laid out for an act. A step that only tells how to look or why, and on which
+that it changes and in which order, the fasteners that are turned and how tight, what is put on a thread, what is
+tested, which cautions show and which tools are laid out for an act. A step that only tells how to look or why, and on which
 none of this depends, changes no path by this measure, nor does a need that is taken away: the steps stay the same.
 
-Configurations are sampled for this question, some hundred for each guide; the proof itself visits them all.
+Configurations are sampled for this question, sixty for each guide; the proof itself visits them all.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from builder.cli.passes import RECORD_PASSES
+from builder.model.condition import Condition
 from builder.model.deciding import decided
 from builder.model.guide import Guide, Step
 from builder.model.library import Library
@@ -26,7 +27,7 @@ from builder.tailoring.inlining import inlined
 from builder.tailoring.torques import torque_for
 from tests.mutation.faults import Fault
 
-_SAMPLES = 120
+_SAMPLES = 60
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,13 +40,21 @@ class Judged:
     why: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class _Sample:
+    """A configuration by its number."""
+
+    number: int
+    cases: dict[str, str]
+
+
 def judge(fault: Fault, sound: Library) -> Judged:
     """What comes of `fault`."""
     guides = [sound.guides[name] for name in _guides_with(fault, sound)]
     changes = fault.kind == "change torque" or any(
-        _course_of(guide.id, fault.library, cases) != _course_of(guide.id, sound, cases)
+        _course_of(guide.id, fault.library, cases) != before
         for guide in guides
-        for cases in _samples(guide.id, sound)
+        for cases, before in _sound_courses(guide.id, sound)
     )
     if not changes:
         return Judged(fault=fault, changes=False, by="", why=_why_no_change(fault, sound))
@@ -115,18 +124,21 @@ def _independent(fault: Fault) -> bool:
 # --- the course of a bike ------------------------------------------------------------------------
 
 
-@cache
-def _samples_of(guide_id: str, key: int) -> tuple[dict[str, str], ...]:
-    track = course(_LIBRARIES[key].guides[guide_id], _LIBRARIES[key])
-    return tuple(_sampled(track))
-
-
 _LIBRARIES: dict[int, Library] = {}
+_Course = tuple[object, ...]
 
 
-def _samples(guide_id: str, sound: Library) -> tuple[dict[str, str], ...]:
+@cache
+def _courses_of(guide_id: str, key: int) -> tuple[tuple[_Sample, _Course], ...]:
+    sound = _LIBRARIES[key]
+    samples = [_Sample(number, cases) for number, cases in enumerate(_sampled(course(sound.guides[guide_id], sound)))]
+    return tuple((sample, _course_of(guide_id, sound, sample)) for sample in samples)
+
+
+def _sound_courses(guide_id: str, sound: Library) -> tuple[tuple[_Sample, _Course], ...]:
+    """Sampled configurations of a guide, each with its course through the sound library."""
     _LIBRARIES[id(sound)] = sound
-    return _samples_of(guide_id, id(sound))
+    return _courses_of(guide_id, id(sound))
 
 
 def _sampled(track: Course) -> Iterator[dict[str, str]]:
@@ -140,15 +152,34 @@ def _sampled(track: Course) -> Iterator[dict[str, str]]:
         yield cases
 
 
-def _course_of(guide_id: str, library: Library, cases: dict[str, str]) -> tuple[object, ...]:
-    """What the guide does to a bike with `cases`, act by act."""
+def _course_of(guide_id: str, library: Library, sample: _Sample) -> _Course:
+    """What the guide does to a bike, act by act."""
     found: list[object] = []
     for item in inlined(library.guides[guide_id], library):
-        if all(decided(condition, cases) is True for condition in item.conditions):
-            effect = _effect(item.step, library, cases)
+        if all(_holds(condition, guide_id, sample) for condition in item.conditions):
+            effect = _effect_of(item.step, library, guide_id, sample)
             if effect:
                 found.append(effect)
     return tuple(found)
+
+
+# What was worked out for a step or a condition, by its identity; the object is kept beside it, so that it stays its own.
+_ANSWERS: dict[tuple[int, str, int], tuple[object, bool]] = {}
+_EFFECTS: dict[tuple[int, str, int], tuple[object, tuple[object, ...]]] = {}
+
+
+def _holds(condition: Condition, guide_id: str, sample: _Sample) -> bool:
+    key = (id(condition), guide_id, sample.number)
+    if key not in _ANSWERS:
+        _ANSWERS[key] = (condition, decided(condition, sample.cases) is True)
+    return _ANSWERS[key][1]
+
+
+def _effect_of(step: Step, library: Library, guide_id: str, sample: _Sample) -> tuple[object, ...]:
+    key = (id(step), guide_id, sample.number)
+    if key not in _EFFECTS:
+        _EFFECTS[key] = (step, _effect(step, library, sample.cases))
+    return _EFFECTS[key][1]
 
 
 def _effect(step: Step, library: Library, cases: dict[str, str]) -> tuple[object, ...]:

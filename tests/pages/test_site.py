@@ -95,7 +95,9 @@ def test_links_are_relative_and_lead_somewhere(page: Page) -> None:
         assert not parts.scheme, link
         assert not parts.netloc, link
         assert not link.startswith("/"), link
-        target = posixpath.normpath(posixpath.join(posixpath.dirname(page.path), parts.path)) if parts.path else page.path
+        target = (
+            posixpath.normpath(posixpath.join(posixpath.dirname(page.path), parts.path)) if parts.path else page.path
+        )
         assert target in known, f"{link} leads to {target}"
         if parts.fragment and target in pages():
             assert parts.fragment in Read(pages()[target].html).ids, link

@@ -1,4 +1,4 @@
-"""The rules are right about made-up sentences: few false alarms, few misses. `python -m tests.writing.report` says which.
+"""The rules are right about made-up sentences: few false alarms, few misses. See `python -m tests.writing.report`.
 
 The sentences and their labels are our own. The bounds are those that the project sets itself.
 """

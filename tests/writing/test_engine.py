@@ -39,7 +39,7 @@ def test_a_finding_names_its_rule_its_place_what_is_allowed_a_repair_and_the_sou
     found = next(one for one in check_writing(library_of(with_steps(BAD))) if one.rule == "W06")
     assert found.at == DO
     assert found.gravity is Gravity.ERROR
-    assert "3 instructions" in found.message
+    assert "2 instructions" in found.message
     assert found.label.startswith("allowed: one instruction in a sentence")
     assert len(found.hints) == 2
     assert found.hints[1].startswith("house rule after ASD-STE100")

@@ -119,9 +119,9 @@ MASS_NOUNS = _words(
 # Nouns that end in -ing. As verbs they still count: "by setting the gap".
 ING_NOUNS = _words(
     "bearing walking spring ring chainring lockring housing fitting bushing coating mounting o-ring string thing "
-    "nothing something anything everything during king wing sling swing evening morning ceiling reading setting opening "
-    "morning marking lining casing meaning warning spacing wiring lighting steering braking shifting indexing tubing clothing "
-    "winding seating crossing wheelbuilding building string-line gearing bracing"
+    "nothing something anything everything during king wing sling swing evening morning ceiling reading setting "
+    "opening marking lining casing meaning warning spacing wiring lighting steering braking shifting indexing "
+    "tubing clothing winding seating crossing wheelbuilding building string-line gearing bracing"
 )
 # Verbs of the workshop and of everyday instructions that the catalogue's list may or may not have.
 COMMON_VERBS = _words(

@@ -26,7 +26,7 @@ class Lexicon:
     """What kind of word each word can be.
 
     `approved` are the catalogue's verbs by their first word; `replaced` are verbs that an approved one stands for.
-    `names` are all technical names, the longest first. `countable` are singular nouns that take an article.
+    `names` are all technical names and their plurals, the longest first. `countable` are singular nouns that take an article.
     """
 
     approved: frozenset[str]
@@ -39,12 +39,8 @@ class Lexicon:
     countable: frozenset[str]
     adjectives: frozenset[str]
     names: tuple[Name, ...]
+    names_by_first: Mapping[str, tuple[Name, ...]]
     synonyms: tuple[Synonym, ...]
-
-    @property
-    def name_words(self) -> frozenset[str]:
-        """Every word of every technical name."""
-        return frozenset(word for name in self.names for word in name)
 
 
 def name_of(text: str) -> Name:
@@ -90,6 +86,7 @@ def lexicon(library: Library) -> Lexicon:
         countable=frozenset(heads) - english.MASS_NOUNS,
         adjectives=english.ADJECTIVES,
         names=names,
+        names_by_first={word: tuple(name for name in names if name[0] == word) for word in {n[0] for n in names}},
         synonyms=_synonyms(library),
     )
 
@@ -103,7 +100,8 @@ def _names(library: Library) -> tuple[Name, ...]:
     texts += [fastener.name for fastener in library.fasteners.values()]
     texts += [head.name for head in library.heads.values()]
     texts += [state.name for state in library.states.values()]
-    return longest_first(name_of(text) for text in texts)
+    names = {name_of(text) for text in texts} - {()}
+    return longest_first((*names, *((*name[:-1], with_s(name[-1])) for name in names)))
 
 
 def _synonyms(library: Library) -> tuple[Synonym, ...]:
@@ -126,12 +124,12 @@ def longest_first(names: Iterable[Name]) -> tuple[Name, ...]:
     return tuple(sorted({name for name in names if name}, key=lambda name: (-len(name), name)))
 
 
-def covered(words: tuple[str, ...], names: tuple[Name, ...]) -> frozenset[int]:
-    """The places in `words` that stand inside one of `names` (a plural last word counts as the name too)."""
+def covered(words: tuple[str, ...], lexicon: Lexicon, *, least_words: int = 1) -> frozenset[int]:
+    """The places in `words` that stand inside a technical name of at least `least_words` words, or its plural."""
     found: set[int] = set()
-    for name in names:
-        for start in range(len(words) - len(name) + 1):
-            window = words[start : start + len(name)]
-            if window == name or (window[:-1] == name[:-1] and window[-1] == with_s(name[-1])):
+    for start, word in enumerate(words):
+        for name in lexicon.names_by_first.get(word, ()):
+            if len(name) >= least_words and words[start : start + len(name)] == name:
                 found.update(range(start, start + len(name)))
+                break
     return frozenset(found)

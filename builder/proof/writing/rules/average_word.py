@@ -30,7 +30,7 @@ def check(element: Element[Guide], context: Context) -> Iterator[Finding]:
     """An average that is too high."""
     counts: list[int] = []
     for sentence in card_sentences(element, context):
-        named = covered(sentence.lower, context.lexicon.names)
+        named = covered(sentence.lower, context.lexicon)
         for place, token in enumerate(sentence.tokens):
             if token.kind is Kind.WORD and place not in named:
                 counts.append(syllables(token.text))

@@ -36,7 +36,7 @@ _BEFORE_A_VERB = frozenset(["by", "when", "while", "before", "after", "without",
 def check(text: Passage, context: Context) -> Iterator[Finding]:
     """Every -ing form that is not the name of a thing."""
     for sentence in text.sentences:
-        named = covered(sentence.lower, context.lexicon.names)
+        named = covered(sentence.lower, context.lexicon)
         for place, word in enumerate(sentence.lower):
             last = word.rsplit("-", 1)[-1]
             if not last.endswith("ing") or len(last) < 5 or place in named:

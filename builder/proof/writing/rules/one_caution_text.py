@@ -16,7 +16,7 @@ from difflib import SequenceMatcher
 from builder.diagnostics.diagnostic import Gravity
 from builder.proof.writing.context import Context
 from builder.proof.writing.passages import Passage, TextKind
-from builder.proof.writing.prose import sentences, word_count
+from builder.proof.writing.prose import word_count
 from builder.proof.writing.rule import Finding, Known, RuleSource, quoted
 
 ID = "H13"
@@ -42,18 +42,16 @@ def check(text: Passage, context: Context) -> Iterator[Finding]:
         own = sentence.sentence.text
         if word_count(own) < LEAST_WORDS:
             continue
-        for name, caution in context.library.cautions.items():
-            for other in (*sentences(caution.text), *sentences(caution.short)):
-                if _alike(own, other.text):
-                    yield Finding(
-                        found=f"the text of the caution '{name}' is repeated: {quoted(own)}",
-                        repair=f"name it: 'cautions: [{name}]'",
-                    )
-                    return
+        repeated = next((name for name, other in context.caution_sentences if _alike(own, other)), None)
+        if repeated is not None:
+            yield Finding(
+                found=f"the text of the caution '{repeated}' is repeated: {quoted(own)}",
+                repair=f"name it: 'cautions: [{repeated}]'",
+            )
 
 
 def _alike(one: str, other: str) -> bool:
-    if abs(len(one) - len(other)) > 0.2 * max(len(one), len(other)):
+    if abs(len(one) - len(other)) > 0.1 * max(len(one), len(other)):
         return False
     matcher = SequenceMatcher(None, one.lower(), other.lower())
     return matcher.quick_ratio() >= LIKENESS and matcher.ratio() >= LIKENESS

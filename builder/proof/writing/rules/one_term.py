@@ -27,7 +27,7 @@ def check(text: Passage, context: Context) -> Iterator[Finding]:
     """Every word that the glossary sets aside, unless it is part of another approved name."""
     for sentence in text.sentences:
         words = sentence.lower
-        taken = set(covered(words, tuple(name for name in context.lexicon.names if len(name) > 1)))
+        taken = set(covered(words, context.lexicon, least_words=2))
         for synonym in context.lexicon.synonyms:
             length = len(synonym.words)
             for start in range(len(words) - length + 1):

@@ -1,0 +1,99 @@
+"""`spannerleaf preview`: serve the site on this machine, and build it again at every change."""
+
+from __future__ import annotations
+
+import signal
+import tempfile
+import threading
+from pathlib import Path
+
+import click
+from jinja2 import TemplateError
+
+from builder.build.driver import build
+from builder.build.order import Built, Order
+from builder.build.serving import HOST, Shown, server
+from builder.build.single import card_at
+from builder.cli.common import chosen_workspace, misused, tally, workspace_option
+from builder.cli.passes import run_passes
+from builder.diagnostics.rendering import as_text
+from builder.pages.theme import ThemeError
+from builder.sources.workspace import shipped_library, shipped_themes
+
+_PORT = 8417
+# How often the watching looks whether it is to end.
+_LOOK_UP_MS = 500
+
+
+class _Quiet:
+    """A build whose progress nobody follows."""
+
+    def begin(self, words: str, total: int) -> None:
+        pass
+
+    def advance(self) -> None:
+        pass
+
+
+@click.command("preview")
+@workspace_option
+@click.option("--port", type=click.IntRange(0, 65535), default=_PORT, show_default=True, help="0 takes any free one.")
+def command(workspace: Path | None, port: int) -> None:
+    """Serve the site on 127.0.0.1, and build it again whenever a source changes.
+
+    The page in the browser reloads by itself; where a source has a mistake it shows the mistake. A card is printed
+    when you ask for it. The output of 'build' is not touched. Ctrl-C ends it.
+
+    \b
+    Example:
+      spannerleaf preview --workspace ~/our-workshop
+    """
+    from watchfiles import watch
+
+    chosen = chosen_workspace(workspace)
+    with tempfile.TemporaryDirectory(prefix="spannerleaf-") as folder:
+        order = Order(workspace=chosen, out=Path(folder), printing=False)
+        printing = threading.Lock()
+
+        def card(path: str) -> bytes | None:
+            with printing:
+                return card_at(path, order)
+
+        shown = Shown(Path(folder) / "site", card)
+        try:
+            serving = server(shown, port)
+        except OSError as error:
+            misused(f"port {port} of {HOST} can't be used: {error.strerror}; choose another with --port")
+        _build(order, shown)
+        threading.Thread(target=serving.serve_forever, daemon=True).start()
+        click.echo(f"http://{HOST}:{serving.server_address[1]}/ (Ctrl-C ends it)", err=True)
+        folders = [path for path in (shipped_library(), shipped_themes(), chosen) if path is not None]
+        stop = threading.Event()
+        for name in (signal.SIGINT, signal.SIGTERM):
+            signal.signal(name, lambda *_: stop.set())
+        try:
+            for _ in watch(*folders, stop_event=stop, rust_timeout=_LOOK_UP_MS):
+                _build(order, shown)
+        finally:
+            shown.end()
+            serving.shutdown()
+            serving.server_close()
+
+
+def _build(order: Order, shown: Shown) -> None:
+    try:
+        built = build(order, _Quiet(), lambda library, *, sound: run_passes(library, sound=sound, building=True))
+    except (ThemeError, TemplateError) as error:
+        shown.changed(f"the theme: {error}")
+        click.echo(f"the theme: {error}", err=True)
+        return
+    if built.told is None:
+        shown.changed("\n\n".join(as_text(diagnostic, built.texts) for diagnostic in built.diagnostics))
+        click.echo(f"{tally(built.diagnostics)} in the sources", err=True)
+    elif shown.broken or not built.unchanged:
+        shown.changed()
+        click.echo(_line(built), err=True)
+
+
+def _line(built: Built) -> str:
+    return "built" if built.told is None else f"built {built.told.pages} pages"

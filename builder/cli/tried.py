@@ -1,0 +1,138 @@
+"""`spannerleaf tried`: write down who tried a guide, how, and on exactly which text."""
+
+from __future__ import annotations
+
+import datetime
+import json
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import Any
+
+import click
+import yaml
+
+from builder.cli.common import chosen_workspace, counted, misused, workspace_option
+from builder.diagnostics.diagnostic import nearest
+from builder.model.guide import Trial, TrialKind
+from builder.model.library import Library
+from builder.proof.revisions import text_code, written_steps
+from builder.sources.workspace import load, shipped_library
+
+_HEAD = """\
+# Who tried which guide, and on which text. Written by `spannerleaf tried`: what is typed here by hand is lost.
+# A code stands for all that the reader sees of a step; it changes with its words, torques, tools and cautions.
+"""
+
+
+@click.command("tried")
+@click.argument("guide_id", metavar="GUIDE")
+@click.option("--by", required=True, metavar="NAME", help="Who tried it.")
+@click.option(
+    "--how",
+    required=True,
+    type=click.Choice([kind.value for kind in TrialKind]),
+    help="Read through at a table, or done on a bicycle.",
+)
+@click.option("--bike", default="", metavar="TEXT", help="The bicycle; it must be named for a trial on one.")
+@click.option("--date", metavar="YYYY-MM-DD", help="The day of the trial; without it, today.")
+@click.option("--found", default="", metavar="TEXT", help="What was noticed.")
+@workspace_option
+def command(guide_id: str, by: str, how: str, bike: str, date: str | None, found: str, workspace: Path | None) -> None:
+    """Write down that a guide was tried.
+
+    The trial counts for the text as it stands now. When a step changes, the guide is unverified again, and
+    'spannerleaf check' says what changed.
+
+    \b
+    Example:
+      spannerleaf tried wider-range-cassette --by "A. Mechanic" --how on-bicycle --bike "the blue tourer"
+    """
+    folder = chosen_workspace(workspace)
+    library = load(folder).library
+    guide = library.guides.get(guide_id)
+    if guide is None:
+        near = nearest(guide_id, library.guides)
+        misused(f"there is no guide '{guide_id}'" + (f"; did you mean '{near}'?" if near else ""))
+    if not by.strip():
+        misused("say who tried it: --by NAME")
+    if how == TrialKind.ON_BICYCLE and not bike.strip():
+        misused("say on which bicycle it was tried: --bike TEXT")
+    trial = Trial(
+        by=by.strip(),
+        date=_day(date),
+        how=TrialKind(how),
+        bike=bike.strip(),
+        proof_of=text_code(guide, library),
+        steps=written_steps(guide, library),
+        found=found.strip(),
+    )
+    path = (folder or shipped_library()) / "catalogue" / "tried.yaml"
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(_text(_with(trial, guide_id, path, library)), encoding="utf-8")
+    steps = counted(len(trial.steps) - 1, "step")
+    click.echo(f"{guide_id} ({trial.proof_of}, {steps}) tried {how} by {trial.by} on {trial.date}: {path}")
+
+
+def _day(date: str | None) -> str:
+    if date is None:
+        return datetime.date.today().isoformat()
+    try:
+        return datetime.date.fromisoformat(date).isoformat()
+    except ValueError:
+        misused(f"'{date}' is no day; write it as in 2026-11-25")
+
+
+def _with(trial: Trial, guide_id: str, path: Path, library: Library) -> Mapping[str, Any]:
+    """What the file holds with the trial added; a workspace's file keeps the trials that the library came with."""
+    try:
+        written = yaml.safe_load(path.read_text(encoding="utf-8")) if path.is_file() else None
+    except (OSError, UnicodeError, yaml.YAMLError) as error:
+        misused(f"{path} can not be read: {' '.join(str(error).split())}")
+    records: dict[str, Any] = dict(written) if isinstance(written, dict) else {}
+    if guide_id in records:
+        before = list(records[guide_id]["trials"])
+    elif guide_id in library.tried:
+        before = [_plain(one) for one in library.tried[guide_id].trials]
+    else:
+        before = []
+    records[guide_id] = {"trials": [*before, _plain(trial)]}
+    return dict(sorted(records.items()))
+
+
+def _plain(trial: Trial) -> dict[str, Any]:
+    """A trial as a source file writes it, without what is empty."""
+    written = {
+        "by": trial.by,
+        "date": trial.date,
+        "how": trial.how.value,
+        "bike": trial.bike,
+        "found": trial.found,
+        "proof-of": trial.proof_of,
+        "steps": list(trial.steps),
+    }
+    return {key: value for key, value in written.items() if value}
+
+
+def _text(records: Mapping[str, Any]) -> str:
+    return _HEAD + "\n".join(_lines(records)) + "\n"
+
+
+def _lines(records: Mapping[str, Any]) -> Iterator[str]:
+    """A line for each step, so that a comparison of two versions shows which step changed."""
+    for guide_id, record in records.items():
+        yield f"{guide_id}:"
+        yield "  trials:"
+        for trial in record["trials"]:
+            mark = "-"
+            for key, value in trial.items():
+                if key == "steps":
+                    yield f"    {mark} steps:"
+                    yield from (f"        - {line}" for line in value)
+                else:
+                    yield f"    {mark} {key}: {_scalar(value)}"
+                mark = " "
+
+
+def _scalar(value: object) -> str:
+    """A text in double quotes, which YAML reads as JSON does."""
+    return json.dumps(str(value), ensure_ascii=False)

@@ -1,0 +1,43 @@
+"""Builds as tests order them: a few bikes of the demo, since a card takes seconds to print."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from builder.build.driver import build
+from builder.build.order import Built, Order
+
+LEAD = "wider-range-cassette"
+# Everything fits; the job makes no sense; nothing in stock will do.
+FITS, REFUSED, TROUBLED = "kestrel", "coot", "siskin"
+
+
+class Quiet:
+    """Takes no notice of how far a build is."""
+
+    def begin(self, words: str, total: int) -> None:
+        pass
+
+    def advance(self) -> None:
+        pass
+
+
+def order(out: Path, **changes: object) -> Order:
+    wishes: dict[str, object] = {"out": out, "guides": (LEAD,), "bikes": (FITS, REFUSED, TROUBLED), "processes": 2}
+    return Order(**(wishes | changes))  # type: ignore[arg-type]
+
+
+def built(out: Path, **changes: object) -> Built:
+    return build(order(out, **changes), Quiet())
+
+
+def state(out: Path) -> dict[str, bytes]:
+    """Every file of the output that a reader may meet."""
+    folders = (out / "site", out / "cards")
+    files = (path for folder in folders for path in sorted(folder.rglob("*")) if path.is_file())
+    return {path.relative_to(out).as_posix(): path.read_bytes() for path in files}
+
+
+def stamps(out: Path) -> dict[str, int]:
+    """When each file of the output was written."""
+    return {path: (out / path).stat().st_mtime_ns for path in state(out)}
