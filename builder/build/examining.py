@@ -9,7 +9,7 @@ from builder.diagnostics.diagnostic import Diagnostic, ordered
 from builder.model.bike import Bike
 from builder.model.deciding import decided
 from builder.model.library import Library
-from builder.planning.attributes import cases_of
+from builder.planning.attributes import COMPUTED, cases_of
 
 
 def planned_jobs_work(library: Library) -> tuple[Diagnostic, ...]:
@@ -21,6 +21,23 @@ def planned_jobs_work(library: Library) -> tuple[Diagnostic, ...]:
             if isinstance(outcome, Mistaken):
                 found.extend(outcome.diagnostics)
     return ordered(found)
+
+
+def attributes_are_computed(library: Library) -> tuple[Diagnostic, ...]:
+    """Every attribute that is marked as computed while nothing computes it, so that no bike would ever have a case."""
+    return ordered(
+        Diagnostic(
+            rule="not-computed",
+            message=f"nothing computes the attribute '{attribute.id}'",
+            at=attribute.places.of("source"),
+            hints=(
+                "name the part and the fact that answers it, such as 'rear-hub.axle'",
+                f"what is computed: {', '.join(sorted(COMPUTED))}",
+            ),
+        )
+        for attribute in library.attributes.values()
+        if attribute.source == "computed" and attribute.id not in COMPUTED
+    )
 
 
 def bikes_make_sense(library: Library) -> tuple[Diagnostic, ...]:

@@ -22,6 +22,7 @@ from builder.model.units import write_quantity
 from builder.planning import Change, Plan, PlanError, Requirement, plan_job, wanted_parts
 
 _WIDTH = 100
+_NO_BREAK = "\u00a0"
 
 
 @click.command("fit")
@@ -52,7 +53,7 @@ def command(bike: str, parts: tuple[str, ...], workspace: Path | None, as_json: 
     if as_json:
         click.echo(json.dumps(_as_data(plan, guide, outcome), ensure_ascii=False, indent=2, allow_nan=False))
     else:
-        click.echo("\n".join(_lines(plan, outcome)))
+        click.echo("\n".join(_lines(plan, outcome)).replace(_NO_BREAK, " "))
     refused = isinstance(outcome, Refused)
     finish(Status.FINDINGS if plan.trouble or refused else Status.DONE)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from builder.build.examining import bikes_make_sense, planned_jobs_work
+from builder.build.examining import attributes_are_computed, bikes_make_sense, planned_jobs_work
 from builder.checks.bolts import fastener_plausibility
 from builder.checks.result import CheckResult, InputError, Verdict
 from builder.diagnostics.diagnostic import Diagnostic
@@ -13,6 +13,9 @@ from builder.model.library import Library
 from builder.model.parts import Part
 from builder.model.position import Position
 from builder.model.units import Range, Unit, write_range
+from builder.proof import prove_all
+from builder.proof.trade_range import torques_in_trade_range
+from builder.proof.writing import check_writing
 
 Pass = Callable[[Library], tuple[Diagnostic, ...]]
 _DECIMAL = 10.0
@@ -76,9 +79,15 @@ def _suits(result: CheckResult) -> bool:
 
 
 # Asked of every record by itself, whatever is wrong with others.
-RECORD_PASSES: tuple[Pass, ...] = (plausible_torques,)
+RECORD_PASSES: tuple[Pass, ...] = (plausible_torques, torques_in_trade_range)
 # Asked only when every source could be read, since a record that is left out would look like a mistake elsewhere.
-WHOLE_PASSES: tuple[Pass, ...] = (bikes_make_sense, planned_jobs_work)
+WHOLE_PASSES: tuple[Pass, ...] = (
+    attributes_are_computed,
+    bikes_make_sense,
+    planned_jobs_work,
+    prove_all,
+    check_writing,
+)
 
 
 # What a build finds by itself while it works.

@@ -90,7 +90,7 @@ def _make(given: Given) -> Drawing:
         box((_LEFT, _SCALE_Y - 3), _RIGHT - _LEFT, 6, THICK, part="scale"),
     ]
     labels = []
-    for share in _labelled(low, high):
+    for share in _labelled(low, high, limit or 0.5):
         x = across(share)
         bold = bool(limit) and math.isclose(share, limit)
         shapes.append(line((x, _SCALE_Y - 3), (x, _SCALE_Y + 4.2), THICK, f"mark-{write_number(share, 2)}"))
@@ -123,11 +123,10 @@ def _make(given: Given) -> Drawing:
     )
 
 
-def _labelled(low: float, high: float) -> list[float]:
+def _labelled(low: float, high: float, limit: float) -> list[float]:
     """Where the scale has labels: new, the limits, and whole per cents beyond them."""
     below = [low] if low < 0 else []
-    crowded = high > 2.0
-    limits = [0.5, 1.0] if crowded else [0.5, 0.75, 1.0]
+    limits = [limit, 1.0] if high > 2.0 else [0.5, 0.75, 1.0]
     return [*below, 0.0, *limits, *(float(whole) for whole in range(2, math.floor(high) + 1))]
 
 

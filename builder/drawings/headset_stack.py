@@ -97,7 +97,8 @@ def _make(given: Given) -> Drawing:
         )
     )
     told = (
-        f"The steerer ends {write_number(gap)} mm below the upper edge of the stem, so that the cap presses on the stem "
+        f"The steerer ends {write_number(gap)} mm below the upper edge of the stem, so that the cap presses "
+        "on the stem "
         "and not on the steerer."
         if gap
         else "The steerer ends level with the stem, so that the cap presses on the steerer: a thin spacer is missing."

@@ -80,7 +80,8 @@ def case_of(attribute: Attribute, bike: Bike, plan: Plan | None) -> str | None:
     if attribute.source == "computed":
         if attribute.id in _OF_PLAN:
             return (attribute.idle or None) if plan is None else _OF_PLAN[attribute.id](plan)
-        return _OF_BIKE[attribute.id](bike)
+        compute = _OF_BIKE.get(attribute.id)
+        return None if compute is None else compute(bike)
     asked = plan.after if plan is not None and attribute.stage is Stage.PLANNED else bike
     name, _, field = attribute.source.partition(".")
     role = Role(name)

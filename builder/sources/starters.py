@@ -63,7 +63,7 @@ def guide_start(title: str) -> str:
 title: {written(title)}
 family: whole-bike
 purpose: Say in one sentence what the rider gains by this job.
-done-when: Say in one sentence what is so when the job is done.
+done-when: The frame is clean.          # say what is seen, felt or measured when the job is done
 # not-when:
 #   - Say when this job is not the right one.
 level: first-time          # or practised, skilled
@@ -79,6 +79,7 @@ work:
       - id: first-step
         do: Clean the frame with a cloth.
         why: Say why, where a reader may wonder.
+        consumables: [cloth]
         prove: The frame is clean.
         # when: {{rear-brake: disc}}       # only for some bikes
         # needs: {{rear-wheel: in}}        # what must be so before
@@ -88,6 +89,10 @@ work:
         # cautions: [brake-clean]
 finish:
   - use: bike-out-of-stand
+test:
+  - id: last-look                        # what proves the work
+    do: Inspect the frame.
+    prove: No dirt is on the frame.
 # faults:
 #   - symptom: What is seen.
 #     cause: What is likely behind it.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 
 from builder.model.condition import ALWAYS, Not
 from builder.model.guide import Guide, Step, Use
@@ -65,15 +66,27 @@ def _with_guide(library: Library, guide: Guide) -> Library:
     return replace(library, guides={**library.guides, guide.id: guide})
 
 
+def _fault(
+    where: str,
+    home: str,
+    put: Callable[[Items], Library],
+    before: Items,
+    after: Items,
+    kind: str,
+    *middle: Step | Use,
+    what: str = "",
+    steps: tuple[Step, ...] = (),
+) -> Fault:
+    tail = f" ({what})" if what else ""
+    return Fault(kind=kind, where=where + tail, home=home, steps=steps, library=put((*before, *middle, *after)))
+
+
 def _in_list(label: str, home: str, items: Items, put: Callable[[Items], Library]) -> Iterator[Fault]:
     for place, item in enumerate(items):
         where = f"{label}.{item.id if isinstance(item, Step) else item.use}"
         before, after = items[:place], items[place + 1 :]
 
-        def fault(kind: str, *middle: Step | Use, what: str = "", steps: tuple[Step, ...] = ()) -> Fault:
-            tail = f" ({what})" if what else ""
-            return Fault(kind=kind, where=where + tail, home=home, steps=steps, library=put((*before, *middle, *after)))
-
+        fault = partial(_fault, where, home, put, before, after)
         if item.when != ALWAYS:
             yield fault("flip condition", replace(item, when=Not(item.when)))
         if isinstance(item, Use):

@@ -2,8 +2,8 @@
 
 A fault changes a path where, for some configuration, the course of what the guide does to the bike differs: the states
 that it changes and in which order, the fasteners that are turned and how tight, what is put on a thread, what is
-tested, which cautions show and which tools are laid out for an act. A step that only tells how to look or why, and on which
-none of this depends, changes no path by this measure, nor does a need that is taken away: the steps stay the same.
+tested, which cautions show and which tools are laid out for an act. A step that only tells how to look or why, and on
+which none of this depends, changes no path by this measure, nor does a need that is taken away: the steps stay.
 
 Configurations are sampled for this question, sixty for each guide; the proof itself visits them all.
 """
@@ -163,7 +163,7 @@ def _course_of(guide_id: str, library: Library, sample: _Sample) -> _Course:
     return tuple(found)
 
 
-# What was worked out for a step or a condition, by its identity; the object is kept beside it, so that it stays its own.
+# What was worked out for a step or a condition, by its identity; the object is kept beside it.
 _ANSWERS: dict[tuple[int, str, int], tuple[object, bool]] = {}
 _EFFECTS: dict[tuple[int, str, int], tuple[object, tuple[object, ...]]] = {}
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import posixpath
 from collections import Counter
 from html.parser import HTMLParser
+from itertools import pairwise
 from urllib.parse import urlsplit
 
 import pytest
@@ -85,7 +86,7 @@ def test_headings_step_down_one_level_at_a_time(page: Page) -> None:
     levels = Read(page.html).headings
     assert levels[0] == 1
     assert levels.count(1) == 1
-    assert all(after - before <= 1 for before, after in zip(levels, levels[1:], strict=False)), levels
+    assert all(after - before <= 1 for before, after in pairwise(levels)), levels
 
 
 def test_links_are_relative_and_lead_somewhere(page: Page) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from fontTools.ttLib import TTFont
+from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 
 from builder.checks.contrast import contrast_ratio
 from tests.pages.shop import THEME

@@ -26,7 +26,8 @@ class Lexicon:
     """What kind of word each word can be.
 
     `approved` are the catalogue's verbs by their first word; `replaced` are verbs that an approved one stands for.
-    `names` are all technical names and their plurals, the longest first. `countable` are singular nouns that take an article.
+    `names` are all technical names and their plurals, the longest first. `countable` are singular nouns that take an
+    article.
     """
 
     approved: frozenset[str]

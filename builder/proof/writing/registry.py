@@ -27,6 +27,7 @@ from builder.proof.writing.rules import (
     condition_first,
     contractions,
     description_length,
+    expected_state,
     few_cautions,
     final_test,
     helping_verbs,
@@ -105,7 +106,14 @@ ON_PASSAGE: tuple[PassageRule, ...] = (
     italics,
     no_compliance,
 )
-ON_STEP: tuple[RuleModule[Element[Step]], ...] = (named_tools, alternatives, timed_step, repeated_step, torque_shown)
+ON_STEP: tuple[RuleModule[Element[Step]], ...] = (
+    named_tools,
+    alternatives,
+    timed_step,
+    repeated_step,
+    torque_shown,
+    expected_state,
+)
 ON_GUIDE: tuple[RuleModule[Element[Guide]], ...] = (
     average_sentence,
     average_word,

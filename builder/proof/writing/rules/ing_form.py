@@ -7,6 +7,7 @@ Passes:
     Turn the crank while you select the largest sprocket.
     Press the bearing into the housing.
     Write the reading on the card.
+    If a spacer is missing, stop.
 Fails:
     While turning the crank, select the largest sprocket.
     Remove the chain by opening the quick link.
@@ -41,7 +42,8 @@ def check(text: Passage, context: Context) -> Iterator[Finding]:
             last = word.rsplit("-", 1)[-1]
             if not last.endswith("ing") or len(last) < 5 or place in named:
                 continue
-            if (word in english.ING_NOUNS or last in english.ING_NOUNS) and not _used_as_verb(sentence, place):
+            named_so = word in english.ING_NOUNS or last in english.ING_NOUNS or word in english.ADJECTIVES
+            if named_so and not _used_as_verb(sentence, place):
                 continue
             yield Finding(
                 found=f"“{sentence.tokens[place].text}” is an -ing form: {quoted(sentence.sentence.text)}",

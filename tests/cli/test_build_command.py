@@ -1,0 +1,68 @@
+"""`build`: what is said on the way, the last line, and where the output goes."""
+
+from __future__ import annotations
+
+import os
+import pty
+import subprocess
+import sys
+from pathlib import Path
+
+from tests.cli.calling import LEAD, ROOT, call
+
+
+def test_the_last_line_says_what_was_built_and_where(tmp_path: Path) -> None:
+    out = tmp_path / "public"
+    result = call("build", "--bike", "coot", "--guide", LEAD, "--out", str(out))
+    assert result.exit_code == 0, result.stderr
+    pages = len(list((out / "site").rglob("*.html")))
+    assert result.stdout == (
+        f"Built {pages} pages and 1 card set (1 printed anew) for 0 bikes: {out}/site/index.html and {out}/cards\n"
+    )
+    assert "not for this bike: Coot: Fit a wider-range cassette:" in result.stderr
+    assert "Printing the cards" in result.stderr
+    again = call("build", "--bike", "coot", "--guide", LEAD, "--out", str(out))
+    assert again.stdout == (
+        f"Nothing has changed: {pages} pages and 1 card set stand in {out}/site/index.html and {out}/cards\n"
+    )
+    assert "not for this bike: Coot" in again.stderr
+
+
+def test_without_a_workspace_the_current_folder_is_one_where_it_looks_like_one(
+    tmp_path: Path,
+) -> None:
+    (tmp_path / "bikes").mkdir()
+    (tmp_path / "bikes" / "ours.yaml").write_text("nmae: Ours\n", encoding="utf-8")
+    setting = {**os.environ, "PYTHONPATH": str(ROOT)}
+    done = subprocess.run([sys.executable, "-m", "builder", "build"], cwd=tmp_path, env=setting, capture_output=True)
+    assert done.returncode == 1
+    assert b"output is as it was" in done.stderr
+    assert not (tmp_path / "output").exists()
+
+
+def test_an_unknown_bike_is_misuse_with_the_nearest_name(tmp_path: Path) -> None:
+    result = call("build", "--bike", "hern", "--out", str(tmp_path / "output"))
+    assert result.exit_code == 2
+    assert result.stderr.splitlines()[-1] == "spannerleaf: unknown bike 'hern'; did you mean 'heron'?"
+
+
+def test_a_site_that_no_build_made_is_not_replaced(tmp_path: Path) -> None:
+    (tmp_path / "site").mkdir()
+    (tmp_path / "site" / "mine.html").write_text("mine", encoding="utf-8")
+    result = call("build", "--bike", "coot", "--out", str(tmp_path))
+    assert result.exit_code == 2
+    assert "was not built by spannerleaf and would be replaced" in result.stderr
+    assert (tmp_path / "site" / "mine.html").read_text(encoding="utf-8") == "mine"
+
+
+def test_on_a_terminal_a_bar_shows_how_far_it_is(tmp_path: Path) -> None:
+    mine, theirs = pty.openpty()
+    setting = {**os.environ, "PYTHONPATH": str(ROOT), "TERM": "xterm"}
+    command = [sys.executable, "-m", "builder", "build", "--bike", "hern"]
+    done = subprocess.run(command, cwd=tmp_path, env=setting, stdout=subprocess.PIPE, stderr=theirs)
+    os.close(theirs)
+    shown = os.read(mine, 65536).decode()
+    os.close(mine)
+    assert done.returncode == 2
+    assert "Reading the sources" in shown
+    assert "1/1" in shown

@@ -1,0 +1,70 @@
+"""`card`: one card set, as PDF or as a page, and why steps are left out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pdfplumber
+import pytest
+
+from tests.cli.calling import LEAD, call
+from tests.demo import lead_card
+
+
+def test_a_card_is_written_as_pdf_on_the_paper_asked_for(tmp_path: Path) -> None:
+    out = tmp_path / "kestrel.pdf"
+    result = call("card", LEAD, "kestrel", "--paper", "a6", "-o", str(out))
+    assert result.exit_code == 0, result.stderr
+    assert result.stderr.splitlines()[-1] == f"{len(lead_card('kestrel').steps)} steps on A6: {out}"
+    with pdfplumber.open(out) as pdf:
+        # ISO 216: A6 is 105 mm by 148 mm.
+        sizes = {(round(float(page.width) * 25.4 / 72), round(float(page.height) * 25.4 / 72)) for page in pdf.pages}
+        assert sizes == {(105, 148)}
+        assert "Kestrel" in "".join(page.extract_text() for page in pdf.pages)
+
+
+def test_a_card_is_written_as_a_page_that_stands_alone(tmp_path: Path) -> None:
+    out = tmp_path / "kestrel.html"
+    assert call("card", LEAD, "kestrel", "-o", str(out)).exit_code == 0
+    html = out.read_text(encoding="utf-8")
+    assert "Kestrel" in html
+    assert "<style>" in html
+
+
+def test_parts_may_be_named_in_place_of_those_that_the_bike_plans(tmp_path: Path) -> None:
+    planned, named = tmp_path / "planned.html", tmp_path / "named.html"
+    assert call("card", LEAD, "heron", "-o", str(planned)).exit_code == 0
+    assert call("card", LEAD, "heron", "--with", "cs-11-36-11s", "-o", str(named)).exit_code == 0
+    assert "11-50" in planned.read_text(encoding="utf-8")
+    assert "11-50" not in named.read_text(encoding="utf-8")
+
+
+def test_every_step_that_was_left_out_is_explained() -> None:
+    result = call("card", LEAD, "kestrel", "--explain")
+    assert result.exit_code == 0
+    card = lead_card("kestrel")
+    first, *lines = result.stdout.splitlines()
+    assert first == f"{len(card.steps)} steps are on the card; {len(card.left_out)} were left out:"
+    assert len(lines) == 2 * len(card.left_out)
+    assert all(line.startswith("      ") and line.strip() for line in lines[1::2])
+
+
+@pytest.mark.parametrize(
+    ("bike", "words"),
+    [
+        ("coot", "'wider-range-cassette' is not for 'coot': This job is for bikes with a rear derailleur."),
+        ("siskin", "No rear derailleur in stock meets capacity: at least 49 teeth."),
+    ],
+)
+def test_no_card_is_made_where_the_job_can_not_be_done(bike: str, words: str, tmp_path: Path) -> None:
+    out = tmp_path / "card.pdf"
+    result = call("card", LEAD, bike, "-o", str(out))
+    assert result.exit_code == 1
+    assert words in result.stderr
+    assert not out.exists()
+
+
+def test_a_file_that_can_not_be_written_is_told_in_one_line(tmp_path: Path) -> None:
+    result = call("card", LEAD, "kestrel", "-o", str(tmp_path / "no" / "card.html"))
+    assert result.exit_code == 2
+    assert result.stderr.splitlines()[-1].endswith("can not be written: No such file or directory")

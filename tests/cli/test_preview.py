@@ -1,0 +1,139 @@
+"""`preview`: the site served to this machine alone, built again at a change, with mistakes shown in place of pages."""
+
+from __future__ import annotations
+
+import http.client
+import os
+import re
+import shutil
+import signal
+import subprocess
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+from builder.sources.workspace import shipped_library
+from tests.cli.calling import LEAD, ROOT
+
+
+@dataclass
+class Served:
+    """A running preview."""
+
+    workspace: Path
+    port: int
+
+    def get(self, path: str, host: str | None = None) -> tuple[int, str, bytes]:
+        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=30)
+        connection.putrequest("GET", path, skip_host=True)
+        connection.putheader("Host", host or f"127.0.0.1:{self.port}")
+        connection.endheaders()
+        answer = connection.getresponse()
+        data = answer.read()
+        connection.close()
+        return answer.status, answer.getheader("Content-Type") or "", data
+
+    def page(self, path: str) -> str:
+        return self.get(path)[2].decode()
+
+    def since(self) -> int:
+        found = re.search(r"/-/reload\.js\?since=(\d+)", self.page("/"))
+        assert found is not None
+        return int(found[1])
+
+    def next_change(self, since: int) -> int:
+        """Wait as a page does until it is told to reload."""
+        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=60)
+        connection.request("GET", f"/-/changes?since={since}")
+        answer = connection.getresponse()
+        assert answer.getheader("Content-Type") == "text/event-stream"
+        while (line := answer.readline()) != b"event: changed\n":
+            assert line, "the stream ended without a change"
+        number = int(answer.readline().removeprefix(b"data: "))
+        connection.close()
+        return number
+
+
+@pytest.fixture(scope="module")
+def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    workspace = tmp_path_factory.mktemp("shop")
+    (workspace / "bikes").mkdir()
+    shutil.copy(shipped_library() / "bikes" / "coot.yaml", workspace / "bikes" / "ours.yaml")
+    command = [sys.executable, "-m", "builder", "preview", "--workspace", str(workspace), "--port", "0"]
+    setting = {**os.environ, "PYTHONPATH": str(ROOT)}
+    process = subprocess.Popen(command, env=setting, stderr=subprocess.PIPE, text=True)
+    assert process.stderr is not None
+    address = None
+    while address is None:
+        line = process.stderr.readline()
+        assert line, "the preview ended"
+        address = re.match(r"http://127\.0\.0\.1:(\d+)/", line)
+    yield Served(workspace, int(address[1]))
+    process.send_signal(signal.SIGINT)
+    assert process.wait(timeout=20) == 0
+
+
+def test_pages_are_served_with_the_script_that_reloads_them(served: Served) -> None:
+    status, kind, data = served.get("/")
+    assert (status, kind) == (200, "text/html; charset=utf-8")
+    assert b'<script src="/-/reload.js?since=' in data
+    status, kind, data = served.get("/-/reload.js")
+    assert (status, kind) == (200, "text/javascript; charset=utf-8")
+    assert b"EventSource" in data
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "/nothing.html",
+        "/../state.json",
+        "/../../../../etc/passwd",
+        "/%2e%2e/%2e%2e/%2e%2e/etc/passwd",
+        "//etc/passwd",
+        "/..%2f..%2fetc/passwd",
+        "/..%5c..%5cetc",
+        "/%00",
+        "/cards/../../x.pdf",
+        "/cards/heron/none-a5.pdf",
+        "/" + "a" * 999,
+    ],
+)
+def test_nothing_outside_the_site_is_served(served: Served, path: str) -> None:
+    assert served.get(path)[0] == 404
+
+
+def test_another_host_name_gets_nothing(served: Served) -> None:
+    assert served.get("/", host="guides.example")[0] == 403
+
+
+def test_a_card_is_printed_when_it_is_asked_for(served: Served) -> None:
+    status, kind, data = served.get(f"/cards/generic/{LEAD}-a5.pdf")
+    assert (status, kind) == (200, "application/pdf")
+    assert data.startswith(b"%PDF-")
+
+
+def test_a_change_is_built_and_told_and_a_mistake_is_shown_until_it_is_mended(served: Served) -> None:
+    bike = served.workspace / "bikes" / "ours.yaml"
+    sound = bike.read_text(encoding="utf-8")
+    at_first = served.since()
+    bike.write_text(sound.replace("name: Coot", "name: Crested"), encoding="utf-8")
+    changed = served.next_change(at_first)
+    assert "Crested" in served.page("/bikes/ours.html")
+
+    bike.write_text(sound.replace("name: Coot", "nmae: <Coot>"), encoding="utf-8")
+    broken = served.next_change(changed)
+    status, _, data = served.get("/bikes/ours.html")
+    assert status == 500
+    assert "unknown key &#39;nmae&#39;" in data.decode()
+    assert "did you mean &#39;name&#39;?" in data.decode()
+    assert "&lt;Coot&gt;" in data.decode()
+    assert served.get("/assets/site.css")[0] == 200
+
+    bike.write_text(sound, encoding="utf-8")
+    served.next_change(broken)
+    status, _, data = served.get("/bikes/ours.html")
+    assert status == 200
+    assert "Coot" in data.decode()
