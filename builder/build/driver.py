@@ -33,6 +33,8 @@ def build(order: Order, progress: Progress, examine: Examine = look_for_nothing)
     Raises:
         Unknown: a guide or bike is named that is not there.
         OutputRefused: the output folder can't be used.
+        ThemeError: the theme lacks something.
+        CanNotPrint: this machine can't print cards.
     """
     made_from = _made_from(order)
     before = remembered(order.out, made_from)

@@ -121,6 +121,7 @@ def _harfbuzz_version() -> str:
     return str(library.hb_version_string().decode())
 
 
+@cache
 def has_pango() -> bool:
     """Whether the system has the library that PDF cards are set with."""
     return _pango_version() != "none"

@@ -98,6 +98,8 @@ def planned_jobs(bike: Bike, library: Library) -> Iterator[Job]:
 
 def work_out(job: Job, library: Library) -> Outcome:
     """Plan the job and tailor its guide."""
+    if lacks_parts(job) and not job.planned:
+        return Refused(job=job, reason=f"No part is named for it. It plans for: {wanted_words(job.guide)}.")
     try:
         return Ready(job=job, tailored=tailor(job.guide, library, bike=job.bike, plan=plan_of(job, library)))
     except NotSuited as refusal:
@@ -108,6 +110,16 @@ def work_out(job: Job, library: Library) -> Outcome:
         if job.planned:
             return Mistaken(job=job, diagnostics=lack.diagnostics)
         return Refused(job=job, reason="; ".join(diagnostic.message for diagnostic in lack.diagnostics))
+
+
+def lacks_parts(job: Job) -> bool:
+    """Whether the guide puts on a part that nobody has named, so that its card would be about the part as it is."""
+    return job.bike is not None and bool(job.guide.wants) and not job.parts
+
+
+def wanted_words(guide: Guide) -> str:
+    """The places for which the guide plans a part."""
+    return ", ".join(role.value for role in guide.wants)
 
 
 def plan_of(job: Job, library: Library) -> Plan | None:

@@ -80,6 +80,10 @@ class Built:
     texts: Mapping[str, str] = field(default_factory=dict)
 
 
+class CanNotPrint(Exception):
+    """This machine can't print cards; the message is one line that says what to do."""
+
+
 class Unknown(ValueError):
     """A guide or a bike was named that is not there: what kind, its name, and the known ones."""
 

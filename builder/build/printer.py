@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from builder.build import fingerprint
+from builder.build.order import CanNotPrint
 from builder.model.catalogue import Workshop
 from builder.pages.card import card_html
 from builder.pages.paper import Paper
@@ -33,11 +34,21 @@ class Printer:
         return card_html(tailored, self.theme, paper, workshop=workshop, standalone=standalone)
 
     def pdf(self, html: str) -> Printed:
-        """The PDF of a card's HTML."""
+        """The PDF of a card's HTML.
+
+        Raises:
+            CanNotPrint: the system lacks Pango.
+        """
+        _need_pango()
         return self._writer.printed(html)
 
     def warm(self) -> None:
-        """Import the PDF library and read the theme's faces now, before processes are forked."""
+        """Import the PDF library and read the theme's faces now, before processes are forked.
+
+        Raises:
+            CanNotPrint: the system lacks Pango.
+        """
+        _need_pango()
         self._writer.warm()
 
     def key(self, html: str) -> str:
@@ -47,3 +58,11 @@ class Printer:
             theme = fingerprint.of_folders([self.theme.folder, *images])
             self._setting = fingerprint.digest(theme, fingerprint.of_printing())
         return fingerprint.digest(self._setting, html)
+
+
+def _need_pango() -> None:
+    if not fingerprint.has_pango():
+        raise CanNotPrint(
+            "no PDF can be made without Pango; on Debian and Ubuntu: "
+            "sudo apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
+        )

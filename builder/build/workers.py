@@ -6,12 +6,13 @@ import gc
 import multiprocessing
 from collections.abc import Callable, Iterator, Mapping
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
+from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from functools import partial
 from multiprocessing.context import BaseContext
 from pathlib import Path
 
-from builder.build.order import Order
+from builder.build.order import CanNotPrint, Order
 from builder.build.printer import Printer
 from builder.printing.pdf import Printed
 
@@ -46,7 +47,13 @@ def print_all(
         waiting: dict[Future[Printed], str] = {pool.submit(_print_here, cards[key]): key for key in keys}
         started()
         for future in as_completed(waiting):
-            yield waiting[future], future.result()
+            try:
+                printed = future.result()
+            except BrokenProcessPool:
+                raise CanNotPrint(
+                    "a process that prints was ended by the system, likely for want of memory; try --processes 1"
+                ) from None
+            yield waiting[future], printed
 
 
 @contextmanager

@@ -8,7 +8,7 @@ import click
 
 from builder.build.driver import INDEX, build
 from builder.build.machine import cores
-from builder.build.order import Built, Order, Unknown
+from builder.build.order import Built, CanNotPrint, Order, Unknown
 from builder.build.output import OutputRefused
 from builder.cli.common import Status, chosen_workspace, counted, finish, misused, show, tally, workspace_option
 from builder.cli.progress import progress_shown
@@ -78,8 +78,8 @@ def command(
         misused(f"{error}" + (f"; did you mean '{near}'?" if near else f"; known: {', '.join(error.known)}"))
     except OutputRefused as error:
         misused(str(error))
-    except ThemeError as error:
-        click.echo(f"spannerleaf: the theme: {error}", err=True)
+    except (ThemeError, CanNotPrint) as error:
+        click.echo(f"spannerleaf: {error}", err=True)
         finish(Status.FINDINGS)
     _tell(built, out)
 

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import click
 
-from builder.build.jobs import Job, Mistaken, Ready, Refused, work_out
+from builder.build.jobs import Job, Mistaken, Ready, Refused, lacks_parts, wanted_words, work_out
+from builder.build.order import CanNotPrint
 from builder.cli.asked import found, loaded_soundly, parts_for
 from builder.cli.common import Status, counted, finish, misused, show, workspace_option
 from builder.model.catalogue import Workshop
@@ -54,6 +55,8 @@ def command(
     for name in parts:
         found("part", name, library.parts)
     job = Job(guide=of, bike=on, parts=parts_for(on, of, parts))
+    if lacks_parts(job) and not any(planned.guide == guide for planned in on.jobs):
+        misused(f"name the part that goes on with --with PART; '{guide}' plans for: {wanted_words(of)}")
     match work_out(job, library):
         case Refused(reason=reason):
             click.echo(f"'{guide}' is not for '{bike}': {reason}", err=True)
@@ -96,6 +99,9 @@ def _write(tailored: Tailored, paper: Paper, out: Path, workspace: Path | None, 
             out.write_bytes(printed.data)
             for overflow in printed.overflows:
                 click.echo(f"warning: {overflow}", err=True)
+    except CanNotPrint as error:
+        click.echo(f"spannerleaf: {error}", err=True)
+        finish(Status.FINDINGS)
     except OSError as error:
         misused(f"'{out}' can not be written: {error.strerror}")
     click.echo(f"{counted(len(tailored.steps), 'step')} on {paper.label}: {out}", err=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 Colour = tuple[float, float, float]
@@ -51,7 +52,7 @@ class Ground:
         return self.x0 <= x <= self.x1 and self.top <= y <= self.bottom
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Sheet:
     """A side: its number, its paper [pt], its letters in the order of the PDF, its grounds, frames and rules."""
 
@@ -171,10 +172,16 @@ def places_of(text: str, sheets: Iterable[Sheet]) -> Iterator[tuple[Sheet, tuple
     """Each place where a text stands, as the letters that write it; marks, spaces and line ends do not matter."""
     wanted = _squeezed(text)
     for sheet in sheets:
-        kept = [(piece, letter) for letter in sheet.letters for piece in _squeezed(letter.text)]
-        written = "".join(piece for piece, _ in kept)
+        written, letters = _index(sheet)
         start = written.find(wanted) if wanted else -1
         while start >= 0:
-            found = dict.fromkeys(id(letter) for _, letter in kept[start : start + len(wanted)])
-            yield sheet, tuple(letter for letter in sheet.letters if id(letter) in found)
+            numbers = dict.fromkeys(letters[start : start + len(wanted)])
+            yield sheet, tuple(sheet.letters[number] for number in numbers)
             start = written.find(wanted, start + len(wanted))
+
+
+@lru_cache(maxsize=256)
+def _index(sheet: Sheet) -> tuple[str, tuple[int, ...]]:
+    """All letters and figures of a side in one piece, and for each the number of the letter that it comes from."""
+    pieces = [(piece, number) for number, letter in enumerate(sheet.letters) for piece in _squeezed(letter.text)]
+    return "".join(piece for piece, _ in pieces), tuple(number for _, number in pieces)

@@ -104,7 +104,10 @@ def _completions(track: Course, cases: dict[str, str]) -> Iterator[dict[str, str
 
 def _fails_alike(track: Course, failure: Failure, cases: Mapping[str, str]) -> bool:
     _, failures = single(track, cases)
-    return any(one.flaw is failure.flaw and one.step == failure.step and one.name == failure.name for one in failures)
+    return any(
+        (one.flaw, one.step, one.name, one.rule) == (failure.flaw, failure.step, failure.name, failure.rule)
+        for one in failures
+    )
 
 
 def _failure(track: Course, failure: Failure, walker: Walker) -> Diagnostic:
@@ -147,6 +150,10 @@ def _told(track: Course, failure: Failure) -> tuple[str, str]:
             message = f"step '{anchor}' does not say that it leaves '{failure.name}: {failure.wanted}'"
             because = track.library.rules[failure.rule].because
             return message, f"write it under 'leaves:'; the rule '{failure.rule}': {because}"
+        case Flaw.RULE_ONLY:
+            anchor, rule = track.steps[failure.step].anchor, track.library.rules[failure.rule]
+            message = f"step '{anchor}' is done on a bike that has nothing to do it on"
+            return message, f"correct its condition; the rule '{failure.rule}': {rule.because}"
         case Flaw.LOOSENED_TWICE:
             name = track.library.fasteners[failure.name].name
             return (

@@ -39,6 +39,7 @@ def static_findings(guide: Guide, library: Library) -> Iterator[Diagnostic]:
         yield from _test_findings(item)
         yield from _verb_findings(item.step, library)
         yield from _rule_tools(item.step, library)
+        yield from _handled(item.step)
     yield from _preparation_findings(placed, library)
     yield from _area_findings(guide, placed)
 
@@ -83,7 +84,6 @@ def _torques(fastener: Fastener, library: Library) -> tuple[Range, ...]:
 def _head_findings(step: Step, key: str, fastener: Fastener, library: Library) -> Iterator[Diagnostic]:
     fitting = [tool for tool in library.tools.values() if fastener.head in tool.fits]
     named = [library.tools[name] for name in step.tools if name in library.tools]
-    drivers = [tool for tool in named if tool.fits]
     if not fitting:
         yield Diagnostic(
             rule="proof-tool",
@@ -91,7 +91,7 @@ def _head_findings(step: Step, key: str, fastener: Fastener, library: Library) -
             at=step.places.of(key),
             hints=(f"give a tool 'fits: [{fastener.head}]'",),
         )
-    elif drivers and not any(tool in fitting for tool in drivers):
+    elif named and not any(tool in fitting for tool in named):
         yield Diagnostic(
             rule="proof-tool",
             message=f"step '{step.id}' names no tool that fits the {fastener.name}",
@@ -210,6 +210,17 @@ def _verb_findings(step: Step, library: Library) -> Iterator[Diagnostic]:
                 at=step.places.of("do"),
                 hints=("write 'loosens:' with the fastener",),
             )
+
+
+def _handled(step: Step) -> Iterator[Diagnostic]:
+    """A step names what it handles, since cautions and rules attach by it."""
+    if not step.handles:
+        yield Diagnostic(
+            rule="proof-handles",
+            message=f"step '{step.id}' does not name what it handles",
+            at=step.places.at,
+            hints=("write 'handles:' with the things of the glossary that are worked on",),
+        )
 
 
 def _rule_tools(step: Step, library: Library) -> Iterator[Diagnostic]:

@@ -35,6 +35,7 @@ class Flaw(StrEnum):
     REPEATED = "repeated"
     RULE_NEED = "rule-need"
     RULE_LEAVES = "rule-leaves"
+    RULE_ONLY = "rule-only"
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,6 +259,7 @@ def _all_walks(track: Course) -> Iterator[tuple[Failure, Walker]]:
         if name in start and (steps or start[name] not in track.wanted_at_end(name)):
             first = Walker(states=((name, start[name]),))
             yield from _walk_past(track, steps, {name}, first, partial(act, track))
+    yield from (found for index in count for found in _only(track, index))
     turned = dict.fromkeys(name for item in track.steps for name in (item.step.loosens, item.step.tightens) if name)
     for name in turned:
         steps = tuple(i for i in count if name in (track.steps[i].step.loosens, track.steps[i].step.tightens))
@@ -269,6 +271,22 @@ def _all_walks(track: Course) -> Iterator[tuple[Failure, Walker]]:
         steps = tuple(i for i in count if states & set(track.speaks_of(i)))
         first = Walker(states=tuple((name, start[name]) for name in names))
         yield from _walk_past(track, steps, states, first, partial(_act_again, track, states), ends=False)
+
+
+def _only(track: Course, index: int) -> Iterator[tuple[Failure, Walker]]:
+    """Bikes that do a step and for which a rule says that nobody does it."""
+    conditions = track.steps[index].conditions
+    for rule in track.rules[index]:
+        if rule.only == ALWAYS:
+            continue
+        for cases in track.settled({}, (*conditions, rule.when, rule.only)):
+            done = all(decided(condition, cases) is True for condition in (*conditions, rule.when))
+            if done and decided(rule.only, cases) is False:
+                yield (
+                    Failure(Flaw.RULE_ONLY, index, "", rule=rule.id),
+                    Walker(states=(), cases=frozen(cases), taken=(index,)),
+                )
+                break
 
 
 def _act_again(
@@ -404,6 +422,11 @@ def single(track: Course, cases: Mapping[str, str]) -> tuple[tuple[int, ...], tu
             before = [i for i in walker.taken if set(item.step.leaves) & set(track.speaks_of(i))]
             if before:
                 failures.extend(repeats(track, index, before[-1], has, walker))
+            failures += [
+                Failure(Flaw.RULE_ONLY, index, "", rule=rule.id)
+                for rule in track.rules[index]
+                if decided(rule.when, cases) is True and decided(rule.only, cases) is False
+            ]
             moved, found = act(track, index, has, walker)
             failures.extend(found)
             moved, found = turn(track, index, replace(moved, taken=walker.taken))

@@ -153,13 +153,18 @@ def _sampled(track: Course) -> Iterator[dict[str, str]]:
 
 
 def _course_of(guide_id: str, library: Library, sample: _Sample) -> _Course:
-    """What the guide does to a bike, act by act."""
+    """What the guide does to a bike, act by act; a state that a step leaves as it was is no act."""
     found: list[object] = []
-    for item in inlined(library.guides[guide_id], library):
+    guide = library.guides[guide_id]
+    states = {name: state.ready[0] for name, state in library.states.items()} | dict(guide.begins)
+    for item in inlined(guide, library):
         if all(_holds(condition, guide_id, sample) for condition in item.conditions):
-            effect = _effect_of(item.step, library, guide_id, sample)
-            if effect:
-                found.append(effect)
+            leaves, *others = _effect_of(item.step, library, guide_id, sample)
+            assert isinstance(leaves, tuple)
+            changed = tuple((name, value) for name, value in leaves if states.get(name) != value)
+            states.update(changed)
+            if changed or any(others):
+                found.append((changed, *others))
     return tuple(found)
 
 
@@ -195,5 +200,4 @@ def _effect(step: Step, library: Library, cases: dict[str, str]) -> tuple[object
     cautions = tuple(caution.id for caution in cautions_for(step, library, cases))
     rules = rules_for(step, library)
     tools = step.tools if step.loosens or step.tightens or any(rule.tools for rule in rules) else ()
-    effect = (leaves, step.loosens, step.tightens, torque, prepared, cautions, tools, step.measure)
-    return effect if any(effect) else ()
+    return leaves, step.loosens, step.tightens, torque, prepared, cautions, tools, step.measure

@@ -46,7 +46,7 @@ def test_a_chain_that_is_not_taken_off_is_found_where_it_must_be_off():
     )
     assert finding.label == "for a bike with a new rear derailleur"
     assert finding.at.file.endswith("chain-join.yaml")
-    assert finding.hints[0].startswith("the way there: …")
+    assert finding.hints[0].startswith("the way there: ")
     assert "but not on this path" in finding.hints[1]
 
 
