@@ -14,12 +14,14 @@ from builder.build.jobs import Job, Outcome, Ready, Refused, work_out
 from builder.checks.reckoning import result_as_json
 from builder.checks.registry import CHECKS
 from builder.checks.result import CheckResult
+from builder.checks.take_up import take_up_as_json
 from builder.cli.asked import found, guide_for, loaded_soundly
 from builder.cli.common import Status, finish, json_option, misused, workspace_option
 from builder.model.bike import Bike
 from builder.model.guide import Guide
 from builder.model.units import write_quantity
 from builder.planning import Change, Plan, PlanError, Requirement, plan_job, wanted_parts
+from builder.planning.gears import gears_of
 
 _WIDTH = 100
 _NO_BREAK = "\u00a0"
@@ -84,6 +86,10 @@ def _as_data(plan: Plan, guide: Guide | None, outcome: Outcome | None) -> dict[s
             for missing in plan.missing
         ],
         "trouble": list(plan.trouble),
+        "gears": {
+            "before": take_up_as_json(gears_of(plan.bike)),
+            "after": take_up_as_json(gears_of(plan.after)),
+        },
     }
 
 

@@ -7,10 +7,8 @@ from itertools import groupby
 
 from markupsafe import Markup
 
-from builder.checks.take_up import TakeUpCell, take_up_grid
+from builder.checks.take_up import TakeUpCell
 from builder.model.bike import Bike
-from builder.model.facts import Role
-from builder.model.parts import Cassette, Chain, Crankset, Frame, RearDerailleur
 from builder.model.units import Unit
 from builder.pages import amounts, paths
 from builder.pages.contents import Page, Site
@@ -21,8 +19,7 @@ from builder.pages.part_facts import facts_of
 from builder.pages.rendering import render
 from builder.pages.strings import Words
 from builder.pages.theme import Theme
-from builder.planning.climbing import circumference
-from builder.planning.outfit import Outfit
+from builder.planning.gears import gears_of
 from builder.planning.plan import Plan
 
 
@@ -141,28 +138,11 @@ def _job(title: str, href: str, reason: str, plan: Plan | None, words: Words) ->
 
 def _grid(bike: Bike) -> GridView | None:
     """The gear grid, where rings, sprockets and wheel are known."""
-    crankset, cassette = bike.part(Role.CRANKSET), bike.part(Role.CASSETTE)
-    round_mm = circumference(Outfit(found=bike, bike=bike))
-    if not isinstance(crankset, Crankset) or not isinstance(cassette, Cassette) or round_mm is None:
+    cells = gears_of(bike)
+    if not cells:
         return None
-    if not crankset.rings or not cassette.sprockets:
-        return None
-    derailleur, frame, chain = bike.part(Role.REAR_DERAILLEUR), bike.part(Role.FRAME), bike.part(Role.CHAIN)
-    stay = frame.chainstay_mm if isinstance(frame, Frame) else None
-    growth = frame.axle_growth_mm if isinstance(frame, Frame) else None
-    # A chain that is bought longer is cut to length, so that only a chain that was measured on the bike counts.
-    links = bike.measured.chain_links if isinstance(chain, Chain) else None
-    cells = take_up_grid(
-        crankset.rings,
-        cassette.sprockets,
-        derailleur.capacity_teeth if isinstance(derailleur, RearDerailleur) else None,
-        circumference_mm=round_mm.value,
-        chainstay_mm=stay.value if stay is not None else None,
-        growth_mm=growth.value if growth is not None else 0.0,
-        links=links,
-    )
     rows = tuple((ring, tuple(_cell(cell) for cell in row)) for ring, row in groupby(cells, key=lambda cell: cell.ring))
-    return GridView(sprockets=tuple(sorted(set(cassette.sprockets), reverse=True)), rows=rows)
+    return GridView(sprockets=tuple(dict.fromkeys(cell.sprocket for cell in cells)), rows=rows)
 
 
 def _cell(cell: TakeUpCell) -> CellView:

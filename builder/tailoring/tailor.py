@@ -249,7 +249,9 @@ def _limit(key: str, step: Step, setting: _Setting) -> str:
 
 
 def _numbered(setting: _Setting, items: tuple[tuple[PlacedStep, str], ...]) -> list[tuple[PlacedStep, ShownStep]]:
+    """The steps with their numbers and pauses; a drawing stands at the first step that asks for it."""
     shown: list[tuple[PlacedStep, ShownStep]] = []
+    drawn: set[object] = set()
     since = 0
     for number, (item, key) in enumerate(items, 1):
         following = items[number][0] if number < len(items) else None
@@ -257,7 +259,12 @@ def _numbered(setting: _Setting, items: tuple[tuple[PlacedStep, str], ...]) -> l
         since += 1
         pause = item.step.pause or ends or since == _MOST_BETWEEN_PAUSES
         since = 0 if pause else since
-        shown.append((item, _shown(setting, item, key, number, pause=pause)))
+        step = _shown(setting, item, key, number, pause=pause)
+        drawing = (step.figure, step.figure_numbers)
+        if drawing in drawn:
+            step = replace(step, figure="", figure_numbers=())
+        drawn.add(drawing)
+        shown.append((item, step))
     return shown
 
 

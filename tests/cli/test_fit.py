@@ -58,6 +58,16 @@ def test_a_wider_cassette_forces_a_derailleur_and_a_chain() -> None:
     assert after["derailleur-capacity"] == "fits"
 
 
+def test_the_gears_before_and_after_are_given_each_with_its_verdict() -> None:
+    _, answer = fitted("heron", "cs-11-50-11s")
+    before, after = answer["gears"]["before"], answer["gears"]["after"]
+    assert len(before) == len(after) == 11
+    assert (after[0]["ring"], after[0]["sprocket"]) == (32, 50)
+    assert after[0]["ratio"] == pytest.approx(32 / 50)
+    # The smallest sprocket leaves 50 − 11 teeth of slack, which the new derailleur takes up.
+    assert (after[-1]["take-up"], after[-1]["verdict"]) == (39, "fits")
+
+
 def test_a_limit_says_whether_it_is_the_least_or_the_most() -> None:
     _, answer = fitted("heron", "cs-11-50-11s")
     limits = {limit["limit"]: limit for limit in answer["changes"][0]["limits"]}

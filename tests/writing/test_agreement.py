@@ -1,0 +1,35 @@
+"""What the rule of writing takes for a verb first is read as an act by the rules that attach cautions, and the reverse.
+
+A caution can attach only to an act that is read; so an instruction that keeps the rule must never be read as none.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from builder.model.guide import Step
+from builder.model.verbs import acts
+from builder.proof.writing.passages import TextKind
+from builder.sources.workspace import load
+from tests.writing.report import cases
+from tests.writing.trying import found_in_text, shipped
+
+GOOD = [case.text for case in cases() if case.kind is TextKind.INSTRUCTION and not case.breaks]
+LIBRARY = load(None).library
+STEPS = [
+    (step.id, text)
+    for items in (
+        *(section.steps for guide in LIBRARY.guides.values() for section in guide.work),
+        *(procedure.steps for procedure in LIBRARY.procedures.values()),
+    )
+    for step in items
+    if isinstance(step, Step)
+    for text in (step.do, *(choice.do for choice in step.choose))
+]
+
+
+@pytest.mark.parametrize("text", [*GOOD, *(text for _, text in STEPS)])
+def test_an_instruction_that_keeps_the_rule_is_read_as_an_act(text: str) -> None:
+    broken = set(found_in_text(TextKind.INSTRUCTION, text))
+    assert not broken & {"W07", "W17"}
+    assert acts(text, shipped().library.verbs)[0].verb
