@@ -14,6 +14,7 @@ from builder.model.parts import Part
 from builder.model.position import Position
 from builder.model.units import Range, Unit, write_range
 from builder.proof import prove_all
+from builder.proof.revisions import check_trials
 from builder.proof.trade_range import torques_in_trade_range
 from builder.proof.writing import check_writing
 

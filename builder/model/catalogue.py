@@ -103,8 +103,8 @@ class Consumable:
 class Fastener:
     """Something that is tightened. `torque_nm` is a typical range; a part's own figure goes first.
 
-    `trade_range_nm` is the span that makers print for such fasteners: where a thread is no plain metric bolt, no formula
-    tells what it bears, and every figure is held against this span.
+    `trade_range_nm` is the span that makers print for such fasteners: where a thread is no plain metric bolt, no
+    formula tells what it bears, and every figure is held against this span.
 
     `thread` is a metric size such as `M5` or `M8x1`, or words for any other thread. Where `torque_nm` is None, `feel`
     says how the right tightness is known. `bare` says that it comes off whole, so that its thread is prepared anew.
@@ -242,9 +242,9 @@ class Exclusion:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Measurement:
-    """Something that only the bike can tell. `key` is where the result goes in the bike's file, `parts.frame.chainstay`.
+    """Something that only the bike can tell.
 
-    `needs` are the states in which it can be taken.
+    `key` is where the result goes in the bike's file, such as `parts.frame.chainstay`. `needs` are the states in which it can be taken.
     """
 
     id: str = ""

@@ -18,8 +18,8 @@ from builder.model.position import Places
 class Rule:
     """What holds whenever any of `verbs` is done to any of `things`, on bikes for which `when` holds.
 
-    No `verbs` means every act. `fasteners` brings in every step that loosens or tightens one of them. `needs` must be so
-    just before the act and `leaves` just after it, as far as the bike has the state; `only` must hold for the bike;
+    No `verbs` means every act. `fasteners` brings in every step that loosens or tightens one of them. `needs` must be
+    so just before the act and `leaves` just after it, as far as the bike has the state; `only` must hold for the bike;
     one of `tools` must be laid out.
     """
 

@@ -19,7 +19,7 @@ _FILLERS = frozenset({"then", "now", "again", "first", "next", "also", "please"}
 _PHRASE_ENDS = frozenset(
     "about above across after against along around as at away back before behind below between by down for from if in "
     "inside into near off on onto out outside over past round so than that through to toward towards under until up "
-    "when where while with within without".split()
+    "when where while with within without".split()  # noqa: SIM905 (a list of single words is harder to read)
 )
 _SENTENCE_END = re.compile(r"(?<=[.!?])\s+(?=[A-Z{*_])")
 _WORD = re.compile(r"[A-Za-z][A-Za-z'’-]*|\d+(?:[.,]\d+)?|[,;:.!?()]|\{\{.*?\}\}")

@@ -144,8 +144,8 @@ def test_the_handbook_series_is_near_the_exact_loop(ring, sprocket, chainstay):
     assert abs(handbook_pitches(chainstay, ring, sprocket) - exact_pitches(chainstay, ring, sprocket)) < 0.05
 
 
-# The rule is made for the largest ring and the largest sprocket of common bikes; a 60-tooth ring with a 9-tooth sprocket
-# at 350 mm, which no bike has as its two largest, is beyond it.
+# The rule is made for the largest ring and the largest sprocket of common bikes; a 60-tooth ring with a 9-tooth
+# sprocket at 350 mm, which no bike has as its two largest, is beyond it.
 @given(ring=st.integers(22, 60), sprocket=st.integers(21, 52), chainstay=st.floats(380.0, 500.0))
 def test_the_workshop_rule_agrees_within_one_pair_of_links(ring, sprocket, chainstay):
     rule = even_links(workshop_rule_links(chainstay, ring, sprocket))
