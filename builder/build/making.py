@@ -27,7 +27,10 @@ def make(order: Order, progress: Progress, examine: Examine) -> tuple[Built, tup
     progress.begin("Reading the sources", 1)
     loaded = load(order.workspace)
     progress.advance()
-    found = ordered((*loaded.diagnostics, *examine(loaded.library, sound=not _has_errors(loaded.diagnostics))))
+    sound = not _has_errors(loaded.diagnostics)
+    if sound:  # a bike whose file has a mistake is not unknown
+        _refuse_unknown(order, loaded.library)
+    found = ordered((*loaded.diagnostics, *examine(loaded.library, sound=sound)))
     if _has_errors(found):
         return Built(told=None, diagnostics=found, texts=loaded.texts), ()
     outcomes = _worked_out(order, loaded.library, progress)
@@ -39,11 +42,14 @@ def make(order: Order, progress: Progress, examine: Examine) -> tuple[Built, tup
     return Built(told=told, printed=printed, diagnostics=found, texts=loaded.texts), paths
 
 
-def _worked_out(order: Order, library: Library, progress: Progress) -> tuple[Outcome, ...]:
+def _refuse_unknown(order: Order, library: Library) -> None:
     for what, names, known in (("guide", order.guides, library.guides), ("bike", order.bikes, library.bikes)):
         for name in names:
             if name not in known:
                 raise Unknown(what, name, known)
+
+
+def _worked_out(order: Order, library: Library, progress: Progress) -> tuple[Outcome, ...]:
     jobs = wanted_jobs(library, guides=order.guides, bikes=order.bikes, every=order.every)
     progress.begin("Working out", len(jobs))
     outcomes = []

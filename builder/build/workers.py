@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import multiprocessing
+import signal
 from collections.abc import Callable, Iterator, Mapping
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
@@ -44,7 +45,8 @@ def print_all(
     with _pool(order.folders, printer, processes) as pool:
         # The longest card first, so that no process is left alone with it at the end.
         keys = sorted(cards, key=lambda key: (-len(cards[key]), key))
-        waiting: dict[Future[Printed], str] = {pool.submit(_print_here, cards[key]): key for key in keys}
+        with _undisturbed():
+            waiting: dict[Future[Printed], str] = {pool.submit(_print_here, cards[key]): key for key in keys}
         started()
         for future in as_completed(waiting):
             try:
@@ -64,7 +66,7 @@ def _pool(folders: tuple[Path, ...], printer: Printer, processes: int) -> Iterat
         printer.warm()
         _printers.append(printer)
         gc.freeze()
-        context, make = multiprocessing.get_context("fork"), partial(gc.disable)
+        context, make = multiprocessing.get_context("fork"), partial(_settle_in)
     else:
         context, make = multiprocessing.get_context("spawn"), partial(_make_printer, folders, printer.theme.folder)
     pool = ProcessPoolExecutor(processes, mp_context=context, initializer=make)
@@ -78,7 +80,28 @@ def _pool(folders: tuple[Path, ...], printer: Printer, processes: int) -> Iterat
 
 def _make_printer(folders: tuple[Path, ...], theme: Path) -> None:
     _printers.append(Printer(folders, theme))
+    _settle_in()
+
+
+def _settle_in() -> None:
+    """In a new process: Ctrl-C ends it without a word, since the build itself has the last one."""
     gc.disable()
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+    if hasattr(signal, "pthread_sigmask"):
+        signal.pthread_sigmask(signal.SIG_UNBLOCK, {signal.SIGINT})
+
+
+@contextmanager
+def _undisturbed() -> Iterator[None]:
+    """Hold Ctrl-C back while processes are forked, so that none takes it before it has settled in."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _print_here(html: str) -> Printed:

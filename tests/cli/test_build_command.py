@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import pty
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -66,3 +67,21 @@ def test_on_a_terminal_a_bar_shows_how_far_it_is(tmp_path: Path) -> None:
     assert done.returncode == 2
     assert "Reading the sources" in shown
     assert "1/1" in shown
+
+
+def test_ctrl_c_ends_a_build_in_one_line_and_writes_nothing(tmp_path: Path) -> None:
+    setting = {**os.environ, "PYTHONPATH": str(ROOT)}
+    command = [sys.executable, "-m", "builder", "build", "--bike", "kestrel", "--guide", LEAD, "--processes", "2"]
+    # A terminal sends the signal to every process of the build; so does this.
+    build = subprocess.Popen(
+        command, cwd=tmp_path, env=setting, stderr=subprocess.PIPE, text=True, start_new_session=True
+    )
+    assert build.stderr is not None
+    while "Printing the cards" not in (line := build.stderr.readline()):
+        assert line, "the build ended before it printed"
+    os.killpg(build.pid, signal.SIGINT)
+    _, told = build.communicate(timeout=60)
+    assert build.returncode == 130
+    assert told.strip() == "spannerleaf: stopped"
+    assert not (tmp_path / "output" / "site").exists()
+    assert not (tmp_path / "output" / "cards").exists()
