@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from builder.model.condition import Is
 from builder.model.guide import Waiver
 from builder.proof import prove
 from tests.demo import LEAD, library
@@ -68,13 +69,7 @@ def test_a_step_that_is_left_out_is_missed(procedure, step, rule, words):
 
 
 def test_the_clutch_that_stays_off_is_found_at_the_end():
-    lib = library()
-    guide = lib.guides[LEAD]
-    section = guide.work[-1]
-    kept = tuple(step for step in section.steps if getattr(step, "id", "") != "clutch-on")
-    faulty = replace(guide, work=(*guide.work[:-1], replace(section, steps=kept)))
-    found = prove(faulty, lib).diagnostics
-    finding = next(d for d in found if d.rule == "proof-not-ready")
+    finding = next(d for d in findings(without_step("clutch-on", "clutch-on")) if d.rule == "proof-not-ready")
     assert "the cage clutch is switched off" in finding.message
     assert finding.label == "for a bike with a cage clutch on the rear derailleur after the job"
     assert "leaves 'clutch: working'" in finding.hints[1]
@@ -103,16 +98,19 @@ def test_a_text_without_its_torque_is_found():
 def test_a_condition_that_no_bike_meets_is_found():
     lib = library()
     guide = lib.guides[LEAD]
-    steps = tuple(
-        replace(step, when=replace_case(step.when)) if getattr(step, "id", "") == "skewer-out" else step
-        for step in guide.work[2].steps
+    hub_gear = Is("transmission", ("hub-gear",))
+    work = tuple(
+        replace(
+            section,
+            steps=tuple(
+                replace(step, when=hub_gear) if getattr(step, "id", "") == "size-at-stand" else step
+                for step in section.steps
+            ),
+        )
+        for section in guide.work
     )
-    faulty = replace(guide, work=(*guide.work[:2], replace(guide.work[2], steps=steps), *guide.work[3:]))
-    assert any(d.rule == "proof-unreachable" for d in prove(faulty, lib).diagnostics)
-
-
-def replace_case(condition):
-    return type(condition)("transmission", ("hub-gear",))
+    assert work != guide.work
+    assert any(d.rule == "proof-unreachable" for d in prove(replace(guide, work=work), lib).diagnostics)
 
 
 def test_a_waiver_for_a_caution_that_does_not_attach_is_told():
