@@ -88,6 +88,7 @@ WHOLE_PASSES: tuple[Pass, ...] = (
     planned_jobs_work,
     prove_all,
     check_writing,
+    check_trials,
 )
 
 

@@ -244,7 +244,8 @@ class Exclusion:
 class Measurement:
     """Something that only the bike can tell.
 
-    `key` is where the result goes in the bike's file, such as `parts.frame.chainstay`. `needs` are the states in which it can be taken.
+    `key` is where the result goes in the bike's file, such as `parts.frame.chainstay`. `needs` are the states in which
+    it can be taken.
     """
 
     id: str = ""

@@ -6,7 +6,7 @@ from markupsafe import Markup
 
 from builder.model.catalogue import Workshop
 from builder.pages.guide_view import view_guide
-from builder.pages.marks import ALERT, HOUSE, LEFT_TURN, PAUSE, PROVE
+from builder.pages.marks import ALERTS, HOUSE, LEFT_TURN, PAUSE, PROVE
 from builder.pages.paper import Paper
 from builder.pages.strings import Words
 from builder.pages.strings_en import EN
@@ -14,7 +14,7 @@ from builder.pages.theme import Theme
 from builder.tailoring.tailored import Tailored
 
 # The marks that templates use, by name.
-MARKS = {"alert": ALERT, "pause": PAUSE, "prove": PROVE, "left_turn": LEFT_TURN, "house": HOUSE}
+MARKS = {"alert": ALERTS, "pause": PAUSE, "prove": PROVE, "left_turn": LEFT_TURN, "house": HOUSE}
 
 
 def card_html(

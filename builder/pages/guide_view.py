@@ -44,11 +44,6 @@ class StripView:
     texts: tuple[Markup, ...]
     signs: tuple[Sign, ...]
 
-    @property
-    def alert(self) -> bool:
-        """Whether the alert symbol stands before the word."""
-        return self.word != SignalWord.NOTICE.value
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TorqueView:

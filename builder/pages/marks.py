@@ -6,9 +6,13 @@ that they are told apart without colour: a disc, a half disc, a square and a dia
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
+
 from markupsafe import Markup
 
 from builder.checks.result import Verdict
+from builder.model.catalogue import SignalWord
 
 _VERDICTS = {
     Verdict.FITS: '<circle cx="10" cy="10" r="9" fill="#000"/><path d="M5 10.4 L8.6 14 L15 6.4" stroke="#fff"/>',
@@ -38,18 +42,30 @@ def verdict_mark(verdict: Verdict) -> Markup:
     return _mark(verdict.value, _VERDICTS[verdict])
 
 
-# The safety alert symbol of ISO 3864-2 beside a signal word; it takes the colour of the word.
-ALERT = _mark(
-    "alert",
-    '<path d="M10 1 L19.6 18.4 H0.4 Z" fill="currentColor"/>'
-    '<path class="alert-sign" d="M9 7 h2 l-0.4 6 h-1.2 Z" /><circle class="alert-sign" cx="10" cy="15.4" r="1.2"/>',
-)
+# Ink and ground of each signal word's panel, as in the theme's tokens: a printed SVG does not follow a stylesheet.
+_PANELS = {
+    SignalWord.DANGER: ("#ffffff", "#9b2423"),
+    SignalWord.WARNING: ("#000000", "#d05d29"),
+    SignalWord.CAUTION: ("#000000", "#f9a900"),
+}
+
+
+def _alert(ink: str, ground: str) -> Markup:
+    return _mark(
+        "alert",
+        f'<path d="M10 1 L19.6 18.4 H0.4 Z" fill="{ink}"/>'
+        f'<path d="M9 7 h2 l-0.4 6 h-1.2 Z" fill="{ground}"/><circle cx="10" cy="15.4" r="1.2" fill="{ground}"/>',
+    )
+
+
+# The safety alert symbol of ISO 3864-2 by signal word; NOTICE has none (ANSI Z535.6).
+ALERTS: Mapping[str, Markup] = MappingProxyType({word.value: _alert(*panel) for word, panel in _PANELS.items()})
 PAUSE = _mark("pause", '<path d="M4 2 h4.4 v16 H4 Z M11.6 2 H16 v16 h-4.4 Z" fill="#000"/>')
 PROVE = _mark("prove", '<path d="M2 10.6 L7.6 16.4 L18 4" stroke="currentColor" stroke-width="3"/>')
 LEFT_TURN = _mark(
     "turn",
-    '<path d="M16.4 13.4 A7.2 7.2 0 1 1 15 5" stroke="#000" stroke-width="2.6"/><path d="M3 17.6 L2 9.6 L9.4 13 Z" '
-    'fill="#000" transform="translate(-0.4 -4)"/>',
+    '<path d="M17 12.6 A7.4 7.4 0 1 0 4 14.4" stroke="#000" stroke-width="2.4"/>'
+    '<path d="M0.4 10.4 L8.4 12.6 L3.6 18.6 Z" fill="#000"/>',
 )
 HOUSE = _mark(
     "house",

@@ -1,4 +1,4 @@
-"""What few steps have: a choice, a wait, a left-hand thread, a reading to write down, no wrench that reaches, DANGER."""
+"""What few steps have: a choice, a wait, a left-hand thread, a reading to write down, no wrench, DANGER."""
 
 from __future__ import annotations
 

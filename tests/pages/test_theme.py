@@ -8,6 +8,7 @@ import pytest
 from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 
 from builder.checks.contrast import contrast_ratio
+from builder.pages.marks import ALERTS
 from tests.pages.shop import THEME
 
 TOKENS = (THEME / "tokens.css").read_text()
@@ -114,6 +115,13 @@ def test_stylesheets_take_colours_from_the_tokens(sheet: str) -> None:
 def test_every_token_that_is_used_exists(sheet: str) -> None:
     for name in set(re.findall(r"var\(--([\w-]+)", (THEME / sheet).read_text())):
         token(name)
+
+
+@pytest.mark.parametrize("word", ["danger", "warning", "caution"])
+def test_the_alert_symbol_wears_the_colours_of_its_panel(word: str) -> None:
+    mark = ALERTS[word.upper()]
+    assert f'fill="{token(f"on-{word}")}"' in mark
+    assert f'fill="{token(word)}"' in mark
 
 
 def test_nothing_in_the_theme_comes_from_another_host() -> None:
