@@ -12,6 +12,7 @@ from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.model.position import NOWHERE, Position
 from builder.planning import Plan, PlanError, plan_job, wanted_parts
+from builder.proof.revisions import status
 from builder.tailoring import CannotTailor, NotSuited, Tailored, tailor
 
 _Item = TypeVar("_Item")
@@ -101,7 +102,16 @@ def work_out(job: Job, library: Library) -> Outcome:
     if lacks_parts(job) and not job.planned:
         return Refused(job=job, reason=f"No part is named for it. It plans for: {wanted_words(job.guide)}.")
     try:
-        return Ready(job=job, tailored=tailor(job.guide, library, bike=job.bike, plan=plan_of(job, library)))
+        tried = status(job.guide, library)
+        tailored = tailor(
+            job.guide,
+            library,
+            bike=job.bike,
+            plan=plan_of(job, library),
+            status=tried.kind.value,
+            trial=None if tried.stale else tried.trial,
+        )
+        return Ready(job=job, tailored=tailored)
     except NotSuited as refusal:
         return Refused(job=job, reason=str(refusal))
     except PlanError as error:

@@ -22,8 +22,9 @@ _WORTH_PROCESSES = 2
 # The collector is kept from running inside a layout; a collection every few cards keeps memory flat.
 _OBJECTS_BETWEEN_COLLECTIONS = 1_000_000
 
-# What a forked process finds ready; it is set before the processes start and never changed in them.
-_printers: list[Printer] = []
+# What a process finds ready, the printer and the cards by key; it is set before the work begins and not changed.
+# The cards are not sent one by one, since a queue whose reader dies in the middle of a long item never ends.
+_ready: list[tuple[Printer, Mapping[str, str]]] = []
 
 
 def print_all(
@@ -42,11 +43,11 @@ def print_all(
         started()
         yield from ((key, printer.pdf(html)) for key, html in cards.items())
         return
-    with _pool(order.folders, printer, processes) as pool:
+    with _pool(cards, order.folders, printer, processes) as pool:
         # The longest card first, so that no process is left alone with it at the end.
         keys = sorted(cards, key=lambda key: (-len(cards[key]), key))
         with _undisturbed():
-            waiting: dict[Future[Printed], str] = {pool.submit(_print_here, cards[key]): key for key in keys}
+            waiting: dict[Future[Printed], str] = {pool.submit(_print_here, key): key for key in keys}
         started()
         for future in as_completed(waiting):
             try:
@@ -59,27 +60,30 @@ def print_all(
 
 
 @contextmanager
-def _pool(folders: tuple[Path, ...], printer: Printer, processes: int) -> Iterator[ProcessPoolExecutor]:
+def _pool(
+    cards: Mapping[str, str], folders: tuple[Path, ...], printer: Printer, processes: int
+) -> Iterator[ProcessPoolExecutor]:
     """Processes that print. Forked ones find the printer of this process ready; others make one like it."""
     context: BaseContext
     if "fork" in multiprocessing.get_all_start_methods():
         printer.warm()
-        _printers.append(printer)
+        _ready.append((printer, cards))
         gc.freeze()
         context, make = multiprocessing.get_context("fork"), partial(_settle_in)
     else:
-        context, make = multiprocessing.get_context("spawn"), partial(_make_printer, folders, printer.theme.folder)
+        context = multiprocessing.get_context("spawn")
+        make = partial(_make_ready, cards, folders, printer.theme.folder)
     pool = ProcessPoolExecutor(processes, mp_context=context, initializer=make)
     try:
         yield pool
     finally:
         pool.shutdown(cancel_futures=True)
-        _printers.clear()
+        _ready.clear()
         gc.unfreeze()
 
 
-def _make_printer(folders: tuple[Path, ...], theme: Path) -> None:
-    _printers.append(Printer(folders, theme))
+def _make_ready(cards: Mapping[str, str], folders: tuple[Path, ...], theme: Path) -> None:
+    _ready.append((Printer(folders, theme), cards))
     _settle_in()
 
 
@@ -104,7 +108,8 @@ def _undisturbed() -> Iterator[None]:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
-def _print_here(html: str) -> Printed:
+def _print_here(key: str) -> Printed:
     if gc.get_count()[0] > _OBJECTS_BETWEEN_COLLECTIONS:
         gc.collect()
-    return _printers[0].pdf(html)
+    printer, cards = _ready[0]
+    return printer.pdf(cards[key])

@@ -28,6 +28,8 @@ class Requirement:
         unit = f" {self.unit.value}".rstrip()
         if self.equals:
             return f"{self.limit}: {self.equals}"
+        if self.at_least is not None and self.at_least == self.at_most:
+            return f"{self.limit}: {self.at_least:g}{unit}"
         if self.at_least is not None and self.at_most is not None:
             return f"{self.limit}: {self.at_least:g} to {self.at_most:g}{unit}"
         if self.at_least is not None:

@@ -12,7 +12,7 @@ from builder.model.bike import Bike
 from builder.model.catalogue import Measurement
 from builder.model.condition import ALWAYS, All, Condition, Is, UnknownCase, holds
 from builder.model.deciding import decided
-from builder.model.guide import Area, Guide, Step
+from builder.model.guide import Area, Guide, Step, Trial
 from builder.model.library import Library
 from builder.planning.attributes import cases_of, what_to_write
 from builder.planning.plan import Missing, Plan
@@ -65,6 +65,7 @@ def tailor(
     bike: Bike | None = None,
     plan: Plan | None = None,
     status: str = "unverified",
+    trial: Trial | None = None,
 ) -> Tailored:
     """The guide for `bike` with `plan`, or the generic guide with every branch where there is no bike.
 
@@ -74,6 +75,7 @@ def tailor(
         bike: the bike, as it stands.
         plan: what the job comes to on that bike; without one the bike stays as it is.
         status: how far the guide has been tried, as it is shown.
+        trial: the trial of the present text, where there was one.
 
     Raises:
         NotSuited: the guide is not for this bike.
@@ -97,6 +99,7 @@ def tailor(
         code=_code(guide, bike),
         revision="",
         status=status,
+        trial=trial,
         sections=sections,
         finish=finish,
         test=test,

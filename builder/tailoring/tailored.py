@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from builder.checks.result import CheckResult
 from builder.model.bike import Bike
 from builder.model.catalogue import Caution, Consumable, Fastener, Measurement, SignalWord, Tool
-from builder.model.guide import Guide, Step
+from builder.model.guide import Guide, Step, Trial
 from builder.model.parts import Part
 from builder.model.units import Range
 from builder.planning.plan import Plan
@@ -131,7 +131,10 @@ class ShownFault:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tailored:
-    """The guide for one bike (`bike` and `plan` are None for the generic guide)."""
+    """The guide for one bike (`bike` and `plan` are None for the generic guide).
+
+    `status` says how far its present text was tried, and `trial` which trial that was.
+    """
 
     guide: Guide
     bike: Bike | None
@@ -139,6 +142,7 @@ class Tailored:
     code: str
     revision: str
     status: str
+    trial: Trial | None = None
     sections: tuple[ShownSection, ...]
     finish: tuple[ShownStep, ...]
     test: tuple[ShownStep, ...]
