@@ -69,8 +69,9 @@ def _as_data(plan: Plan, guide: Guide | None, outcome: Outcome | None) -> dict[s
         "wanted": [part.id for part in plan.wanted.values()],
         "guide": None if guide is None else guide.id,
         "refused": outcome.reason if isinstance(outcome, Refused) else None,
-        "checks": [_check_as_data(result) for result in plan.checks],
-        "before": [_check_as_data(result) for result in plan.before],
+        # With the wanted parts alone, so that each "because" of a change is among them; then with all changes.
+        "checks": [_check_as_data(result) for result in plan.before],
+        "after": [_check_as_data(result) for result in plan.checks],
         "changes": [_change_as_data(change) for change in plan.changes],
         "chain": plan.chain_work.value,
         "buy": [part.id for part in plan.bought],

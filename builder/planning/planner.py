@@ -86,7 +86,7 @@ def plan_job(bike: Bike, wanted: Mapping[Role, Part], library: Library) -> Plan:
         bike=bike,
         after=last.bike,
         wanted=dict(wanted),
-        before=tuple(one.result for one in before),
+        before=(*(one.result for one in before), *_wrench_checks(first, wanted, library)),
         checks=(*(one.result for one in after), *_wrench_checks(last, wanted, library)),
         changes=changes,
         missing=missing_facts(after, library),

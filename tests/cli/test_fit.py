@@ -52,9 +52,9 @@ def test_a_wider_cassette_forces_a_derailleur_and_a_chain() -> None:
     assert answer["buy"] == ["cs-11-50-11s", derailleur["choice"], chain["choice"]]
     assert "lockring-tool" in answer["tools"]
     assert answer["trouble"] == []
-    before = {check["check"]: check["verdict"] for check in answer["before"]}
+    before = {check["check"]: check["verdict"] for check in answer["checks"]}
     assert before["derailleur-capacity"] == "does-not-fit"
-    after = {check["check"]: check["verdict"] for check in answer["checks"]}
+    after = {check["check"]: check["verdict"] for check in answer["after"]}
     assert after["derailleur-capacity"] == "fits"
 
 
