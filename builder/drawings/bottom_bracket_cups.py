@@ -122,7 +122,6 @@ SUBJECT = Subject(
         Need(
             name="shell",
             words="kind of shell",
-            default="threaded-left-right",
             choices=("threaded-left-right", "threaded-both-right", "pressed"),
         ),
     ),

@@ -108,7 +108,7 @@ def _make(given: Given) -> Drawing:
     numbers, legend = call_outs(
         (
             ("outer plate of the cage", (9.0, 9.0), (round_at(centre, low + 7.0, begin + 4.0))),
-            ("largest chainring", (8.0, _TIP_Y + 15.0), round_at(centre, tip - 10.0, -90 - 16.0 * 97 / tip)),
+            ("largest chainring", (8.0, _TIP_Y + 15.0), round_at(centre, tip - 4.0, -90 - 360.0 / teeth)),
         )
     )
     return Drawing(

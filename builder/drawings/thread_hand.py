@@ -65,7 +65,7 @@ SUBJECT = Subject(
     words="which way a thread turns to tighten and to loosen",
     make=_make,
     needs=(
-        Need(name="hand", words="hand of the thread", default="right", choices=("right", "left")),
+        Need(name="hand", words="hand of the thread", choices=("right", "left")),
         Need(name="act", words="what is to be done", default="both", choices=("both", "tighten", "loosen")),
     ),
 )

@@ -9,8 +9,10 @@ from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.model.guide import Guide, Waiver
 from builder.model.library import Library
 from builder.model.position import Position
+from builder.proof.course import Course, course
+from builder.proof.failures import Failure, Flaw, Walker
 from builder.proof.static import static_findings
-from builder.proof.walk import Course, Failure, Flaw, Walked, Walker, course, single, walk
+from builder.proof.walk import Walked, single, walk
 from builder.tailoring.hazards import CAUTION_WAIVER
 from builder.tailoring.inlining import PlacedStep, inlined
 

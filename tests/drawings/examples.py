@@ -70,7 +70,12 @@ EXAMPLES: Mapping[str, tuple[Numbers, ...]] = {
     "barrel-adjuster": ({}, {"turn": "out"}, {"turn": "in"}),
     "cable-clamp": ({},),
     "hub-gear-marks": ({},),
-    "thread-hand": ({}, {"hand": "left"}, {"hand": "left", "act": "tighten"}, {"act": "loosen"}),
+    "thread-hand": (
+        {"hand": "right"},
+        {"hand": "left"},
+        {"hand": "left", "act": "tighten"},
+        {"hand": "right", "act": "loosen"},
+    ),
     "bolt-circle": (
         {"bolts": 3},
         {"bolts": 4},
@@ -79,7 +84,7 @@ EXAMPLES: Mapping[str, tuple[Numbers, ...]] = {
         {"bolts": 4, "kind": "faceplate"},
         {"bolts": 2, "kind": "faceplate"},
     ),
-    "rotor-bolts": ({}, {"mount": "splined"}),
+    "rotor-bolts": ({"mount": "six-bolt"}, {"mount": "splined"}),
     "lever": ({"torque": "40 N·m", "lever": "250 mm"}, {"torque": 5, "lever": 1000}, {"torque": 200, "lever": 20}),
     "adaptor": (
         {"torque": 40, "wrench": 350, "adaptor": 50},
@@ -109,7 +114,7 @@ EXAMPLES: Mapping[str, tuple[Numbers, ...]] = {
     "bleed-path": ({},),
     "headset-stack": ({}, {"gap": 0}, {"gap": 15}),
     "pedal-threads": ({}, {"act": "loosen"}),
-    "bottom-bracket-cups": ({}, {"shell": "threaded-both-right"}, {"shell": "pressed"}),
+    "bottom-bracket-cups": ({"shell": "threaded-left-right"}, {"shell": "threaded-both-right"}, {"shell": "pressed"}),
     "suspension": ({},),
     "measure-chainstay": ({}, {"chainstay": "425 mm"}),
     "measure-axle-distance": ({}, {"unladen": 437, "longest": 449}),

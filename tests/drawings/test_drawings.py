@@ -250,3 +250,10 @@ def test_odd_values_are_refused_in_one_line(value: Any) -> None:
     refusal = _refusal("chain-path", {"chainstay": value, "ring": 32, "sprocket": 40})
     assert "chainstay" in refusal
     assert "\n" not in refusal
+
+
+@pytest.mark.parametrize("name", ["thread-hand", "bottom-bracket-cups", "rotor-bolts"])
+def test_a_turning_direction_is_never_guessed(name: str) -> None:
+    """Without the hand, the shell or the mount there is no drawing, rather than one that may show the wrong way."""
+    with pytest.raises(DrawingError, match="is missing"):
+        draw(name)

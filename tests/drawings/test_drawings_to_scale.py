@@ -22,6 +22,7 @@ from builder.drawings.bolt_circle import order
 from builder.drawings.contrast_chips import luminance
 from builder.drawings.marks import hatch, spread
 from builder.drawings.registry import draw
+from builder.drawings.subject import Numbers
 from builder.drawings.transmission import Turn, open_loop, pitch_radius, route
 from builder.drawings.trend import _T_95, fit
 from tests.drawings.svg import (
@@ -191,7 +192,7 @@ def test_the_grid_gives_every_gear_its_verdict() -> None:
 
 
 def test_the_gear_chart_is_logarithmic() -> None:
-    numbers = {"rings": (34, 50), "sprockets": (11, 13, 15, 18, 21, 25, 30), "circumference": 2100}
+    numbers: Numbers = {"rings": (34, 50), "sprockets": (11, 13, 15, 18, 21, 25, 30), "circumference": 2100}
     drawing = draw("gear-chart", numbers)
     found = {
         (ring, sprocket): value(part(drawing, f"gear--{ring}-{sprocket}"), "cx")
@@ -206,7 +207,7 @@ def test_the_gear_chart_is_logarithmic() -> None:
 
 
 def test_the_gear_chart_says_how_much_easier_the_lowest_gear_is() -> None:
-    numbers = {"rings": 32, "sprockets": (11, 32), "new-sprockets": (11, 40), "circumference": 2180}
+    numbers: Numbers = {"rings": 32, "sprockets": (11, 32), "new-sprockets": (11, 40), "circumference": 2180}
     assert "lowest gear 20 % easier" in words(draw("gear-chart", numbers))  # 1 - 32/40
 
 
@@ -259,7 +260,7 @@ def test_a_faceplate_is_tightened_from_corner_to_corner() -> None:
 
 
 def test_a_rotor_uses_the_same_order() -> None:
-    places = [centre(part(draw("rotor-bolts"), f"bolt-{number}")) for number in range(1, 7)]
+    places = [centre(part(draw("rotor-bolts", {"mount": "six-bolt"}), f"bolt-{number}")) for number in range(1, 7)]
     for one, other in zip(places[::2], places[1::2], strict=True):
         assert (one[0] + other[0]) / 2 == pytest.approx(45, abs=0.02)
 
@@ -517,7 +518,7 @@ def test_the_window_is_where_the_band_meets_the_limit(history: list[tuple[int, f
 @given(history=_history, limit=st.floats(0, 2), unit=st.sampled_from(["%", "mm"]))
 def test_any_wear_history_can_be_drawn(history: list[tuple[int, float]], limit: float, unit: str) -> None:
     days, values = zip(*history, strict=True)
-    numbers = {"days": days, "values": values, "limit": limit, "unit": unit, "first": "2025-01-10"}
+    numbers: Numbers = {"days": days, "values": values, "limit": limit, "unit": unit, "first": "2025-01-10"}
     drawing = draw("wear-trend", numbers)
     assert len(parts(drawing, "point")) == len(history)
     reached = values[-1] >= limit if unit == "%" else values[-1] <= limit

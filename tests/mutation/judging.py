@@ -20,8 +20,9 @@ from builder.model.deciding import decided
 from builder.model.guide import Guide, Step
 from builder.model.library import Library
 from builder.proof.acts import rules_for
+from builder.proof.course import Course, course
 from builder.proof.static import static_findings
-from builder.proof.walk import Course, course, walk
+from builder.proof.walk import walk
 from builder.tailoring.hazards import cautions_for
 from builder.tailoring.inlining import inlined
 from builder.tailoring.torques import torque_for

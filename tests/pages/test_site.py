@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import posixpath
 from collections import Counter
+from functools import cache
 from html.parser import HTMLParser
 from itertools import pairwise
 from urllib.parse import urlsplit
@@ -60,30 +61,35 @@ class Read(HTMLParser):
             self.wrong.append(f"</{tag}> at {self.getpos()}")
 
 
+@cache
+def read(path: str) -> Read:
+    return Read(pages()[path].html)
+
+
 @pytest.fixture(scope="module", params=sorted(pages()), ids=str)
 def page(request: pytest.FixtureRequest) -> Page:
     return pages()[request.param]
 
 
 def test_a_page_is_well_formed(page: Page) -> None:
-    read = Read(page.html)
-    assert read.wrong == []
-    assert read.open == []
+    found = read(page.path)
+    assert found.wrong == []
+    assert found.open == []
 
 
 def test_ids_are_used_once(page: Page) -> None:
-    counted = Counter(Read(page.html).ids)
+    counted = Counter(read(page.path).ids)
     assert [name for name, times in counted.items() if times > 1] == []
 
 
 def test_labels_refer_to_what_is_there(page: Page) -> None:
-    read = Read(page.html)
-    assert [name for name in read.refers if name not in read.ids] == []
-    assert read.unlabelled == []
+    found = read(page.path)
+    assert [name for name in found.refers if name not in found.ids] == []
+    assert found.unlabelled == []
 
 
 def test_headings_step_down_one_level_at_a_time(page: Page) -> None:
-    levels = Read(page.html).headings
+    levels = read(page.path).headings
     assert levels[0] == 1
     assert levels.count(1) == 1
     assert all(after - before <= 1 for before, after in pairwise(levels)), levels
@@ -91,7 +97,7 @@ def test_headings_step_down_one_level_at_a_time(page: Page) -> None:
 
 def test_links_are_relative_and_lead_somewhere(page: Page) -> None:
     known = set(pages()) | set(theme().assets)
-    for link in Read(page.html).links:
+    for link in read(page.path).links:
         parts = urlsplit(link)
         assert not parts.scheme, link
         assert not parts.netloc, link
@@ -101,7 +107,7 @@ def test_links_are_relative_and_lead_somewhere(page: Page) -> None:
         )
         assert target in known, f"{link} leads to {target}"
         if parts.fragment and target in pages():
-            assert parts.fragment in Read(pages()[target].html).ids, link
+            assert parts.fragment in read(target).ids, link
 
 
 def test_nothing_points_to_another_host(page: Page) -> None:
@@ -146,7 +152,7 @@ def test_the_lists_hold_everything_of_the_library() -> None:
         ("tools.html", [item.id for item in library().tools.values()]),
         ("words.html", [item.id for item in library().glossary.values()]),
     ):
-        ids = set(Read(pages()[path].html).ids)
+        ids = set(read(path).ids)
         assert [name for name in names if name not in ids] == []
 
 

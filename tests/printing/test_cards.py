@@ -7,9 +7,12 @@ import re
 import pytest
 from markupsafe import Markup
 
+from builder.pages.card import card_html
 from builder.pages.paper import Paper
 from builder.printing.reading import Side, read_sides, structure_tags
-from tests.pages.shop import card_of, html_of, printed, writer
+from builder.tailoring import tailor
+from tests.demo import library
+from tests.pages.shop import card_of, html_of, printed, theme, writer
 
 BIKES = ("heron", "kestrel", "plover", "marten")
 # Sizes are laid out in CSS pixels and come back rounded.
@@ -54,6 +57,12 @@ def test_a_side_has_the_size_of_its_paper(paper: Paper) -> None:
 @pytest.mark.parametrize("bike", BIKES)
 def test_nothing_sticks_out_of_the_text_area(bike: str, paper: Paper) -> None:
     assert [str(found) for found in printed(bike, paper).overflows] == []
+
+
+@pytest.mark.parametrize("guide", list(library().guides))
+def test_every_guide_of_the_library_fits_its_paper(guide: str) -> None:
+    html = card_html(tailor(library().guides[guide], library()), theme(), Paper.A5)
+    assert [str(found) for found in writer().printed(html).overflows] == []
 
 
 @pytest.mark.parametrize("paper", [Paper.A5, Paper.A6, Paper.A4])

@@ -8,8 +8,9 @@ from hypothesis import given, settings
 
 from builder.model.condition import Is, Not, asked, holds
 from builder.proof.configurations import configurations
+from builder.proof.course import course
 from builder.proof.proving import relevant_cases
-from builder.proof.walk import course, single, walk
+from builder.proof.walk import single, walk
 from tests.demo import LEAD, library
 from tests.proof.small_guides import ATTRIBUTES, libraries
 
