@@ -79,6 +79,7 @@ work:
       - id: first-step
         do: Clean the frame with a cloth.
         why: Say why, where a reader may wonder.
+        handles: [frame]                   # what is worked on; cautions attach by it
         consumables: [cloth]
         prove: The frame is clean.
         # when: {{rear-brake: disc}}       # only for some bikes
@@ -92,6 +93,7 @@ finish:
 test:
   - id: last-look                        # what proves the work
     do: Inspect the frame.
+    handles: [frame]
     prove: No dirt is on the frame.
 # faults:
 #   - symptom: What is seen.
