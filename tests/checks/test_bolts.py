@@ -181,7 +181,7 @@ def test_more_friction_leaves_less_preload(thread, torque, friction):
 
 
 @settings(max_examples=60, deadline=None)
-# From a friction of 0.08 up, where the columns of VDI 2230's tables begin (from memory). With less, more of the strength
+# From a friction of 0.08 up, where the columns of VDI 2230's tables begin (from memory). With less, more strength
 # is left for the pull, and on the largest fine threads it passes the proof load by a little.
 @given(thread=THREADS, name=CLASSES, friction=st.floats(0.08, 0.5))
 def test_ninety_per_cent_of_yield_is_never_beyond_the_proof_load(thread, name, friction):
