@@ -11,6 +11,7 @@ from builder.checks.result import Check, Input, Verdict
 from builder.drawings.registry import draw, needs
 from builder.drawings.subject import DrawingError
 from builder.pages import amounts, paths
+from builder.pages.check_drawings import drawing_of
 from builder.pages.contents import Page, Site
 from builder.pages.figures import FigureView, view_of
 from builder.pages.guide_view import view_check
@@ -109,11 +110,11 @@ def _argument(name: str, value: str) -> str:
 
 def _figure(check: Check) -> FigureView | None:
     """The drawing of the check's example; None where no drawing shows it, or the example lacks a number for it."""
-    if not check.drawing:
+    name, given = drawing_of(check)
+    if not name:
         return None
     try:
-        wanted = {need.name for need in needs(check.drawing)}
-        numbers = {name: text for name, text in check.example.items() if name in wanted}
-        return view_of(draw(check.drawing, numbers), "figure")
+        wanted = {need.name for need in needs(name)}
+        return view_of(draw(name, {key: text for key, text in given.items() if key in wanted}), "figure")
     except DrawingError:
         return None
