@@ -1,0 +1,32 @@
+"""What the documents say of the program is so."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from builder.cli import main
+from tests.coverage_table import table
+
+_HERE = Path(__file__).parent.parent
+
+
+def test_the_table_of_outside_values_is_the_present_one() -> None:
+    text = (_HERE / "DEVELOPERS.md").read_text(encoding="utf-8")
+    written = text.split("<!-- coverage:begin -->")[1].split("<!-- coverage:end -->")[0]
+    assert written.strip() == table().strip()
+
+
+def test_the_readme_begins_with_the_job_and_its_pictures_are_there() -> None:
+    text = (_HERE / "README.md").read_text(encoding="utf-8")
+    first = text.split("\n\n")[1]
+    assert "works" not in first.split()[:3]
+    assert "static site generator" in " ".join(first.split())
+    for picture in re.findall(r"!\[[^]]+\]\(([^)]+)\)", text):
+        assert (_HERE / picture).is_file()
+
+
+def test_the_readme_names_every_command() -> None:
+    text = (_HERE / "README.md").read_text(encoding="utf-8")
+    for name in main.list_commands(None):  # type: ignore[arg-type]
+        assert f"`{name}" in text, name
