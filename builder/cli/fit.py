@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import json
 import textwrap
 from collections.abc import Iterator
@@ -22,6 +23,7 @@ from builder.model.guide import Guide
 from builder.model.units import write_quantity
 from builder.planning import Change, Plan, PlanError, Requirement, plan_job, wanted_parts
 from builder.planning.gears import gears_of
+from builder.planning.hills import hills_of
 
 _WIDTH = 100
 _NO_BREAK = "\u00a0"
@@ -91,6 +93,7 @@ def _as_data(plan: Plan, guide: Guide | None, outcome: Outcome | None) -> dict[s
             "before": take_up_as_json(gears_of(plan.bike)),
             "after": take_up_as_json(gears_of(plan.after)),
         },
+        "hills": None if (hills := hills_of(plan)) is None else dataclasses.asdict(hills),
     }
 
 

@@ -28,6 +28,10 @@ _SPAN = 21.0
 _PULLEY_Y = 62.0
 
 
+# The shape of a cassette where the bike's own sprockets are not known.
+_ANY = (11, 13, 15, 18, 21, 24, 28, 32)
+
+
 def _cassette(inner_x: float, sprockets: tuple[int, ...], picked: int) -> tuple[Shape, float]:
     """Sprockets from behind, largest at the left, and where the picked one stands."""
     largest = max(sprockets)
@@ -100,10 +104,13 @@ def _panel(left: float, sprockets: tuple[int, ...], picked: int, words: str) -> 
 
 
 def _make(given: Given) -> Drawing:
-    sprockets = given.teeth("sprockets")
+    known = given.teeth("sprockets")
+    sprockets = known or _ANY
     small, large = min(sprockets), max(sprockets)
-    first, first_x = _panel(8.0, sprockets, small, f"smallest, {small}")
-    second, _ = _panel(53.0, sprockets, large, f"largest, {large}")
+    # A number that is not the bike's own is not shown.
+    first, first_x = _panel(8.0, sprockets, small, f"smallest, {small}" if known else "smallest")
+    second, _ = _panel(53.0, sprockets, large, f"largest, {large}" if known else "largest")
+    small_words, large_words = (f", {small} teeth", f", {large} teeth") if known else ("", "")
     body_x = 8.0 + _SPAN + 7.0
     low = _PULLEY_Y + 23.0
     screws = "".join(
@@ -128,8 +135,8 @@ def _make(given: Given) -> Drawing:
         description=(
             "Seen from behind, largest sprocket at the left. In the left picture the guide pulley is straight "
             "below the "
-            f"smallest sprocket, {small} teeth; in the right one straight below the largest, {large} teeth. Each place "
-            "is set by its own screw."
+            f"smallest sprocket{small_words}; in the right one straight below the largest{large_words}. Each place is "
+            "set by its own screw."
         ),
         width_mm=PAGE_MM,
         height_mm=_PULLEY_Y + 32.0,
@@ -151,7 +158,7 @@ SUBJECT = Subject(
             most=14,
             low=9,
             high=70,
-            default=(11, 13, 15, 18, 21, 24, 28, 32),
+            default=(),
         ),
     ),
 )

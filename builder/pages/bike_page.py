@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from builder.checks.take_up import TakeUpCell
 from builder.model.bike import Bike
-from builder.model.units import Unit
+from builder.model.units import Unit, write_quantity
 from builder.pages import amounts, paths
 from builder.pages.contents import Page, Site
 from builder.pages.guide_view import ChangeView, CheckView, view_changes, view_checks
@@ -20,6 +20,7 @@ from builder.pages.rendering import render
 from builder.pages.strings import Words
 from builder.pages.theme import Theme
 from builder.planning.gears import gears_of
+from builder.planning.hills import hills_of
 from builder.planning.plan import Plan
 
 
@@ -62,6 +63,17 @@ class MissingView:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class HillView:
+    """A climb, or the steepest gradient, before and after a job."""
+
+    name: str
+    gradient: str
+    before: str
+    after: str
+    least: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class JobView:
     """A job on the bike: its page where there is one, else why not."""
 
@@ -75,6 +87,7 @@ class JobView:
     missing: tuple[MissingView, ...]
     before: GridView | None
     after: GridView | None
+    hills: tuple[HillView, ...]
 
 
 def bike_page(bike: Bike, site: Site, theme: Theme) -> Page:
@@ -133,7 +146,39 @@ def _job(title: str, href: str, reason: str, plan: Plan | None, words: Words) ->
         else (),
         before=_grid(plan.bike) if plan is not None and changed else None,
         after=_grid(plan.after) if plan is not None and changed else None,
+        hills=_hills(plan, words) if plan is not None and changed else (),
     )
+
+
+def _hills(plan: Plan, words: Words) -> tuple[HillView, ...]:
+    """Every climb before and after, and the steepest gradient last; nothing where the rider is not known."""
+    hills = hills_of(plan)
+    if hills is None:
+        return ()
+    found = [
+        HillView(
+            name=hill.name,
+            gradient=amounts.amount(hill.gradient_percent, Unit.PERCENT),
+            before=_or_dash(hill.before_rpm, Unit.PER_MINUTE),
+            after=_or_dash(hill.after_rpm, Unit.PER_MINUTE),
+            least=amounts.amount(hill.least_rpm, Unit.PER_MINUTE),
+        )
+        for hill in hills.climbs
+    ]
+    found.append(
+        HillView(
+            name=words.steepest,
+            gradient="",
+            before=_or_dash(hills.steepest_before_percent, Unit.PERCENT),
+            after=_or_dash(hills.steepest_after_percent, Unit.PERCENT),
+            least="",
+        )
+    )
+    return tuple(found)
+
+
+def _or_dash(value: float | None, unit: Unit) -> str:
+    return "–" if value is None else write_quantity(value, unit, 0 if unit is Unit.PER_MINUTE else 1)
 
 
 def _grid(bike: Bike) -> GridView | None:

@@ -156,6 +156,14 @@ class Words:
     gears_how: str
     gears_now: str
     gears_after: str
+    hills: str
+    hills_how: str
+    hill: str
+    gradient: str
+    cadence_before: str
+    cadence_after: str
+    cadence_least: str
+    steepest: str
     ring: str
     sprocket: str
     to_buy: str

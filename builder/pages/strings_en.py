@@ -152,6 +152,17 @@ EN = Words(
     ),
     gears_now="Gears now",
     gears_after="Gears after the job",
+    hills="Hills",
+    hills_how=(
+        "Cadence in the lowest gear at the power that the rider can hold, from the whole road-power model: gravity, "
+        "rolling, air, bearings and the drivetrain."
+    ),
+    hill="Climb",
+    gradient="gradient",
+    cadence_before="cadence now",
+    cadence_after="after the job",
+    cadence_least="wanted at least",
+    steepest="Steepest gradient at the least cadence",
     ring="Ring",
     sprocket="Sprocket",
     to_buy="Parts to lay out",

@@ -136,6 +136,9 @@ def figure_numbers(name: str, bike: Bike | None, plan: Plan | None) -> Mapping[s
             spacer = after.part(Role.SPROCKET_SPACER)
             if isinstance(spacer, SprocketSpacer) and spacer.width_mm is not None:
                 found["spacer"] = spacer.width_mm
+        case "limit-screws":
+            if isinstance(cassette, Cassette) and len(cassette.sprockets) > 1:
+                found["sprockets"] = cassette.sprockets
         case "chain-ends":
             if isinstance(chain, Chain) and chain.joiner is not None:
                 found["joiner"] = "joining-pin" if chain.joiner is Joiner.JOINING_PIN else "quick-link"
