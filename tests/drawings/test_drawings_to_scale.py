@@ -433,6 +433,13 @@ def test_the_guide_pulley_is_straight_below_the_picked_sprocket() -> None:
     assert second[0][0] == pytest.approx(53)
 
 
+def test_limit_screws_show_no_teeth_that_are_not_the_bikes() -> None:
+    assert "smallest, 11" in draw("limit-screws", {"sprockets": (11, 32)}).svg
+    unknown = draw("limit-screws").svg
+    assert "smallest" in unknown
+    assert "32" not in re.sub(r"<[^>]*>", " ", unknown)
+
+
 # Print
 
 

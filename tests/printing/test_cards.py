@@ -10,6 +10,7 @@ from markupsafe import Markup
 from builder.pages.card import card_html
 from builder.pages.paper import Paper
 from builder.printing.reading import Side, read_sides, structure_tags
+from builder.printing.sheet import read_sheets
 from builder.tailoring import tailor
 from tests.demo import library
 from tests.pages.shop import card_of, html_of, printed, theme, writer
@@ -19,6 +20,7 @@ BIKES = ("heron", "kestrel", "plover", "marten")
 HAIR_PT = 0.01
 # x-height of 2.54 mm (0.10 in): Degani 1992, NASA CR-177605, as quoted by others. 10 pt and 12 pt: CAP 676, as quoted.
 LEAST_PT, STEP_PT = 10.0, 14.0
+MM_PER_PT = 25.4 / 72
 
 
 def sides_of(bike_id: str, paper: Paper) -> tuple[Side, ...]:
@@ -63,6 +65,24 @@ def test_nothing_sticks_out_of_the_text_area(bike: str, paper: Paper) -> None:
 def test_every_guide_of_the_library_fits_its_paper(guide: str) -> None:
     html = card_html(tailor(library().guides[guide], library()), theme(), Paper.A5)
     assert [str(found) for found in writer().printed(html).overflows] == []
+
+
+@pytest.mark.parametrize("bike", ["dunlin", "linnet", "wren", "siskin"])
+def test_the_narrowest_card_holds_the_rest_of_the_fleet_too(bike: str) -> None:
+    assert [str(found) for found in printed(bike, Paper.A6).overflows] == []
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+def test_every_step_has_a_box_that_a_pen_can_tick(paper: Paper) -> None:
+    # 5 mm and more: house number for a wipe-off pen on laminate.
+    squares = [
+        (frame.x1 - frame.x0) * MM_PER_PT
+        for sheet in read_sheets(printed("kestrel", paper).data)
+        for frame in sheet.frames
+        if abs((frame.x1 - frame.x0) - (frame.bottom - frame.top)) < 0.1
+    ]
+    assert len(squares) >= len(card_of("kestrel").steps)
+    assert min(squares) >= 5.0
 
 
 @pytest.mark.parametrize("paper", [Paper.A5, Paper.A6, Paper.A4])

@@ -89,6 +89,14 @@ def test_a_part_with_its_own_figure_goes_before_the_typical_range():
     assert "35 to 45 N·m" in typical.do.replace("\u00a0", " ")
 
 
+@pytest.mark.parametrize("bike_id", SUITED)
+def test_the_limit_screws_are_drawn_with_the_sprockets_of_this_bike(bike_id):
+    sprockets = lead_plan(bike_id).after.part(Role.CASSETTE).sprockets
+    drawn = [dict(step.figure_numbers) for step in lead_card(bike_id).steps if step.figure == "limit-screws"]
+    assert drawn
+    assert all(numbers["sprockets"] == sprockets for numbers in drawn)
+
+
 def test_a_shouldered_hanger_brings_the_adjusting_tab():
     assert "hold-tab" in ids(lead_card("heron"))
     assert "hold-tab" not in ids(lead_card("marten"))
