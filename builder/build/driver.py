@@ -16,9 +16,9 @@ from builder.diagnostics.diagnostic import Diagnostic
 INDEX = "site/index.html"
 
 
-def look_for_nothing(library: object, *, sound: bool) -> tuple[Diagnostic, ...]:
+def look_for_nothing(loaded: object, processes: int, progress: Progress) -> tuple[Diagnostic, ...]:
     """An examination that finds no mistake."""
-    del library, sound
+    del loaded, processes, progress
     return ()
 
 
@@ -28,7 +28,7 @@ def build(order: Order, progress: Progress, examine: Examine = look_for_nothing)
     Args:
         order: what to build.
         progress: is told how far it is.
-        examine: looks at the whole library for mistakes that reading does not show.
+        examine: looks at all that was read for mistakes that reading does not show.
 
     Raises:
         Unknown: a guide or bike is named that is not there.

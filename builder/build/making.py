@@ -30,7 +30,7 @@ def make(order: Order, progress: Progress, examine: Examine) -> tuple[Built, tup
     sound = not _has_errors(loaded.diagnostics)
     if sound:  # a bike whose file has a mistake is not unknown
         _refuse_unknown(order, loaded.library)
-    found = ordered((*loaded.diagnostics, *examine(loaded.library, sound=sound)))
+    found = ordered((*loaded.diagnostics, *examine(loaded, order.processes, progress)))
     if _has_errors(found):
         return Built(told=None, diagnostics=found, texts=loaded.texts), ()
     outcomes = _worked_out(order, loaded.library, progress)

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.pages.paper import Paper
+
+if TYPE_CHECKING:  # a build that has nothing to do reads no sources
+    from builder.sources.workspace import Loaded
 
 
 class Progress(Protocol):
@@ -21,8 +24,21 @@ class Progress(Protocol):
         """A part of it is done."""
 
 
-# Looks at a whole library for mistakes; its argument `sound` says that the sources were read without one.
-Examine = Callable[..., tuple[Diagnostic, ...]]
+class Quiet:
+    """A build whose progress nobody follows."""
+
+    def begin(self, words: str, total: int) -> None:
+        """Nobody is told."""
+
+    def advance(self) -> None:
+        """Nobody is told."""
+
+
+class Examine(Protocol):
+    """Looks at all that was read for mistakes that reading does not show."""
+
+    def __call__(self, loaded: Loaded, processes: int, progress: Progress) -> tuple[Diagnostic, ...]:
+        """What it finds, with so many processes at most."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

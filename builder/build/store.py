@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import os
 import time
+from contextlib import suppress
 from pathlib import Path
 
 _DIGEST_BYTES = 32
@@ -27,7 +28,8 @@ class Store:
         digest, data = raw[:_DIGEST_BYTES], raw[_DIGEST_BYTES:]
         if hashlib.sha256(data).digest() != digest:
             return None
-        os.utime(path)
+        with suppress(OSError):  # somebody else's store may be read, and is kept by them
+            os.utime(path)
         return data
 
     def put(self, key: str, data: bytes) -> None:
@@ -43,5 +45,6 @@ class Store:
         if not self._folder.is_dir():
             return
         for path in self._folder.iterdir():
-            if path.stat().st_mtime < oldest:
-                path.unlink(missing_ok=True)
+            with suppress(OSError):  # another build may have thrown it away, or may be writing it
+                if path.stat().st_mtime < oldest:
+                    path.unlink(missing_ok=True)

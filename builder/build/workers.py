@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import gc
 import multiprocessing
-import signal
 from collections.abc import Callable, Iterator, Mapping
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
@@ -15,6 +14,7 @@ from pathlib import Path
 
 from builder.build.order import CanNotPrint, Order
 from builder.build.printer import Printer
+from builder.build.processes import can_fork, settle_in, undisturbed
 from builder.printing.pdf import Printed
 
 # Below this it is quicker to print here than to start processes.
@@ -46,7 +46,7 @@ def print_all(
     with _pool(cards, order.folders, printer, processes) as pool:
         # The longest card first, so that no process is left alone with it at the end.
         keys = sorted(cards, key=lambda key: (-len(cards[key]), key))
-        with _undisturbed():
+        with undisturbed():
             waiting: dict[Future[Printed], str] = {pool.submit(_print_here, key): key for key in keys}
         started()
         for future in as_completed(waiting):
@@ -65,7 +65,7 @@ def _pool(
 ) -> Iterator[ProcessPoolExecutor]:
     """Processes that print. Forked ones find the printer of this process ready; others make one like it."""
     context: BaseContext
-    if "fork" in multiprocessing.get_all_start_methods():
+    if can_fork():
         printer.warm()
         _ready.append((printer, cards))
         gc.freeze()
@@ -88,24 +88,8 @@ def _make_ready(cards: Mapping[str, str], folders: tuple[Path, ...], theme: Path
 
 
 def _settle_in() -> None:
-    """In a new process: Ctrl-C ends it without a word, since the build itself has the last one."""
     gc.disable()
-    signal.signal(signal.SIGINT, signal.SIG_DFL)
-    if hasattr(signal, "pthread_sigmask"):
-        signal.pthread_sigmask(signal.SIG_UNBLOCK, {signal.SIGINT})
-
-
-@contextmanager
-def _undisturbed() -> Iterator[None]:
-    """Hold Ctrl-C back while processes are forked, so that none takes it before it has settled in."""
-    if not hasattr(signal, "pthread_sigmask"):
-        yield
-        return
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+    settle_in()
 
 
 def _print_here(key: str) -> Printed:

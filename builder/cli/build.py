@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from builder.build.driver import INDEX, build
 from builder.build.machine import cores
-from builder.build.order import Built, CanNotPrint, Order, Unknown
+from builder.build.order import Built, CanNotPrint, Order, Progress, Unknown
 from builder.build.output import OutputRefused
 from builder.cli.common import Status, chosen_workspace, counted, finish, misused, show, tally, workspace_option
 from builder.cli.progress import progress_shown
 from builder.diagnostics.diagnostic import Diagnostic, nearest
-from builder.model.library import Library
 from builder.pages.paper import Paper
 from builder.pages.theme import ThemeError
+
+if TYPE_CHECKING:
+    from builder.sources.workspace import Loaded
 
 
 @click.command("build")
@@ -84,11 +87,11 @@ def command(
     _tell(built, out)
 
 
-def _examine(library: Library, *, sound: bool) -> tuple[Diagnostic, ...]:
+def _examine(loaded: Loaded, processes: int, progress: Progress) -> tuple[Diagnostic, ...]:
     # Imported here, since a build that has nothing to do needs none of it.
-    from builder.cli.passes import run_passes
+    from builder.cli.passes import examined
 
-    return run_passes(library, sound=sound, building=True)
+    return examined(loaded, processes, progress, building=True)
 
 
 def _tell(built: Built, out: Path) -> None:

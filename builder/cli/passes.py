@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from builder.build.examining import attributes_are_computed, bikes_make_sense, planned_jobs_work
+from builder.build.order import Progress
+from builder.build.proving import Prover, kept_marks
 from builder.checks.bolts import fastener_plausibility
 from builder.checks.result import CheckResult, InputError, Verdict
+from builder.cli.common import has_errors
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.model.catalogue import Fastener
 from builder.model.library import Library
@@ -17,6 +20,7 @@ from builder.proof import prove_all
 from builder.proof.revisions import check_trials
 from builder.proof.trade_range import torques_in_trade_range
 from builder.proof.writing import check_writing
+from builder.sources.workspace import Loaded
 
 Pass = Callable[[Library], tuple[Diagnostic, ...]]
 _DECIMAL = 10.0
@@ -79,31 +83,37 @@ def _suits(result: CheckResult) -> bool:
     return result.verdict is Verdict.FITS
 
 
+def proven(library: Library) -> tuple[Diagnostic, ...]:
+    """The proof of every guide, and the rules of writing over every text."""
+    return (*prove_all(library), *check_writing(library))
+
+
 # Asked of every record by itself, whatever is wrong with others.
 RECORD_PASSES: tuple[Pass, ...] = (plausible_torques, torques_in_trade_range)
 # Asked only when every source could be read, since a record that is left out would look like a mistake elsewhere.
-WHOLE_PASSES: tuple[Pass, ...] = (
-    attributes_are_computed,
-    bikes_make_sense,
-    planned_jobs_work,
-    prove_all,
-    check_writing,
-    check_trials,
-)
-
-
+WHOLE_PASSES: tuple[Pass, ...] = (attributes_are_computed, bikes_make_sense, planned_jobs_work, check_trials)
 # What a build finds by itself while it works.
 _FOUND_BY_BUILDING = frozenset({planned_jobs_work})
 
 
-def run_passes(library: Library, *, sound: bool, building: bool = False) -> tuple[Diagnostic, ...]:
+def run_passes(
+    library: Library, *, sound: bool, building: bool = False, prove: Pass = proven
+) -> tuple[Diagnostic, ...]:
     """The diagnostics of every pass; those over the whole only where the sources are `sound`.
 
-    A pass that asks what the build asks anyway is left out when `building`.
+    A pass that asks what a build asks anyway is left out when `building`. `prove` stands for `proven`, or for what
+    finds the same in another way.
     """
-    passes = (*RECORD_PASSES, *(WHOLE_PASSES if sound else ()))
+    passes = (*RECORD_PASSES, *((*WHOLE_PASSES, prove) if sound else ()))
     left = (one for one in passes if not (building and one in _FOUND_BY_BUILDING))
     return tuple(diagnostic for one in left for diagnostic in one(library))
+
+
+def examined(loaded: Loaded, processes: int, progress: Progress, *, building: bool = False) -> tuple[Diagnostic, ...]:
+    """The diagnostics of every pass over all that was read; what was found sound before is not proven again."""
+    prover = Prover(texts=loaded.texts, store=kept_marks(), processes=processes, progress=progress)
+    sound = not has_errors(loaded.diagnostics)
+    return run_passes(loaded.library, sound=sound, building=building, prove=prover.findings)
 
 
 def left_out(*, sound: bool) -> bool:

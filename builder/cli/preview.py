@@ -5,17 +5,18 @@ from __future__ import annotations
 import signal
 import tempfile
 import threading
+from functools import partial
 from pathlib import Path
 
 import click
 from jinja2 import TemplateError
 
 from builder.build.driver import build
-from builder.build.order import Built, Order
+from builder.build.order import Built, Order, Quiet
 from builder.build.serving import HOST, Shown, server
 from builder.build.single import card_at
 from builder.cli.common import chosen_workspace, misused, tally, workspace_option
-from builder.cli.passes import run_passes
+from builder.cli.passes import examined
 from builder.diagnostics.rendering import as_text
 from builder.pages.theme import ThemeError
 from builder.sources.workspace import shipped_library, shipped_themes
@@ -23,16 +24,6 @@ from builder.sources.workspace import shipped_library, shipped_themes
 _PORT = 8417
 # How often the watching looks whether it is to end.
 _LOOK_UP_MS = 500
-
-
-class _Quiet:
-    """A build whose progress nobody follows."""
-
-    def begin(self, words: str, total: int) -> None:
-        pass
-
-    def advance(self) -> None:
-        pass
 
 
 @click.command("preview")
@@ -82,7 +73,7 @@ def command(workspace: Path | None, port: int) -> None:
 
 def _build(order: Order, shown: Shown) -> None:
     try:
-        built = build(order, _Quiet(), lambda library, *, sound: run_passes(library, sound=sound, building=True))
+        built = build(order, Quiet(), partial(examined, building=True))
     except (ThemeError, TemplateError) as error:
         shown.changed(f"the theme: {error}")
         click.echo(f"the theme: {error}", err=True)

@@ -36,7 +36,7 @@ class _Lines:
 
 
 class _Bars:
-    """A bar that moves. It starts with the first stretch, and stands still while processes start."""
+    """A bar that moves. Its thread ends with its stretch of work, so that none runs when processes are forked."""
 
     def __init__(self) -> None:
         self._bar: Any = None
@@ -54,6 +54,8 @@ class _Bars:
 
     def advance(self) -> None:
         self._bar.advance(self._task)
+        if self._bar.finished:
+            self.close()
 
     def close(self) -> None:
         """Leave the bar as it stands; no thread of it runs from here on."""

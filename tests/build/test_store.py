@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import time
 from pathlib import Path
 
 import pytest
@@ -61,3 +62,27 @@ def test_a_folder_is_known_by_names_and_contents(tmp_path: Path) -> None:
 def test_the_program_is_known_by_one_digest() -> None:
     assert of_program() == of_program()
     assert len(of_program()) == 64
+
+
+def test_a_file_that_another_build_takes_away_meanwhile_does_no_harm(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    store = Store(tmp_path)
+    store.put("kept", b"data")
+    listed = [tmp_path / "gone", tmp_path / "kept"]
+    monkeypatch.setattr(Path, "iterdir", lambda _: iter(listed))
+    store.prune(now=time.time() + 31 * 24 * 3600)
+    assert store.get("kept") is None
+
+
+def test_a_store_whose_marks_of_use_can_not_be_set_is_read_all_the_same(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    store = Store(tmp_path)
+    store.put("key", b"data")
+
+    def refused(_: Path) -> None:
+        raise PermissionError
+
+    monkeypatch.setattr("builder.build.store.os.utime", refused)
+    assert store.get("key") == b"data"

@@ -7,8 +7,10 @@ import pty
 import signal
 import subprocess
 import sys
+import threading
 from pathlib import Path
 
+from builder.cli.progress import _Bars
 from tests.cli.calling import LEAD, ROOT, call
 
 
@@ -67,6 +69,16 @@ def test_on_a_terminal_a_bar_shows_how_far_it_is(tmp_path: Path) -> None:
     assert done.returncode == 2
     assert "Reading the sources" in shown
     assert "1/1" in shown
+
+
+def test_no_thread_of_the_bar_runs_when_processes_may_be_forked() -> None:
+    before = threading.active_count()
+    bars = _Bars()
+    bars.begin("Reading the sources", 2)
+    bars.advance()
+    assert threading.active_count() > before
+    bars.advance()
+    assert threading.active_count() == before
 
 
 def test_ctrl_c_ends_a_build_in_one_line_and_writes_nothing(tmp_path: Path) -> None:

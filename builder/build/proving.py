@@ -1,0 +1,153 @@
+"""Prove the guides and judge the texts on all cores, and remember what is sound, so that it is not asked again.
+
+    library ─► tasks, less those known to be sound ─► findings
+
+A task whose findings are none leaves a mark in a store, under the fingerprint of all that it was given. A task gets a
+library with nothing in it that its fingerprint leaves out, so that no mark can outlive what it was made from.
+"""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import sys
+from collections.abc import Iterable, Iterator, Mapping
+from concurrent.futures import ProcessPoolExecutor, as_completed
+from concurrent.futures.process import BrokenProcessPool
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from builder.build import fingerprint
+from builder.build.order import Progress, Quiet
+from builder.build.processes import can_fork, settle_in, undisturbed
+from builder.build.store import Store
+from builder.diagnostics.diagnostic import Diagnostic, ordered
+from builder.model.guide import Guide
+from builder.model.library import Library
+from builder.proof import prove
+from builder.proof.static import static_findings
+from builder.proof.writing import check_writing
+
+_SOUND = b"sound"
+_WORDS = "Proving the guides"
+_WRITING = ""
+
+# What a forked process finds ready; it is set before the work begins and not changed.
+_ready: list[Library] = []
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prover:
+    """Proves a library that was read from `texts`.
+
+    Args:
+        texts: every source by file.
+        store: where marks are kept; None proves everything.
+        processes: how many processes may prove at one time.
+        progress: is told how far it is.
+    """
+
+    texts: Mapping[str, str]
+    store: Store | None = None
+    processes: int = 1
+    progress: Progress = field(default_factory=Quiet)
+
+    def findings(self, library: Library) -> tuple[Diagnostic, ...]:
+        """Everything that can go wrong in any guide, and every text that breaks a rule of writing."""
+        # The longest first, so that no process is left alone with it at the end.
+        guides = sorted(library.guides, key=lambda name: (-self._length(library.guides[name]), name))
+        keys = {task: _key(task, library, self.texts) for task in (_WRITING, *guides)}
+        due = [task for task, key in keys.items() if self.store is None or self.store.get(key) != _SOUND]
+        # What makers print for the parts of a bike is asked of every guide; that is quick.
+        found = [one for guide in library.guides.values() for one in static_findings(guide, library)]
+        for task, findings in _spread(due, library, min(self.processes, len(due)), self.progress):
+            self.progress.advance()
+            found.extend(findings)
+            if self.store is not None and not findings:
+                _mark(self.store, keys[task])
+        if self.store is not None:
+            self.store.prune()
+        return ordered(found)
+
+    def _length(self, guide: Guide) -> int:
+        return len(self.texts.get(guide.places.at.file, ""))
+
+
+def kept_marks() -> Store | None:
+    """The store of marks of whoever runs this, in the folder where their programs keep what can be made again."""
+    if sys.platform == "win32":
+        named = os.environ.get("LOCALAPPDATA")
+    else:
+        named = os.environ.get("XDG_CACHE_HOME")
+    try:
+        folder = Path(named) if named else Path.home() / ".cache"
+    except RuntimeError:  # nobody's home is known
+        return None
+    return Store(folder / "spannerleaf" / "sound") if folder.is_absolute() else None
+
+
+def _spread(
+    due: list[str], library: Library, processes: int, progress: Progress
+) -> Iterator[tuple[str, tuple[Diagnostic, ...]]]:
+    """Each task with its findings, as each is done."""
+    if not due:
+        return
+    if processes < 2 or not can_fork():
+        progress.begin(_WORDS, len(due))
+        yield from ((task, _findings(task, library)) for task in due)
+        return
+    left = dict.fromkeys(due)
+    _ready.append(library)
+    pool = ProcessPoolExecutor(processes, mp_context=multiprocessing.get_context("fork"), initializer=settle_in)
+    try:
+        with undisturbed():
+            waiting = {pool.submit(_findings_here, task): task for task in due}
+        progress.begin(_WORDS, len(due))
+        for future in as_completed(waiting):
+            task = waiting[future]
+            yield task, future.result()
+            del left[task]
+    except BrokenProcessPool:  # the system ended one, likely for want of memory: the rest is proven here
+        yield from ((task, _findings(task, library)) for task in left)
+    finally:
+        pool.shutdown(cancel_futures=True)
+        _ready.clear()
+
+
+def _findings_here(task: str) -> tuple[Diagnostic, ...]:
+    return _findings(task, _ready[0])
+
+
+def _findings(task: str, library: Library) -> tuple[Diagnostic, ...]:
+    """What a task finds: the proof of the guide that it names, or the rules of writing over all texts."""
+    if task == _WRITING:
+        return check_writing(library)
+    guide = library.guides[task]
+    return prove(guide, replace(library, guides={task: guide}, bikes={}, tried={})).diagnostics
+
+
+def _key(task: str, library: Library, texts: Mapping[str, str]) -> str:
+    """The fingerprint of what `_findings` is given for the task."""
+    left_out = frozenset() if task == _WRITING else frozenset(_files_left_out(library.guides[task], library))
+    parts: list[str] = [task, fingerprint.of_program()]
+    for file in sorted(texts):
+        if file not in left_out:
+            parts += [file, texts[file]]
+    return fingerprint.digest(*parts)
+
+
+def _files_left_out(guide: Guide, library: Library) -> Iterable[str]:
+    """The files of bikes, of other guides and of trials."""
+    files = (
+        *(other.places.at.file for other in library.guides.values() if other is not guide),
+        *(bike.places.at.file for bike in library.bikes.values()),
+        *(tried.places.at.file for tried in library.tried.values()),
+    )
+    return (file for file in files if file != guide.places.at.file)
+
+
+def _mark(store: Store, key: str) -> None:
+    try:
+        store.put(key, _SOUND)
+    except OSError:  # no room, or no right to write there: it is proven again next time
+        return

@@ -1,0 +1,128 @@
+"""Proving on all cores, and not proving again what was found sound."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from builder.build import proving
+from builder.build.proving import Prover, kept_marks
+from builder.build.store import Store
+from builder.cli.passes import proven
+from builder.diagnostics.diagnostic import Diagnostic, ordered
+from builder.model.facts import Role
+from builder.model.library import Library
+from builder.model.units import Range
+from builder.sources.workspace import Loaded, load
+from tests.build.ordering import LEAD
+
+LOADED: Loaded = load(None)
+SHORT = "rear-derailleur-adjusted"
+LEAD_FILE = LOADED.library.guides[LEAD].places.at.file
+
+
+@pytest.fixture
+def asked(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """Which tasks are done in this process; each finds nothing."""
+    tasks: list[str] = []
+
+    def nothing(task: str, library: Library) -> tuple[Diagnostic, ...]:
+        tasks.append(task)
+        return ()
+
+    monkeypatch.setattr(proving, "_findings", nothing)
+    return tasks
+
+
+def faulty() -> Library:
+    """The library with one short guide that ends too early, so that the bike is not ready to be ridden."""
+    guide = LOADED.library.guides[SHORT]
+    return replace(LOADED.library, guides={SHORT: replace(guide, finish=(), test=())})
+
+
+@cache
+def faults() -> tuple[Diagnostic, ...]:
+    """What the proof and the rules of writing find in it."""
+    return ordered(proven(faulty()))
+
+
+def ask(library: Library, store: Store | None, texts: Mapping[str, str] = LOADED.texts) -> tuple[Diagnostic, ...]:
+    return Prover(texts=texts, store=store).findings(library)
+
+
+@pytest.mark.parametrize("processes", [1, 2])
+def test_it_finds_what_the_proof_and_the_writing_rules_find(processes: int) -> None:
+    found = Prover(texts=LOADED.texts, processes=processes).findings(faulty())
+    assert found == faults()
+    assert any(one.rule.startswith("proof-") for one in found)
+
+
+def test_what_was_found_sound_is_not_asked_again(asked: list[str], tmp_path: Path) -> None:
+    store = Store(tmp_path)
+    assert ask(LOADED.library, store) == ()
+    assert sorted(asked) == sorted(["", *LOADED.library.guides])
+    ask(LOADED.library, store)
+    assert len(asked) == 1 + len(LOADED.library.guides)
+
+
+def test_what_was_found_faulty_is_asked_again_each_time(tmp_path: Path) -> None:
+    store = Store(tmp_path)
+    assert ask(faulty(), store) == faults()
+    assert ask(faulty(), store) == faults()
+
+
+@pytest.mark.parametrize(
+    ("file", "again"),
+    [
+        (LEAD_FILE, ["", LEAD]),
+        (LOADED.library.bikes["heron"].places.at.file, [""]),
+        (LOADED.library.states["chain"].places.at.file, ["", *LOADED.library.guides]),
+        (LOADED.library.workshop.places.at.file, ["", *LOADED.library.guides]),
+    ],
+)
+def test_only_what_a_changed_file_bears_on_is_asked_again(
+    asked: list[str], tmp_path: Path, file: str, again: list[str]
+) -> None:
+    store = Store(tmp_path)
+    ask(LOADED.library, store)
+    asked.clear()
+    ask(LOADED.library, store, {**LOADED.texts, file: LOADED.texts[file] + "# later\n"})
+    assert sorted(asked) == sorted(again)
+
+
+def test_a_torque_on_a_bike_that_no_wrench_holds_is_found_though_the_guides_are_known_to_be_sound(
+    asked: list[str], tmp_path: Path
+) -> None:
+    store = Store(tmp_path)
+    assert ask(LOADED.library, store) == ()
+    bike = LOADED.library.bikes["heron"]
+    cassette = replace(bike.parts[Role.CASSETTE], torques_nm={"cassette-lockring": Range(400.0, 400.0)})
+    strong = replace(bike, parts={**bike.parts, Role.CASSETTE: cassette})
+    found = ask(replace(LOADED.library, bikes={**LOADED.library.bikes, "heron": strong}), store)
+    assert {one.rule for one in found} == {"proof-wrench"}
+    assert all("400" in one.message for one in found)
+    assert len(asked) == 1 + len(LOADED.library.guides)
+
+
+def test_a_mark_that_can_not_be_kept_does_no_harm(asked: list[str], tmp_path: Path) -> None:
+    in_the_way = tmp_path / "file"
+    in_the_way.write_text("", encoding="utf-8")
+    assert ask(LOADED.library, Store(in_the_way)) == ()
+    assert asked
+
+
+def test_marks_are_kept_where_the_person_keeps_what_can_be_made_again(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    store = kept_marks()
+    assert store is not None
+    store.put("key", b"sound")
+    assert (tmp_path / "spannerleaf" / "sound" / "key").is_file()
+    # The specification of base directories lets a relative path count as none.
+    monkeypatch.setenv("XDG_CACHE_HOME", "here")
+    assert kept_marks() is None

@@ -1,0 +1,19 @@
+"""What holds for every test: nothing is kept in the folders of the person who runs them."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _nothing_kept_at_home(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Marks of what was proven go to a folder of this run, which the processes that run tests share."""
+    base = tmp_path_factory.getbasetemp()
+    shared: Path = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CACHE_HOME", str(shared / "cache"))
+        yield
