@@ -10,7 +10,7 @@ from builder.model.deciding import decided
 from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.model.rules import Rule
-from builder.proof.acts import rules_for
+from builder.proof.acts import Order, orders_of, ruled, rules_for
 from builder.proof.configurations import Cases, Configurations, configurations, frozen
 from builder.tailoring.inlining import PlacedStep, inlined
 
@@ -24,8 +24,10 @@ class Course:
     steps: tuple[PlacedStep, ...]
     space: Configurations
     rules: tuple[tuple[Rule, ...], ...] = ()
+    orders: tuple[Order, ...] = ()
 
     def __post_init__(self) -> None:
+        self.orders = orders_of(self.steps, self.library)
         self.rules = tuple(rules_for(item.step, self.library) for item in self.steps)
 
     def start(self) -> dict[str, str]:
@@ -53,8 +55,9 @@ class Course:
         return found
 
     def attributes(self, index: int) -> tuple[str, ...]:
-        """The attributes that a step asks for: its own conditions', and those of its states."""
-        conditions = (*self.steps[index].conditions, *self.touched(index, self.library.states).values())
+        """The attributes that a step asks for: its own conditions', and those of its states and of its rules' order."""
+        orders = (rule.when for rule in self.rules[index] if rule.first or rule.then)
+        conditions = (*self.steps[index].conditions, *self.touched(index, self.library.states).values(), *orders)
         return self.asked_by(conditions)
 
     def asked_by(self, conditions: Iterable[Condition]) -> tuple[str, ...]:
@@ -87,11 +90,6 @@ class Course:
     def wanted_at_end(self, name: str) -> tuple[str, ...]:
         """The values in which a state may be left."""
         return (self.guide.ends[name],) if name in self.guide.ends else self.library.states[name].ready
-
-
-def ruled(rule: Rule) -> str:
-    """The name under which a step's rule stands among its states."""
-    return f"rule {rule.id}"
 
 
 def shape(item: PlacedStep) -> tuple[object, ...]:

@@ -19,6 +19,8 @@ class Flaw(StrEnum):
     RULE_NEED = "rule-need"
     RULE_LEAVES = "rule-leaves"
     RULE_ONLY = "rule-only"
+    RULE_FIRST = "rule-first"
+    RULE_THEN = "rule-then"
 
 
 @dataclass(frozen=True, slots=True)

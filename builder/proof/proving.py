@@ -156,6 +156,8 @@ def _told(track: Course, failure: Failure) -> tuple[str, str]:
             anchor, rule = track.steps[failure.step].anchor, track.library.rules[failure.rule]
             message = f"step '{anchor}' is done on a bike that has nothing to do it on"
             return message, f"correct its condition; the rule '{failure.rule}': {rule.because}"
+        case Flaw.RULE_FIRST | Flaw.RULE_THEN:
+            return _order_told(track, failure)
         case Flaw.LOOSENED_TWICE:
             name = track.library.fasteners[failure.name].name
             return (
@@ -176,6 +178,18 @@ def _told(track: Course, failure: Failure) -> tuple[str, str]:
                 f"step '{track.steps[failure.step].anchor}' does again what the step before it has done",
                 "make the conditions of the two exclude one another",
             )
+
+
+def _order_told(track: Course, failure: Failure) -> tuple[str, str]:
+    anchor, rule = track.steps[failure.step].anchor, track.library.rules[failure.rule]
+    deed, place = (rule.first, "before") if failure.flaw is Flaw.RULE_FIRST else (rule.then, "after")
+    assert deed is not None
+    verbs = " or ".join(verb.replace("-", " ") for verb in deed.verbs) or "handle"
+    things = " or ".join(track.library.glossary[thing].name for thing in deed.things if thing in track.library.glossary)
+    return (
+        f"step '{anchor}' has no step {place} it to {verbs} the {things}",
+        f"add one {place} it, or correct the conditions; the rule '{rule.id}': {rule.because}",
+    )
 
 
 def _who_leaves(track: Course, failure: Failure) -> str:

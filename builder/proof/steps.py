@@ -7,8 +7,9 @@ from dataclasses import replace
 
 from builder.model.condition import ALWAYS
 from builder.model.deciding import decided
+from builder.proof.acts import ruled
 from builder.proof.configurations import frozen
-from builder.proof.course import Course, ruled, shape
+from builder.proof.course import Course, shape
 from builder.proof.failures import Failure, Flaw, Walker
 
 

@@ -14,11 +14,12 @@ from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
 
-from builder.model.condition import ALWAYS
+from builder.model.condition import ALWAYS, Condition
 from builder.model.deciding import decided
 from builder.proof.configurations import Cases, frozen
 from builder.proof.course import Course, Move, moves, shape
 from builder.proof.failures import Failure, Flaw, Walker
+from builder.proof.orders import keep, out_of_order, still_owed
 from builder.proof.paths import distinct_paths, is_reached
 from builder.proof.steps import act, end, repeats, turn
 
@@ -36,6 +37,8 @@ class Walked:
 
 _Key = tuple[Cases, Cases, frozenset[str], int]
 _Act = Callable[[int, frozenset[str], Walker], tuple[Walker, tuple[Failure, ...]]]
+_Asks = Callable[[int], Mapping[str, Condition]]
+_End = Callable[[Course, Mapping[str, str], Walker], tuple[Failure, ...]]
 
 
 def walk(track: Course) -> Walked:
@@ -64,6 +67,11 @@ def _all_walks(track: Course) -> Iterator[tuple[Failure, Walker]]:
             first = Walker(states=((name, start[name]),))
             yield from _walk_past(track, steps, {name}, first, partial(act, track))
     yield from (found for index in count for found in _only(track, index))
+    for order in track.orders:
+        none = Walker(states=())
+        yield from _walk_past(
+            track, order.steps, (), none, partial(keep, order), asks=order.asks, finish=partial(still_owed, order)
+        )
     turned = dict.fromkeys(name for item in track.steps for name in (item.step.loosens, item.step.tightens) if name)
     for name in turned:
         steps = tuple(i for i in count if name in (track.steps[i].step.loosens, track.steps[i].step.tightens))
@@ -74,7 +82,7 @@ def _all_walks(track: Course) -> Iterator[tuple[Failure, Walker]]:
         names = tuple(name for name in sorted(states) if name in start)
         steps = tuple(i for i in count if states & set(track.speaks_of(i)))
         first = Walker(states=tuple((name, start[name]) for name in names))
-        yield from _walk_past(track, steps, states, first, partial(_act_again, track, states), ends=False)
+        yield from _walk_past(track, steps, states, first, partial(_act_again, track, states), finish=None)
 
 
 def _only(track: Course, index: int) -> Iterator[tuple[Failure, Walker]]:
@@ -104,13 +112,25 @@ def _act_again(
 
 
 def _walk_past(
-    track: Course, steps: tuple[int, ...], states: Collection[str], first: Walker, do: _Act, *, ends: bool = True
+    track: Course,
+    steps: tuple[int, ...],
+    states: Collection[str],
+    first: Walker,
+    do: _Act,
+    *,
+    asks: _Asks | None = None,
+    finish: _End | None = end,
 ) -> Iterator[tuple[Failure, Walker]]:
-    """Walk every configuration past some steps, those that touch what the walk is about, and then to the end."""
-    asks = [(track.steps[index].conditions, track.touched(index, states)) for index in steps]
+    """Walk every configuration past some steps, those that touch what the walk is about, and then to the end.
+
+    `asks` gives what must be decided about a step besides its own conditions, where that is not about `states`. With no
+    `finish`, walkers whose last step differs do not walk on together.
+    """
+    ask = asks or partial(track.touched, states=states)
+    asked = [(track.steps[index].conditions, ask(index)) for index in steps]
     closing = tuple(track.library.states[name].when for name in states if name in track.library.states)
     later = [track.asked_by(closing)]
-    for conditions, touched in reversed(asks):
+    for conditions, touched in reversed(asked):
         later.insert(0, tuple(dict.fromkeys((*track.asked_by((*conditions, *touched.values())), *later[0]))))
     ways: dict[tuple[int, Cases], tuple[Move, ...]] = {}
     crowd: dict[_Key, Walker] = {((), first.states, first.open, -1): first}
@@ -118,17 +138,17 @@ def _walk_past(
         following: dict[_Key, Walker] = {}
         for (known, *_), walker in crowd.items():
             if (place, known) not in ways:
-                ways[place, known] = tuple(moves(track, *asks[place], dict(known), later[place + 1]))
+                ways[place, known] = tuple(moves(track, *asked[place], dict(known), later[place + 1]))
             for move in ways[place, known]:
                 moved = replace(walker, cases=(*walker.cases, *move.added)) if move.added else walker
                 if move.done:
                     moved, found = do(index, move.has, moved)
                     yield from ((failure, moved) for failure in found)
-                key = (move.known, moved.states, moved.open, -1 if ends or not moved.taken else moved.taken[-1])
+                key = (move.known, moved.states, moved.open, -1 if finish or not moved.taken else moved.taken[-1])
                 if key not in following or len(moved.taken) < len(following[key].taken):
                     following[key] = moved
         crowd = following
-    if not ends:
+    if finish is None:
         return
     for (known, *_), walker in crowd.items():
         unready = tuple(
@@ -136,7 +156,7 @@ def _walk_past(
         )
         for cases in track.settled(dict(known), unready):
             wider = replace(walker, cases=frozen({**dict(walker.cases), **cases}))
-            yield from ((failure, wider) for failure in end(track, cases, walker))
+            yield from ((failure, wider) for failure in finish(track, cases, walker))
 
 
 def single(track: Course, cases: Mapping[str, str]) -> tuple[tuple[int, ...], tuple[Failure, ...]]:
@@ -161,4 +181,5 @@ def single(track: Course, cases: Mapping[str, str]) -> tuple[tuple[int, ...], tu
             failures.extend(found)
             walker = moved
     failures.extend(end(track, cases, walker))
+    failures.extend(out_of_order(track, walker.taken, cases))
     return walker.taken, tuple(failures)

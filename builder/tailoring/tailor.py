@@ -303,7 +303,7 @@ def _shown(setting: _Setting, item: PlacedStep, key: str, number: int, *, pause:
         turning=turn,
         measurement=_measurement_shown(key, step, setting),
         figure=step.figure,
-        figure_numbers=tuple(figure_numbers(step.figure, setting.bike, setting.plan).items()),
+        figure_numbers=tuple(figure_numbers(step, setting.bike, setting.plan).items()),
         pause=pause,
         origin=item.origin,
     )

@@ -8,8 +8,20 @@ from builder.checks.chain_geometry import chain_links
 from builder.checks.chain_wear import wear_limit_percent
 from builder.checks.result import CheckResult
 from builder.model.bike import Bike
-from builder.model.facts import Joiner, Role
-from builder.model.parts import Cassette, Chain, Crankset, Frame, Hub, RearDerailleur, SprocketSpacer
+from builder.model.facts import Joiner, Role, RotorMount
+from builder.model.guide import Step
+from builder.model.parts import (
+    Cassette,
+    Chain,
+    Crankset,
+    Fork,
+    Frame,
+    Hub,
+    RearDerailleur,
+    SeatPost,
+    SprocketSpacer,
+    Stem,
+)
 from builder.model.units import Measure, Unit, write_number, write_quantity
 from builder.planning.attributes import links_to_remove
 from builder.planning.plan import Plan
@@ -109,15 +121,17 @@ def wear_line(plan: Plan) -> str:
     return f"If 24 links are longer than {length} mm, install a new chain ({write_number(limit, 2)} % of wear)."
 
 
-def figure_numbers(name: str, bike: Bike | None, plan: Plan | None) -> Mapping[str, Number]:
-    """The numbers for the drawing called `name` on this bike; what is not known is left to the drawing's defaults."""
+def figure_numbers(step: Step, bike: Bike | None, plan: Plan | None) -> Mapping[str, Number]:
+    """The numbers for the drawing of `step` on this bike; what is not known is left to the drawing's defaults."""
+    if step.figure == "wheel-in-dropout":
+        return {"wheel": "front" if "front-wheel" in step.handles else "rear"}
     if bike is None:
         return {}
     after = plan.after if plan is not None else bike
     cassette, crankset = after.part(Role.CASSETTE), after.part(Role.CRANKSET)
     frame, hub, chain = after.part(Role.FRAME), after.part(Role.REAR_HUB), after.part(Role.CHAIN)
     found: dict[str, Number] = {}
-    match name:
+    match step.figure:
         case "chain-path":
             if isinstance(cassette, Cassette) and cassette.sprockets:
                 found["sprocket"] = max(cassette.sprockets)
@@ -148,6 +162,36 @@ def figure_numbers(name: str, bike: Bike | None, plan: Plan | None) -> Mapping[s
                 found["rings"], found["sprockets"] = crankset.rings, cassette.sprockets
                 if rear.capacity_teeth is not None:
                     found["rated"] = rear.capacity_teeth
+        case "chain-gauge":
+            if after.measured.chain_length_mm is not None and after.measured.chain_length_links is not None:
+                found["length"] = after.measured.chain_length_mm.value
+                found["links"] = after.measured.chain_length_links
+        case "bolt-circle":
+            stem = after.part(Role.STEM)
+            if "chainring-bolt" in step.handles:
+                if isinstance(crankset, Crankset) and crankset.ring_bolts:
+                    found["bolts"], found["kind"] = crankset.ring_bolts, "circle"
+            elif isinstance(stem, Stem) and stem.faceplate_bolts is not None:
+                found["bolts"], found["kind"] = stem.faceplate_bolts, "faceplate"
+        case "bottom-bracket-cups":
+            if isinstance(frame, Frame) and frame.shell is not None:
+                found["shell"] = frame.shell.value
+        case "rotor-bolts":
+            # A step does not say which wheel it is at: the drawing is made where both hubs hold a rotor the same way.
+            hubs = (hub, after.part(Role.FRONT_HUB))
+            mounts = {one.rotor_mount for one in hubs if isinstance(one, Hub)} - {None, RotorMount.NONE}
+            if len(mounts) == 1:
+                found["mount"] = "six-bolt" if RotorMount.SIX_BOLT in mounts else "splined"
+        case "measure-sag":
+            fork = after.part(Role.FORK)
+            if isinstance(fork, Fork) and fork.travel_mm is not None:
+                found["travel"] = fork.travel_mm
+        case "measure-post-insertion":
+            # Where nobody has measured how deep the post is, the drawing shows the least depth itself.
+            post, inserted = after.part(Role.SEAT_POST), after.measured.post_inserted_mm
+            if isinstance(post, SeatPost) and post.least_insertion_mm is not None:
+                found["least"] = post.least_insertion_mm
+                found["inserted"] = inserted.value if inserted is not None else post.least_insertion_mm
         case _:
             pass
     return found

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
-from builder.model.catalogue import Attribute, Exclusion, Fastener, Preparation, State
+from builder.model.catalogue import Attribute, Exclusion, Fastener, Preparation, State, Verb
 from builder.model.condition import ALWAYS, All, AnyOf, Is, Not
 from builder.model.facts import Role
 from builder.model.guide import Guide, Level, Section, Step
 from builder.model.library import Library
+from builder.model.rules import Deed, Rule
 
 ATTRIBUTES = {
     name: Attribute(id=name, words=name, source="computed", cases={case: case for case in cases})
@@ -18,6 +19,8 @@ FASTENERS = {
     name: Fastener(id=name, name=name, thread="M5", head="h", preparation=Preparation.DRY, feel="by hand", source="s")
     for name in ("bolt", "nut")
 }
+
+VERBS = {name: Verb(id=name, meaning=name) for name in ("turn", "push")}
 
 
 @st.composite
@@ -59,12 +62,42 @@ def steps(draw, number):
     loosens = draw(st.sampled_from([None, None, None, "bolt", "nut"]))
     return Step(
         id=f"s{number}",
-        do="Turn it.",
+        do=f"{draw(st.sampled_from(sorted(VERBS))).capitalize()} it.",
+        handles=tuple(draw(st.sets(st.sampled_from(["lever", "screw"]), max_size=2))),
         when=draw(conditions()),
         needs=draw(few),
         leaves=draw(few),
         loosens=loosens,
         tightens=None if loosens else draw(st.sampled_from([None, None, "bolt", "nut"])),
+    )
+
+
+def few(names, *, least=0):
+    return st.lists(st.sampled_from(names), min_size=least, max_size=2, unique=True).map(tuple)
+
+
+def deeds():
+    kinds = st.builds(Deed, verbs=few(sorted(VERBS)), things=few(["lever", "screw"], least=1))
+    return st.one_of(st.none(), kinds)
+
+
+@st.composite
+def rules(draw, name):
+    """A rule of any kind about acts, or about the turning of a fastener."""
+    values = st.dictionaries(st.sampled_from(["wheel", "chain"]), st.sampled_from(["in", "out"]), max_size=1)
+    of_fastener = draw(st.booleans())
+    return Rule(
+        id=name,
+        verbs=draw(few(["loosen", "tighten"], least=1) if of_fastener else few(sorted(VERBS))),
+        things=() if of_fastener else draw(few(["lever", "screw"], least=1)),
+        fasteners=draw(few(sorted(FASTENERS), least=1)) if of_fastener else (),
+        when=draw(conditions()),
+        needs=draw(values),
+        leaves=draw(values),
+        only=draw(conditions()),
+        first=draw(deeds()),
+        then=draw(deeds()),
+        because="so",
     )
 
 
@@ -99,4 +132,6 @@ def libraries(draw):
         states=draw(states()),
         fasteners=FASTENERS,
         exclusions=exclusions,
+        verbs=VERBS,
+        rules={name: draw(rules(name)) for name in draw(few(["r1", "r2"]))},
     )

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from itertools import product
 
-from hypothesis import given, settings
+import pytest
+from hypothesis import find, given, settings
 
 from builder.model.condition import Is, Not, asked, holds
 from builder.proof.configurations import configurations
 from builder.proof.course import course
+from builder.proof.failures import Flaw
 from builder.proof.proving import relevant_cases
 from builder.proof.walk import single, walk
 from tests.demo import LEAD, library
+from tests.proof.plain_walk import plain_walk
 from tests.proof.small_guides import ATTRIBUTES, libraries
 
 
@@ -32,6 +35,25 @@ def test_the_walk_finds_just_the_failures_that_single_configurations_have(lib):
     walked = walk(track)
     singly = {failure for cases in every_configuration(lib) for failure in single(track, cases)[1]}
     assert set(walked.failures) == singly
+
+
+@settings(max_examples=100, deadline=None)
+@given(libraries())
+def test_a_plain_walk_that_shares_no_code_takes_the_same_paths_and_finds_the_same(lib):
+    guide = lib.guides["guide"]
+    walked = walk(course(guide, lib))
+    plain = [plain_walk(guide, lib, cases) for cases in every_configuration(lib)]
+    assert walked.paths == len({taken for taken, _ in plain})
+    found = {(one.flaw.value, one.step, one.name, one.rule) for one in walked.failures}
+    assert found == {wrong for _, all_wrong in plain for wrong in all_wrong}
+
+
+@pytest.mark.parametrize("flaw", Flaw)
+def test_the_random_guides_go_wrong_in_every_way(flaw):
+    def has_it(lib):
+        return any(failure.flaw is flaw for failure in walk(course(lib.guides["guide"], lib)).failures)
+
+    assert has_it(find(libraries(), has_it, settings=settings(max_examples=3000, deadline=None)))
 
 
 @settings(max_examples=100, deadline=None)
