@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
 
+from builder.checks.trend import Trend, fit
 from builder.drawings.canvas import (
     ACCENT,
     INK,
@@ -24,7 +25,6 @@ from builder.drawings.canvas import (
 )
 from builder.drawings.marks import heading
 from builder.drawings.subject import DrawingError, Given, Need, Subject
-from builder.drawings.trend import Trend, fit
 from builder.model.units import write_number
 
 _NAME = "wear-trend"
@@ -101,15 +101,15 @@ def _axes(frame: _Frame, days: tuple[float, ...], unit: str) -> Shape:
         step = _step(frame.end - frame.begin, 5)
         steps = range(math.ceil(frame.begin / step), math.floor(frame.end / step) + 1)
         marks, room = [index * step for index in steps], _SHORT_MM
-    free = 0.0
-    for day in marks:
+    taken: list[float] = []
+    for day in (marks[0], marks[-1], *marks[1:-1]):  # the first and the last are told before any between them
         x = frame.x(day)
         shapes.append(line((x, _BOTTOM), (x, _BOTTOM + 1.6), THICK))
         centre = max(x, room / 2)
-        if centre - room / 2 >= free and centre + room / 2 <= PAGE_MM:
+        if all(abs(centre - other) >= room for other in taken) and centre + room / 2 <= PAGE_MM:
             words = frame.told(day) if frame.first else write_number(day, 0)
             shapes.append(text((centre, _BOTTOM + 4.8), words))
-            free = centre + room / 2
+            taken.append(centre)
     return "".join(shapes)
 
 
@@ -168,7 +168,7 @@ def _make(given: Given) -> Drawing:
         title=f"Wear against the limit of {write_number(limit, 2)} {unit}",
         description=(
             f"{len(days)} measured points over {write_number(days[-1] - days[0], 0)} days, the straight line through "
-            f"them, its 95 % band and the limit. In words: {when}; {sure}."
+            f"them{', its 95 % band' if trend.has_band else ''} and the limit. In words: {when}; {sure}."
         ),
         width_mm=PAGE_MM,
         height_mm=_BOTTOM + 14.0,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from enum import StrEnum
 from typing import Annotated
 
 from builder.model.facts import Role
@@ -62,12 +63,28 @@ class Measurements:
     steerer_gap_mm: MeasuredMillimetres | None = None
 
 
+class Wearing(StrEnum):
+    """What the wear book follows."""
+
+    CHAIN = "chain"
+    FRONT_ROTOR = "front-rotor"
+    REAR_ROTOR = "rear-rotor"
+    FRONT_PADS = "front-pads"
+    REAR_PADS = "rear-pads"
+    FRONT_TREAD = "front-tread"
+    REAR_TREAD = "rear-tread"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WearReading:
-    """One dated entry of a bike's wear book."""
+    """One dated entry of a bike's wear book.
+
+    `renewed` names what was new on that day: readings of it from before no longer count.
+    """
 
     date: str
     distance_km: Kilometres | None = None
+    renewed: tuple[Wearing, ...] = ()
     chain_wear_percent: Percent | None = None
     front_rotor_mm: MeasuredMillimetres | None = None
     rear_rotor_mm: MeasuredMillimetres | None = None
@@ -76,6 +93,20 @@ class WearReading:
     front_tread_mm: MeasuredMillimetres | None = None
     rear_tread_mm: MeasuredMillimetres | None = None
     places: Places = field(default=Places(), compare=False, repr=False)
+
+    def of(self, wearing: Wearing) -> float | None:
+        """The value that was measured of `wearing`: per cent for the chain, else millimetres; None if it was not."""
+        if wearing is Wearing.CHAIN:
+            return self.chain_wear_percent
+        measure = {
+            Wearing.FRONT_ROTOR: self.front_rotor_mm,
+            Wearing.REAR_ROTOR: self.rear_rotor_mm,
+            Wearing.FRONT_PADS: self.front_pads_mm,
+            Wearing.REAR_PADS: self.rear_pads_mm,
+            Wearing.FRONT_TREAD: self.front_tread_mm,
+            Wearing.REAR_TREAD: self.rear_tread_mm,
+        }[wearing]
+        return None if measure is None else measure.value
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

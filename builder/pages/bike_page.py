@@ -19,6 +19,7 @@ from builder.pages.part_facts import facts_of
 from builder.pages.rendering import render
 from builder.pages.strings import Words
 from builder.pages.theme import Theme
+from builder.pages.wear_book import wear_views
 from builder.planning.gears import gears_of
 from builder.planning.hills import hills_of
 from builder.planning.plan import Plan
@@ -109,7 +110,8 @@ def bike_page(bike: Bike, site: Site, theme: Theme) -> Page:
         measured=facts_of(bike.measured),
         rider=facts_of(bike.rider),
         climbs=tuple((climb.name, amounts.amount(climb.gradient_percent, Unit.PERCENT)) for climb in bike.climbs),
-        wear=tuple((entry.date, facts_of(entry)[1:]) for entry in bike.wear),
+        wear=wear_views(bike, site.words),
+        readings=tuple((entry.date, facts_of(entry)[1:]) for entry in bike.wear),
         jobs=jobs,
         grid=_grid(bike),
     )

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from builder.checks.result import Provenance, Verdict
+from builder.model.bike import Wearing
 from builder.model.catalogue import Preparation, SignalWord
 from builder.model.guide import Level, TrialKind
 
@@ -148,7 +149,22 @@ class Words:
     rider: str
     climbs: str
     wear: str
-    wear_empty: str
+    wear_how: str
+    wearing: Mapping[Wearing, str]
+    wear_last: str
+    wear_limit_marked: str
+    wear_limit_typical: str
+    wear_no_limit: str
+    wear_over: str
+    wear_once: str
+    wear_far: str
+    wear_now: str
+    wear_reached: str
+    wear_reached_open: str
+    wear_reached_twice: str
+    wear_left: str
+    wear_left_between: str
+    wear_readings: str
     jobs: str
     no_jobs: str
     not_on_bike: str

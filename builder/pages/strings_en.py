@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from builder.checks.result import Provenance, Verdict
+from builder.model.bike import Wearing
 from builder.model.catalogue import Preparation, SignalWord
 from builder.model.guide import Level, TrialKind
 from builder.pages.strings import Words
@@ -141,7 +142,33 @@ EN = Words(
     rider="Rider",
     climbs="Climbs",
     wear="Wear book",
-    wear_empty="No readings yet.",
+    wear_how=(
+        "A straight line through the readings since the part was new, drawn on to the limit. So few points leave "
+        "a wide span: measure again before you count on a date."
+    ),
+    wearing={
+        Wearing.CHAIN: "Chain, longer than new",
+        Wearing.FRONT_ROTOR: "Front rotor, thickness",
+        Wearing.REAR_ROTOR: "Rear rotor, thickness",
+        Wearing.FRONT_PADS: "Front pads, thickness",
+        Wearing.REAR_PADS: "Rear pads, thickness",
+        Wearing.FRONT_TREAD: "Front tyre, tread",
+        Wearing.REAR_TREAD: "Rear tyre, tread",
+    },
+    wear_last="{value} on {date}.",
+    wear_limit_marked="The maker's limit is {value}.",
+    wear_limit_typical="The limit is {value}, a typical value: a figure marked on the part goes first.",
+    wear_no_limit="No limit is known here: look for the indicator of its maker.",
+    wear_over="The limit is reached: replace the part now.",
+    wear_once="One reading shows no pace: measure again in a few weeks.",
+    wear_far="At this pace the limit is not in sight: measure again later.",
+    wear_now="now",
+    wear_reached="At this pace the limit is met about {date}, in 19 of 20 cases between {start} and {end}.",
+    wear_reached_open="At this pace the limit is met about {date}, from {start} on: too few points to say how late.",
+    wear_reached_twice="At this pace the limit is met about {date}. Two points do not show how sure that is.",
+    wear_left="That is some {distance} of riding.",
+    wear_left_between="That is some {distance} of riding, by distance between {least} and {most}.",
+    wear_readings="All readings",
     jobs="Jobs",
     no_jobs="No job is planned.",
     not_on_bike="Not on this bike",

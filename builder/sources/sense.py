@@ -13,6 +13,7 @@ from builder.model.library import Library
 from builder.model.position import Position
 from builder.sources.references import Known, choices
 from builder.sources.shapes import Field, OneOf, PartsByRole, Record, fields_of, kind_for
+from builder.sources.wear_book import check_wear_book
 
 COMPUTED = "computed"
 
@@ -28,6 +29,8 @@ def check_sense(library: Library, known: Known) -> Iterator[Diagnostic]:
     for procedure in library.procedures.values():
         yield from _twice(procedure.steps, f"the procedure '{procedure.id}'")
     yield from _loops(library.procedures)
+    for bike in library.bikes.values():
+        yield from check_wear_book(bike)
     for guide in library.guides.values():
         yield from _twice(_own_items(guide), f"the guide '{guide.id}'")
         yield from _faults(guide, library, known)

@@ -24,7 +24,7 @@ from builder.drawings.marks import hatch, spread
 from builder.drawings.registry import draw
 from builder.drawings.subject import Numbers
 from builder.drawings.transmission import Turn, open_loop, pitch_radius, route
-from builder.drawings.trend import _T_95, fit
+from builder.checks.trend import _T_95, fit
 from tests.drawings.svg import (
     centre,
     commands,
