@@ -15,7 +15,7 @@ from builder.checks.chain_geometry import (
 from builder.checks.inputs import CAPACITY, CHAINSTAY, GROWTH, teeth
 from builder.checks.judging import choice, named, number, whole, word
 from builder.checks.result import Check, CheckResult, Input, Inputs, Kind, Provenance, Source, Verdict
-from builder.model.units import Unit, write_number
+from builder.model.units import Unit, write_number, write_quantity
 
 _FAMILY = "Sprockets and chain"
 LARGEST_RING = teeth("ring", "teeth of the largest chainring")
@@ -143,7 +143,7 @@ def _pull_working(exact: float, needed: float, wanted: int, links: int) -> tuple
     return (
         f"Two more for the path through the derailleur: {_n(exact, 3)} + 2 = {_n(needed, 3)}",
         f"Up to an even number: {wanted} links wanted",
-        f"On the bike: {links}; {links} − {wanted} = {_n(links - wanted, 0)} links",
+        f"On the bike: {links}; {links} − {wanted} = {write_quantity(links - wanted, Unit.LINKS, 0)}",
     )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from builder.checks.inputs import CAPACITY, RINGS, SPROCKETS, teeth
 from builder.checks.judging import named, whole, wholes
 from builder.checks.result import Check, CheckResult, Input, Inputs, Provenance, Source, Verdict
-from builder.model.units import Unit, write_number
+from builder.model.units import Unit, write_quantity
 
 _FAMILY = "Sprockets and chain"
 CAPACITY_SOURCE = Source(
@@ -28,27 +28,31 @@ def capacity_teeth(rings: Sequence[int], sprockets: Sequence[int]) -> int:
     return max(rings) - min(rings) + max(sprockets) - min(sprockets)
 
 
+def _teeth(count: int) -> str:
+    return write_quantity(count, Unit.TEETH, 0)
+
+
 def _derailleur_capacity(inputs: Inputs) -> CheckResult:
     rings, sprockets = wholes(inputs, "rings"), wholes(inputs, "sprockets")
     rated = whole(inputs, "rated") if "rated" in inputs else None
     needed = capacity_teeth(rings, sprockets)
     ring_span, sprocket_span = max(rings) - min(rings), max(sprockets) - min(sprockets)
     working = [
-        f"Chainrings: {max(rings)} − {min(rings)} = {ring_span} teeth",
-        f"Sprockets: {max(sprockets)} − {min(sprockets)} = {sprocket_span} teeth",
-        f"Needed: {ring_span} + {sprocket_span} = {needed} teeth",
+        f"Chainrings: {max(rings)} − {min(rings)} = {_teeth(ring_span)}",
+        f"Sprockets: {max(sprockets)} − {min(sprockets)} = {_teeth(sprocket_span)}",
+        f"Needed: {ring_span} + {sprocket_span} = {_teeth(needed)}",
     ]
     if rated is None:
         verdict, advice = Verdict.MEASURE_FIRST, f"The derailleur's capacity is not known. {LOOK_UP}"
     else:
-        working.append(f"Left of the rated {rated}: {rated} − {needed} = {rated - needed} teeth".replace("= -", "= −"))
+        working.append(f"Left of the rated {rated}: {rated} − {needed} = {_teeth(rated - needed)}")
         if rated >= needed:
             verdict, advice = Verdict.FITS, "The cage takes up the slack in every gear."
         else:
             verdict = Verdict.DOES_NOT_FIT
             advice = (
                 f"Fit a derailleur rated for at least {needed} teeth, or sprockets with at most "
-                f"{sprocket_span - (needed - rated)} teeth of difference."
+                f"{_teeth(sprocket_span - (needed - rated))} of difference."
                 if sprocket_span >= needed - rated
                 else f"Fit a derailleur rated for at least {needed} teeth."
             )
@@ -106,7 +110,7 @@ def _largest_sprocket(inputs: Inputs) -> CheckResult:
     if rated is None:
         verdict, advice = Verdict.MEASURE_FIRST, f"The derailleur's largest sprocket is not known. {LOOK_UP}"
     else:
-        working.append(f"Left of the rated {rated}: {rated} − {sprocket} = {write_number(rated - sprocket, 0)} teeth")
+        working.append(f"Left of the rated {rated}: {rated} − {sprocket} = {_teeth(rated - sprocket)}")
         if sprocket <= rated:
             verdict, advice = Verdict.FITS, "The guide pulley clears the largest sprocket."
         else:
@@ -157,7 +161,7 @@ def _smallest_sprocket(inputs: Inputs) -> CheckResult:
     if rated is None:
         verdict, advice = Verdict.MEASURE_FIRST, f"The derailleur's smallest sprocket is not known. {LOOK_UP}"
     else:
-        working.append(f"Above the rated {rated}: {sprocket} − {rated} = {write_number(sprocket - rated, 0)} teeth")
+        working.append(f"Above the rated {rated}: {sprocket} − {rated} = {_teeth(sprocket - rated)}")
         if sprocket >= rated:
             verdict, advice = Verdict.FITS, "The derailleur follows the sprockets down to the smallest."
         else:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import TypeVar
 
@@ -44,15 +44,14 @@ def parts_for(bike: Bike, guide: Guide | None, named: tuple[str, ...]) -> tuple[
     return next((job.parts for job in bike.jobs if job.guide == guide.id), ())
 
 
-def guide_for(named: tuple[str, ...], bike: Bike, library: Library) -> Guide | None:
-    """The guide that puts these parts on: the one that the bike plans for them, else the first that plans for all."""
+def guides_for(named: tuple[str, ...], bike: Bike, library: Library) -> Iterator[Guide]:
+    """The guides that put these parts on: those that the bike's file plans first."""
     from builder.planning import PlanError, wanted_parts
 
-    ids = [job.guide for job in bike.jobs if set(named) <= set(job.parts)]
+    ids = [job.guide for job in sorted(bike.jobs, key=lambda job: not set(named) <= set(job.parts))]
     for guide in (library.guides[name] for name in dict.fromkeys((*ids, *library.guides)) if name in library.guides):
         try:
             if guide.wants and wanted_parts(guide, named, library):
-                return guide
+                yield guide
         except PlanError:
             continue
-    return None

@@ -16,10 +16,11 @@ from builder.checks.reckoning import result_as_json
 from builder.checks.registry import CHECKS
 from builder.checks.result import CheckResult
 from builder.checks.take_up import take_up_as_json
-from builder.cli.asked import found, guide_for, loaded_soundly
+from builder.cli.asked import found, guides_for, loaded_soundly
 from builder.cli.common import Status, finish, json_option, misused, workspace_option
 from builder.model.bike import Bike
 from builder.model.guide import Guide
+from builder.model.library import Library
 from builder.model.units import write_quantity
 from builder.planning import Change, Plan, PlanError, Requirement, plan_job, wanted_parts
 from builder.planning.gears import gears_of
@@ -48,12 +49,11 @@ def command(bike: str, parts: tuple[str, ...], workspace: Path | None, as_json: 
     on = found("bike", bike, library.bikes)
     for name in parts:
         found("part", name, library.parts)
-    guide = guide_for(parts, on, library)
+    guide, outcome = _guided(parts, on, library)
     try:
         plan = plan_job(on, wanted_parts(guide, parts, library), library)
     except PlanError as error:
         misused(str(error))
-    outcome = None if guide is None else work_out(Job(guide=guide, bike=on, parts=parts, planned=False), library)
     if as_json:
         click.echo(json.dumps(_as_data(plan, guide, outcome), ensure_ascii=False, indent=2, allow_nan=False))
     else:
@@ -62,10 +62,23 @@ def command(bike: str, parts: tuple[str, ...], workspace: Path | None, as_json: 
     finish(Status.FINDINGS if plan.trouble or refused else Status.DONE)
 
 
+def _guided(parts: tuple[str, ...], bike: Bike, library: Library) -> tuple[Guide | None, Outcome | None]:
+    """The first guide that puts the parts on this bike, and what it comes to; where none suits, the first refusal."""
+    refused: tuple[Guide | None, Outcome | None] = (None, None)
+    for guide in guides_for(parts, bike, library):
+        outcome = work_out(Job(guide=guide, bike=bike, parts=parts, planned=False), library)
+        if isinstance(outcome, Ready):
+            return guide, outcome
+        if refused[0] is None:
+            refused = guide, outcome
+    return refused
+
+
 # --- for a program -------------------------------------------------------------------------------
 
 
 def _as_data(plan: Plan, guide: Guide | None, outcome: Outcome | None) -> dict[str, Any]:
+    refused = isinstance(outcome, Refused)
     return {
         "bike": plan.bike.id,
         "wanted": [part.id for part in plan.wanted.values()],
@@ -74,9 +87,9 @@ def _as_data(plan: Plan, guide: Guide | None, outcome: Outcome | None) -> dict[s
         # With the wanted parts alone, so that each "because" of a change is among them; then with all changes.
         "checks": [_check_as_data(result) for result in plan.before],
         "after": [_check_as_data(result) for result in plan.checks],
-        "changes": [_change_as_data(change) for change in plan.changes],
+        "changes": [] if refused else [_change_as_data(change) for change in plan.changes],
         "chain": plan.chain_work.value,
-        "buy": [part.id for part in plan.bought],
+        "buy": [] if refused else [part.id for part in plan.bought],
         "tools": _tools(outcome),
         "measure": [
             {
@@ -142,6 +155,10 @@ def _lines(plan: Plan, outcome: Outcome | None) -> Iterator[str]:
     if isinstance(outcome, Refused):
         yield ""
         yield from _wrapped(f"Not for this bike: {outcome.reason}")
+        yield from ("", "Checks, with the wanted parts:")
+        for result in plan.before:
+            yield from _check_lines(result)
+        return
     yield from ("", "Checks, with every change made:")
     for result in plan.checks:
         yield from _check_lines(result)
@@ -153,7 +170,7 @@ def _lines(plan: Plan, outcome: Outcome | None) -> Iterator[str]:
         yield from ("", "Nothing in stock will do:")
         for line in plan.trouble:
             yield from _wrapped(line, "  ")
-    if plan.trouble or isinstance(outcome, Refused):
+    if plan.trouble:
         return
     yield from ("", "Lay out or buy:")
     for part in plan.bought:

@@ -96,8 +96,10 @@ _WRITTEN: dict[str, tuple[Unit, float]] = {
     "rpm": (Unit.PER_MINUTE, 1.0),
     "%": (Unit.PERCENT, 1.0),
     "teeth": (Unit.TEETH, 1.0),
+    "tooth": (Unit.TEETH, 1.0),
     "T": (Unit.TEETH, 1.0),
     "links": (Unit.LINKS, 1.0),
+    "link": (Unit.LINKS, 1.0),
     "pt": (Unit.POINT, 1.0),
     "min": (Unit.MINUTE, 1.0),
     "h": (Unit.MINUTE, 60.0),
@@ -121,6 +123,8 @@ _ACROSS: dict[tuple[Unit, Unit], float] = {
     (Unit.MEGAPASCAL, Unit.BAR): 10.0,
     (Unit.PERCENT, Unit.ONE): 0.01,
 }
+# What a unit that is a word is called when there is one of it.
+_ONE_OF = {Unit.TEETH: "tooth", Unit.LINKS: "link"}
 _UNITLESS = frozenset({Unit.ONE, Unit.TEETH, Unit.LINKS})
 
 _NUMBER = r"[+-]?(?:\d+(?:[.,]\d+)?|[.,]\d+)(?:[eE][+-]?\d+)?"
@@ -279,7 +283,8 @@ def write_quantity(value: float, unit: Unit, decimals: int = 1) -> str:
         return number
     if unit is Unit.DEGREE:
         return f"{number}°"
-    return f"{number}\u00a0{unit.value}"
+    name = _ONE_OF.get(unit, unit.value) if number in ("1", "−1") else unit.value
+    return f"{number}\u00a0{name}"
 
 
 def write_range(span: Range, unit: Unit, decimals: int = 1) -> str:

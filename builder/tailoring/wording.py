@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
-from builder.model.condition import All, AnyOf, Condition, Is, Not
+from builder.model.condition import All, AnyOf, Condition, Is, Not, UnknownCase, holds
 from builder.model.library import Library
 
 _NAMED = re.compile(r"\{\{\s*([A-Za-z0-9_.-]+)\s*\}\}")
@@ -50,15 +50,31 @@ def why_not(conditions: tuple[Condition, ...], cases: Mapping[str, str], library
 
     `conditions` are those that do not hold for `cases`.
     """
+    failing = tuple(part for condition in conditions for part in _failing(condition, cases))
     has: list[str] = []
-    for condition in conditions:
+    for condition in failing:
         for attribute_id in dict.fromkeys(question.attribute for question in _questions(condition)):
             attribute = library.attributes.get(attribute_id)
             case = cases.get(attribute_id, "")
             if attribute is not None and case in attribute.cases:
                 has.append(attribute.cases[case])
-    wanted = " and ".join(in_words(condition, library) for condition in conditions)
+    wanted = " and ".join(in_words(condition, library) for condition in failing)
     return f"It is for a bike with {wanted}. This one has {', '.join(dict.fromkeys(has)) or 'none'}."
+
+
+def _failing(condition: Condition, cases: Mapping[str, str]) -> Iterator[Condition]:
+    """The parts of a condition that do not hold; parts that do are no reason."""
+    match condition:
+        case All(parts):
+            for part in parts:
+                yield from _failing(part, cases)
+        case _:
+            try:
+                if holds(condition, cases):
+                    return
+            except UnknownCase:  # what is not known was not what decided
+                return
+            yield condition
 
 
 def _questions(condition: Condition) -> tuple[Is, ...]:
