@@ -9,7 +9,7 @@ from types import MappingProxyType
 
 from jinja2 import DictLoader, Environment, StrictUndefined
 
-_TOKENS, _CARD, _SITE = "tokens.css", "card.css", "site.css"
+_TOKENS, _DARK, _CARD, _SITE = "tokens.css", "dark.css", "card.css", "site.css"
 
 
 class ThemeError(Exception):
@@ -38,7 +38,7 @@ def load_theme(folder: Path) -> Theme:
     Raises:
         ThemeError: the folder lacks a stylesheet or its templates.
     """
-    tokens, card, site = (_read(folder / name) for name in (_TOKENS, _CARD, _SITE))
+    tokens, dark, card, site = (_read(folder / name) for name in (_TOKENS, _DARK, _CARD, _SITE))
     sources = {path.name: _read(path) for path in sorted((folder / "templates").glob("*.html"))}
     if not sources:
         raise ThemeError(f"{folder / 'templates'}: no templates")
@@ -51,7 +51,7 @@ def load_theme(folder: Path) -> Theme:
         auto_reload=False,
     )
     templates.filters["sentence"] = _sentence
-    assets = {"assets/site.css": (tokens + "\n" + site).encode()}
+    assets = {"assets/site.css": "\n".join((tokens, dark, site)).encode()}
     for path in sorted((*folder.glob("fonts/*"), *folder.glob("*.js"), *folder.glob("*.svg"))):
         assets[f"assets/{path.relative_to(folder).as_posix()}"] = path.read_bytes()
     return Theme(

@@ -11,8 +11,8 @@ from builder.checks.contrast import contrast_ratio
 from builder.pages.marks import ALERTS
 from tests.pages.shop import THEME
 
-TOKENS = (THEME / "tokens.css").read_text()
-PAPER, _, DARK = TOKENS.partition("prefers-color-scheme: dark")
+PAPER = (THEME / "tokens.css").read_text()
+DARK = (THEME / "dark.css").read_text()
 MM_PER_PT = 25.4 / 72
 
 
