@@ -13,7 +13,9 @@ from builder.cli.asked import found, loaded_soundly, parts_for
 from builder.cli.common import Status, counted, finish, misused, show, workspace_option
 from builder.model.catalogue import Workshop
 from builder.pages.paper import Paper
+from builder.pages.strings_en import EN
 from builder.tailoring import Tailored
+from builder.tailoring.tailored import ShownStep
 
 _KINDS = (".pdf", ".html")
 
@@ -79,10 +81,24 @@ def command(
 
 
 def _explained(tailored: Tailored) -> Iterator[str]:
-    yield f"{len(tailored.steps)} steps are on the card; {len(tailored.left_out)} were left out:"
+    """What is on the card, group by group, and then each step that is not, with its reason."""
+    yield f"{counted(len(tailored.steps), 'step')} on the card:"
+    for title, steps in _groups(tailored):
+        yield f"  {title}: {counted(len(steps), 'step')}"
+    yield f"{counted(len(tailored.left_out), 'step')} left out:"
     for left_out in tailored.left_out:
         yield f"  {left_out.step}: {left_out.do}"
         yield f"      {left_out.reason}"
+
+
+def _groups(tailored: Tailored) -> Iterator[tuple[str, tuple[ShownStep, ...]]]:
+    """The groups of the card that have steps, in its order, each with its heading."""
+    groups = (
+        *((section.title, section.steps) for section in tailored.sections),
+        (EN.finish, tailored.finish),
+        (EN.test, tailored.test),
+    )
+    return (group for group in groups if group[1])
 
 
 def _write(tailored: Tailored, paper: Paper, out: Path, workspace: Path | None, workshop: Workshop) -> None:

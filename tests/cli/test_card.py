@@ -43,10 +43,14 @@ def test_every_step_that_was_left_out_is_explained() -> None:
     result = call("card", LEAD, "kestrel", "--explain")
     assert result.exit_code == 0
     card = lead_card("kestrel")
-    first, *lines = result.stdout.splitlines()
-    assert first == f"{len(card.steps)} steps are on the card; {len(card.left_out)} were left out:"
-    assert len(lines) == 2 * len(card.left_out)
-    assert all(line.startswith("      ") and line.strip() for line in lines[1::2])
+    lines = result.stdout.splitlines()
+    between = lines.index(f"{len(card.left_out)} steps left out:")
+    applying, left_out = lines[:between], lines[between + 1 :]
+    assert applying[0] == f"{len(card.steps)} steps on the card:"
+    assert sum(int(line.split()[-2]) for line in applying[1:]) == len(card.steps)
+    assert applying[1].startswith(f"  {card.sections[0].title}: ")
+    assert [line.split(":")[0].strip() for line in left_out[::2]] == [one.step for one in card.left_out]
+    assert [line.strip() for line in left_out[1::2]] == [one.reason for one in card.left_out]
 
 
 @pytest.mark.parametrize(
