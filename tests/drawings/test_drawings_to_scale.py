@@ -18,13 +18,13 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, MultiPoint, Point, Polygon
 from shapely.ops import unary_union
 
+from builder.checks.trend import _T_95, fit
 from builder.drawings.bolt_circle import order
 from builder.drawings.contrast_chips import luminance
 from builder.drawings.marks import hatch, spread
 from builder.drawings.registry import draw
 from builder.drawings.subject import Numbers
 from builder.drawings.transmission import Turn, open_loop, pitch_radius, route
-from builder.checks.trend import _T_95, fit
 from tests.drawings.svg import (
     centre,
     commands,
