@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -21,7 +21,10 @@ from builder.tailoring.hazards import signal_word
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GuideRow:
-    """A guide in a list, with the bikes that it was made for and those that can't have it."""
+    """A guide in a list, with the bikes that it was made for and those that can't have it.
+
+    `refused` holds the names of the bikes that share a reason, and the reason.
+    """
 
     href: str
     title: str
@@ -31,17 +34,18 @@ class GuideRow:
     time: str
     bikes: tuple[tuple[str, str, str], ...]
     refused: tuple[tuple[str, str], ...]
+    refused_count: int
     cards: tuple[CardLink, ...]
 
 
 def list_pages(site: Site, theme: Theme) -> Iterator[Page]:
     """Every list, one page each."""
-    guides, bikes = _guide_rows(site), _bike_rows(site)
+    families, bikes = by_family(_guide_rows(site)), _bike_rows(site)
     words = site.words
     yield render(
-        site, theme, paths.INDEX, "index.html", words.home, guides=guides, bikes=bikes, check_count=len(CHECKS)
+        site, theme, paths.INDEX, "index.html", words.home, families=families, bikes=bikes, check_count=len(CHECKS)
     )
-    yield render(site, theme, paths.GUIDES, "guides.html", words.guides, guides=guides)
+    yield render(site, theme, paths.GUIDES, "guides.html", words.guides, families=families)
     yield render(site, theme, paths.BIKES, "bikes.html", words.bikes, bikes=bikes)
     yield _torques(site, theme)
     yield _tools(site, theme)
@@ -59,6 +63,7 @@ def _guide_rows(site: Site) -> tuple[GuideRow, ...]:
             for item in site.tailored
             if item.guide.id == guide.id and item.bike is not None
         )
+        refused = [(bike.name, reason) for bike, other, reason in site.refusals if other.id == guide.id]
         rows.append(
             GuideRow(
                 href=paths.guide(guide.id),
@@ -68,11 +73,28 @@ def _guide_rows(site: Site) -> tuple[GuideRow, ...]:
                 level=site.words.levels[guide.level],
                 time=amounts.minutes(guide.prepare_time_min + guide.work_time_min),
                 bikes=bikes,
-                refused=tuple((bike.name, reason) for bike, other, reason in site.refusals if other.id == guide.id),
+                refused=_by_reason(refused),
+                refused_count=len(refused),
                 cards=site.cards.get((guide.id, ""), ()),
             )
         )
     return tuple(rows)
+
+
+def _by_reason(refused: Iterable[tuple[str, str]]) -> tuple[tuple[str, str], ...]:
+    """Refusals with the bikes that share a reason put together."""
+    names: dict[str, list[str]] = {}
+    for name, reason in refused:
+        names.setdefault(reason, []).append(name)
+    return tuple((", ".join(together), reason) for reason, together in names.items())
+
+
+def by_family(rows: Iterable[GuideRow]) -> tuple[tuple[str, tuple[GuideRow, ...]], ...]:
+    """The guides of each family, families and guides by name."""
+    found: dict[str, list[GuideRow]] = {}
+    for row in sorted(rows, key=lambda row: (row.family.casefold(), row.title.casefold())):
+        found.setdefault(row.family, []).append(row)
+    return tuple((family, tuple(together)) for family, together in found.items())
 
 
 def _bike_rows(site: Site) -> tuple[dict[str, object], ...]:

@@ -140,7 +140,7 @@ class Words:
     reckoner: str
     reckoner_how: str
     for_bikes: str
-    not_for: str
+    not_for_count: str
     open_guide: str
     of_bike: str
     same_job: str
@@ -237,6 +237,49 @@ class Words:
     tag: str
     not_known: str
     left: str
+    # --- service sheets, wall charts, tool lists
+    service_sheet: str
+    sheets_how: str
+    sheet_do: str
+    sheet_right: str
+    sheet_value: str
+    sheet_pass: str
+    sheet_repair: str
+    sheet_last: str
+    sheet_safety: str
+    sheet_repairs: str
+    sheet_ready: str
+    sheet_not_ready: str
+    mechanic: str
+    distance: str
+    hand: str
+    hand_right: str
+    hand_left: str
+    figures_of_makers: str
+    chart_for: str
+    tools_for: str
+    upkeep: str
+    upkeep_how: str
+    upkeep_link: str
+    unsure: str
+    no_guide: str
+    tools_workshop: str
+    tools_counted: str
+    tools_lacking: str
+    in_workshop: str
+    home_kit: str
+    home_kit_how: str
+    home_lacks: str
+    home_has_all: str
+    yes: str
+    no: str
+    lacks: str
+    there: str
+    jobs_with_it: str
+    print_sheets: str
+    print_chart: str
+    print_tools: str
+    print_upkeep: str
     # --- sets
     levels: Mapping[Level, str]
     trials: Mapping[TrialKind, str]

@@ -34,7 +34,7 @@ if (line) {
 
 for (const field of document.querySelectorAll("[data-filter]")) {
   const list = document.getElementById(field.dataset.filter);
-  const items = [...list.querySelectorAll(list.querySelector("[data-group]") ? "li" : ":scope > *")];
+  const items = [...list.querySelectorAll(list.querySelector("[data-group]") ? "[data-group] > ul > li" : ":scope > *")];
   const status = field.closest(".filter").querySelector("[role=status]");
   field.closest(".filter").hidden = false;
   field.addEventListener("input", () => {
@@ -46,7 +46,7 @@ for (const field of document.querySelectorAll("[data-filter]")) {
       left += item.hidden ? 0 : 1;
     }
     for (const group of list.querySelectorAll("[data-group]")) {
-      group.hidden = ![...group.querySelectorAll("li")].some((item) => !item.hidden);
+      group.hidden = ![...group.querySelectorAll(":scope > ul > li")].some((item) => !item.hidden);
     }
     status.textContent = left ? "" : status.dataset.none;
   });
