@@ -25,9 +25,8 @@ DOORS: dict[str, frozenset[str]] = {
         "drawings": "model checks planning tailoring",
         "pages": "model diagnostics checks planning tailoring proof drawings",
         "printing": "model diagnostics pages",
-        "site": "model diagnostics checks planning tailoring proof drawings pages",
-        "build": "model diagnostics checks sources planning tailoring proof drawings pages printing site",
-        "cli": "model diagnostics checks sources planning tailoring proof drawings pages printing site build",
+        "build": "model diagnostics checks sources planning tailoring proof drawings pages printing",
+        "cli": "model diagnostics checks sources planning tailoring proof drawings pages printing build",
     }.items()
 }
 PURE_CORE = ("model", "checks", "planning", "tailoring", "proof", "pages", "drawings", "diagnostics")
