@@ -68,12 +68,15 @@ class Trend:
         return (self.centre + ends[1], None) if meets >= ends[1] else (None, None)
 
 
-def fit(x: Sequence[float], y: Sequence[float]) -> Trend:
-    """The least-squares line through at least two points at different places."""
+def fit(x: Sequence[float], y: Sequence[float], error: float = 0.0) -> Trend:
+    """The least-squares line through at least two points at different places.
+
+    `error` is the standard error of one reading: points that happen to lie on a line are not known better than that.
+    """
     count = len(x)
     centre, level = sum(x) / count, sum(y) / count
     spread = sum((value - centre) ** 2 for value in x)
     slope = sum((a - centre) * (b - level) for a, b in zip(x, y, strict=True)) / spread
     left = sum((b - level - slope * (a - centre)) ** 2 for a, b in zip(x, y, strict=True))
-    scatter = math.sqrt(left / (count - 2)) if count > 2 else 0.0
+    scatter = max(error, math.sqrt(left / (count - 2))) if count > 2 else 0.0
     return Trend(centre=centre, level=level, slope=slope, count=count, spread=spread, scatter=scatter)

@@ -139,7 +139,7 @@ def _make(given: Given) -> Drawing:
         )
     if any(later <= earlier for earlier, later in pairwise(days)):
         raise DrawingError(f"drawing '{_NAME}': the days do not rise; it needs each day later than the one before")
-    trend = fit(days, values)
+    trend = fit(days, values, given.number("error"))
     frame = _frame(trend, days, values, limit, first)
     marks = [frame.begin + (frame.end - frame.begin) * index / 40 for index in range(41)]
     shapes: list[Shape] = []
@@ -191,6 +191,7 @@ SUBJECT = Subject(
             default="",
             choices=("", "grows", "shrinks"),
         ),
+        Need(name="error", words="standard error of one reading", default=0.0, low=0, high=100),
         Need(name="first", words="date of the first measurement", default="", date=True),
     ),
 )

@@ -21,6 +21,7 @@ from builder.model.fields import (
 )
 from builder.model.parts import Part
 from builder.model.position import Places
+from builder.model.units import Measure
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,11 +95,11 @@ class WearReading:
     rear_tread_mm: MeasuredMillimetres | None = None
     places: Places = field(default=Places(), compare=False, repr=False)
 
-    def of(self, wearing: Wearing) -> float | None:
-        """The value that was measured of `wearing`: per cent for the chain, else millimetres; None if it was not."""
+    def of(self, wearing: Wearing) -> Measure | None:
+        """What was measured of `wearing`: per cent for the chain, else millimetres; None if it was not."""
         if wearing is Wearing.CHAIN:
-            return self.chain_wear_percent
-        measure = {
+            return None if self.chain_wear_percent is None else Measure(self.chain_wear_percent)
+        return {
             Wearing.FRONT_ROTOR: self.front_rotor_mm,
             Wearing.REAR_ROTOR: self.rear_rotor_mm,
             Wearing.FRONT_PADS: self.front_pads_mm,
@@ -106,7 +107,6 @@ class WearReading:
             Wearing.FRONT_TREAD: self.front_tread_mm,
             Wearing.REAR_TREAD: self.rear_tread_mm,
         }[wearing]
-        return None if measure is None else measure.value
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -94,6 +94,7 @@ def _figure(record: Wear) -> FigureView | None:
         "values": ",".join(write_number(value, 3) for value in record.values),
         "limit": record.limit.value,
         "unit": record.unit.value,
+        "error": record.error,
         "first": record.first.isoformat(),
     }
     return view_of(draw("wear-trend", numbers), f"wear-{record.wearing.value}")

@@ -45,6 +45,8 @@ def _ask_upgrade(outfit: Outfit) -> Answer:
     then, round_mm = _teeth(outfit), circumference(outfit)
     if now is None or then is None or not outfit.replaced & {Role.CASSETTE, Role.CRANKSET}:
         return None
+    if min(then[0]) * max(now[1]) == min(now[0]) * max(then[1]):
+        return None  # the lowest gear stays as it is, as where worn sprockets are replaced by new ones
     inputs: dict[str, Given] = {
         "rings": now[0],
         "sprockets": now[1],

@@ -67,7 +67,8 @@ def plan_job(bike: Bike, wanted: Mapping[Role, Part], library: Library) -> Plan:
 
     def failing(changes: Parts) -> tuple[Answered, ...]:
         tried = outfit(bike, {**wanted, **changes})
-        return tuple(one for one in answers(tried, touched | changes.keys()) if one.fails)
+        answered = answers(tried, touched | changes.keys())
+        return tuple(one for one in answered if one.fails or _is_unmet(one, changes, tried))
 
     @cache
     def shelf(role: Role) -> tuple[Part, ...]:
@@ -93,6 +94,20 @@ def plan_job(bike: Bike, wanted: Mapping[Role, Part], library: Library) -> Plan:
         trouble=_trouble(found.failing, changes, library),
     )
     return replace(plan, chain_work=_chain_work(last, after))
+
+
+def _is_unmet(answered: Answered, changes: Parts, tried: Outfit) -> bool:
+    """Whether a part that would be bought lacks what the question asks of one in its place.
+
+    A derailleur may happen to pull right for sprockets that it is not made for; nobody should buy it for them.
+    """
+    question = answered.question
+    return question.requires is not None and any(
+        meets(changes[role], requirement) is False
+        for role in question.cures
+        if role in changes
+        for requirement in question.requires(tried, role)
+    )
 
 
 def stocked(role: Role, library: Library) -> tuple[Part, ...]:

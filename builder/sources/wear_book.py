@@ -51,9 +51,10 @@ def _whole_again(entries: tuple[WearReading, ...], wearing: Wearing) -> Iterator
     for entry in entries:
         if wearing in entry.renewed:
             last = None
-        value = entry.of(wearing)
-        if value is None:
+        measure = entry.of(wearing)
+        if measure is None:
             continue
+        value = measure.value
         if last is not None and (last - value if chain else value - last) > noise:
             yield Diagnostic(
                 rule="wear",

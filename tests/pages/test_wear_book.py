@@ -52,7 +52,7 @@ def test_more_readings_give_a_span_of_days_and_of_distance():
     entries = [chain("2026-01-01", 0.10, 1000.0), chain("2026-02-10", 0.19, 1400.0), chain("2026-04-11", 0.3, 2000.0)]
     entries.append(chain("2026-05-21", 0.39, 2400.0))
     words = said(*entries)
-    assert "in 19 of 20 cases between 2026-06-" in words
+    assert "in 19 of 20 cases between 2026-05-" in words
     assert "of riding, by distance between" in words
 
 

@@ -159,3 +159,23 @@ def test_two_parts_for_one_place_are_refused():
 def test_a_part_that_the_guide_does_not_plan_for_is_refused():
     with pytest.raises(PlanError, match="this guide plans for: cassette"):
         wanted_parts(library().guides[LEAD], ("ch-9s-116",), library())
+
+
+def test_a_derailleur_that_pulls_right_by_chance_is_not_bought_for_other_sprockets():
+    """A cheaper one of another shifting standard is on the shelf, rated for as much and with the same cable ratio."""
+    stray = replace(library().parts["rd-11s-51"], id="stray", price_eur=1.0, shift_standard="seven, 2.9 mm a click")
+    workshop = library().workshop
+    shelf = (*workshop.stock, replace(workshop.stock[0], part="stray", count=1))
+    stocked_too = replace(library(), parts={**library().parts, "stray": stray}, workshop=replace(workshop, stock=shelf))
+    bike = library().bikes["heron"]
+    ids = next(job.parts for job in bike.jobs if job.guide == LEAD)
+    plan = plan_job(bike, wanted_parts(library().guides[LEAD], ids, stocked_too), stocked_too)
+    assert changed(plan)["rear-derailleur"] == "rd-11s-51"
+
+
+def test_new_sprockets_of_the_same_size_are_not_asked_how_much_easier_they_are():
+    bike = library().bikes["kestrel"]
+    same = bike.parts[Role.CASSETTE]
+    plan = plan_job(bike, {Role.CASSETTE: replace(same, id="new")}, library())
+    assert "gear-upgrade" not in verdicts(plan)
+    assert "gear-upgrade" in verdicts(lead_plan("kestrel"))

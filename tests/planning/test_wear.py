@@ -147,7 +147,7 @@ def test_two_readings_at_one_distance_give_no_distance_left():
 
 @given(
     pace=st.floats(0.0005, 0.003),
-    noise=st.lists(st.floats(-0.02, 0.02), min_size=5, max_size=5),
+    noise=st.lists(st.floats(-0.06, 0.06), min_size=5, max_size=5),
 )
 def test_the_day_and_its_span_are_those_of_a_regression_on_the_same_points(pace, noise):
     """The span's ends lie where the 95 % confidence band of the fitted mean crosses the limit; band from scipy."""
@@ -160,13 +160,27 @@ def test_the_day_and_its_span_are_those_of_a_regression_on_the_same_points(pace,
     known = scipy.stats.linregress(days, values)
     assert known.intercept + known.slope * record.reached.likeliest == pytest.approx(0.75)
     left = [value - known.intercept - known.slope * day for day, value in zip(days, values, strict=True)]
-    scatter = (sum(error**2 for error in left) / 3) ** 0.5
+    scatter = max(record.error, (sum(error**2 for error in left) / 3) ** 0.5)
     centre = sum(days) / 5
     spread = sum((day - centre) ** 2 for day in days)
     for end in (record.reached.least, record.reached.most):
         if end is not None:
             band = scipy.stats.t.ppf(0.975, 3) * scatter * (1 / 5 + (end - centre) ** 2 / spread) ** 0.5
             assert abs(known.intercept + known.slope * end - 0.75) == pytest.approx(band, rel=2e-3, abs=1e-7)
+
+
+def test_points_on_one_line_are_not_known_better_than_they_were_measured():
+    entries = [reading(50 * number, rear_rotor_mm=mm(1.8 - 0.04 * number)) for number in range(4)]
+    (record,) = wear_of(bike(*entries))
+    assert record.error == pytest.approx(0.03 / 3**0.5)  # calipers, where the book gives no tolerance
+    assert record.reached is not None
+    assert record.reached.least is not None
+    assert record.reached.likeliest - record.reached.least > 20
+
+
+def test_a_tolerance_in_the_book_goes_before_the_usual_one():
+    (record,) = wear_of(bike(reading(0, rear_rotor_mm=Measure(1.8, 0.1)), reading(9, rear_rotor_mm=mm(1.7))))
+    assert record.error == pytest.approx(0.1 / 3**0.5)
 
 
 def test_the_unit_is_per_cent_for_the_chain_and_millimetres_for_all_else():
