@@ -4,36 +4,47 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Protocol
 
 from builder.build.jobs import Ready
+from builder.build.legible import card_texts
 from builder.build.order import Order, Progress
 from builder.build.printer import Printer
 from builder.build.store import Store
-from builder.build.workers import print_all
+from builder.build.workers import ToPrint, print_all
+from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.catalogue import Workshop
+from builder.model.position import Position
 from builder.pages.paper import Paper
+from builder.printing.legibility import CardTexts
 
 GENERIC = "generic"
+CARDS = "cards"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Card:
-    """A card set before it is printed. `path` is below the folder of the cards; `bike` is empty for a generic guide."""
+    """A card set before it is printed. `path` is below the folder of the cards; `bike` is empty for a generic guide.
+
+    `texts` is what the rules of print look for on it; without them they are not asked.
+    """
 
     guide: str
     bike: str
     paper: Paper
     path: str
     html: str
+    texts: CardTexts | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CardPdf:
-    """A printed card set, what did not fit on it, and whether it was printed just now."""
+    """A printed card set, what did not fit on it, what breaks a rule of print, and whether it was printed just now."""
 
     data: bytes
     overflows: tuple[str, ...]
+    findings: tuple[Diagnostic, ...]
     new: bool
 
 
@@ -46,36 +57,65 @@ def card_of(ready: Ready, paper: Paper, printer: Printer, workshop: Workshop) ->
         paper=paper,
         path=f"{GENERIC if bike is None else bike.id}/{guide.id}-{paper.value}.pdf",
         html=printer.html(ready.tailored, paper, workshop),
+        texts=card_texts(ready.tailored, paper),
     )
 
 
+class Placed(ToPrint, Protocol):
+    """What is printed, and where its PDF goes: a card set, a service sheet or a chart."""
+
+    @property
+    def path(self) -> str:
+        """Its path below the folder of the cards."""
+
+
 def printed_cards(
-    cards: Iterable[Card], store: Store, printer: Printer, order: Order, progress: Progress
-) -> Iterator[tuple[Card, CardPdf]]:
+    cards: Iterable[Placed], store: Store, printer: Printer, order: Order, progress: Progress
+) -> Iterator[tuple[Placed, CardPdf]]:
     """Each card with its PDF: what the store holds first, then the others as they are printed."""
-    due: dict[str, list[Card]] = {}
+    due: dict[str, list[Placed]] = {}
     for card in cards:
-        key = printer.key(card.html)
+        key = printer.key(card.html, card.texts)
         kept = store.get(key)
         if kept is None:
             due.setdefault(key, []).append(card)
         else:
-            yield card, _unpacked(kept)
+            yield card, _at(card, _unpacked(kept))
     if not due:
         return
-    html = {key: alike[0].html for key, alike in due.items()}
-    for key, printed in print_all(html, order, printer, lambda: progress.begin("Printing the cards", len(html))):
-        pdf = CardPdf(data=printed.data, overflows=tuple(map(str, printed.overflows)), new=True)
+    first = {key: alike[0] for key, alike in due.items()}
+    for key, printed in print_all(first, order, printer, lambda: progress.begin("Printing the cards", len(first))):
+        overflows = tuple(map(str, printed.overflows))
+        pdf = CardPdf(data=printed.data, overflows=overflows, findings=printed.findings, new=True)
         store.put(key, _packed(pdf))
         progress.advance()
-        yield from ((card, pdf) for card in due[key])
+        yield from ((card, _at(card, pdf)) for card in due[key])
+
+
+def _at(card: Placed, pdf: CardPdf) -> CardPdf:
+    """The findings at the card's own file, with the side as the line."""
+    file = f"{CARDS}/{card.path}"
+    return replace(pdf, findings=tuple(replace(one, at=Position(file, one.at.line, 0)) for one in pdf.findings))
 
 
 def _packed(pdf: CardPdf) -> bytes:
-    """What did not fit is kept beside the PDF, so that it is said again by a build that prints nothing."""
-    return json.dumps(pdf.overflows, ensure_ascii=False).encode() + b"\n" + pdf.data
+    """What there is to say is kept beside the PDF, so that it is said again by a build that prints nothing."""
+    findings = [[one.rule, one.message, one.at.line, one.gravity, one.label, one.hints] for one in pdf.findings]
+    return json.dumps([pdf.overflows, findings], ensure_ascii=False).encode() + b"\n" + pdf.data
 
 
 def _unpacked(kept: bytes) -> CardPdf:
     line, _, data = kept.partition(b"\n")
-    return CardPdf(data=data, overflows=tuple(json.loads(line)), new=False)
+    overflows, findings = json.loads(line)
+    found = (
+        Diagnostic(
+            rule=rule,
+            message=message,
+            at=Position("", side, 0),
+            gravity=Gravity(gravity),
+            label=label,
+            hints=tuple(hints),
+        )
+        for rule, message, side, gravity, label, hints in findings
+    )
+    return CardPdf(data=data, overflows=tuple(overflows), findings=tuple(found), new=False)

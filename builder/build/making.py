@@ -4,18 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from builder.build.cards import Card, card_of, printed_cards
+from builder.build.cards import CARDS, Card, card_of, printed_cards
 from builder.build.jobs import Mistaken, Outcome, Ready, Refused, wanted_jobs, work_out
+from builder.build.legible import theme_findings
 from builder.build.order import Built, Examine, Order, Progress, Told, Unknown
 from builder.build.output import ASIDE, staged
 from builder.build.printer import Printer
+from builder.build.printouts import NoSheet, PrintoutKind, links_to, printouts
 from builder.build.store import Store
 from builder.build.website import website
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
+from builder.diagnostics.rendering import as_line
 from builder.model.library import Library
+from builder.proof.waived import waived
 from builder.sources.workspace import load
 
-SITE, CARDS = "site", "cards"
+SITE = "site"
 
 
 def make(order: Order, progress: Progress, examine: Examine) -> tuple[Built, tuple[str, ...]]:
@@ -38,8 +42,23 @@ def make(order: Order, progress: Progress, examine: Examine) -> tuple[Built, tup
     found = ordered((*found, *mistakes))
     if _has_errors(found):
         return Built(told=None, diagnostics=found, texts=loaded.texts), ()
-    told, printed, paths = _write(order, loaded.library, outcomes, progress)
+    printer = Printer(order.folders)
+    worn = theme_findings(printer.theme) if order.printing else ()
+    if _has_errors(worn):
+        return Built(told=None, diagnostics=ordered((*found, *worn)), texts=loaded.texts), ()
+    try:
+        told, printed, paths = _write(order, loaded.library, outcomes, printer, worn, progress)
+    except _Illegible as broken:
+        return Built(told=None, diagnostics=ordered((*found, *broken.findings)), texts=loaded.texts), ()
     return Built(told=told, printed=printed, diagnostics=found, texts=loaded.texts), paths
+
+
+class _Illegible(Exception):
+    """Cards break a grave rule of print, so that nothing is published."""
+
+    def __init__(self, findings: Iterable[Diagnostic]) -> None:
+        super().__init__("cards break a rule of print")
+        self.findings = tuple(findings)
 
 
 def _refuse_unknown(order: Order, library: Library) -> None:
@@ -60,39 +79,56 @@ def _worked_out(order: Order, library: Library, progress: Progress) -> tuple[Out
 
 
 def _write(
-    order: Order, library: Library, outcomes: tuple[Outcome, ...], progress: Progress
+    order: Order,
+    library: Library,
+    outcomes: tuple[Outcome, ...],
+    printer: Printer,
+    worn: tuple[Diagnostic, ...],
+    progress: Progress,
 ) -> tuple[Told, int, tuple[str, ...]]:
-    """Write pages and cards: what is told of them, how many cards were printed, and every path."""
-    printer = Printer(order.folders)
+    """Write pages and cards: what is told of them, how many cards were printed, and every path.
+
+    Raises:
+        _Illegible: cards break a grave rule of print; the output stays as it was.
+    """
     cards: list[Card] = [
         card_of(one, paper, printer, library.workshop)
         for one in outcomes
         if isinstance(one, Ready) and not one.trouble
         for paper in order.papers
     ]
+    others, lacking = printouts(order, library, outcomes, printer)
     overflows: list[str] = []
+    broken: list[Diagnostic] = list(worn)
     printed = 0
     with staged(order.out) as staging:
-        pages = website(library, outcomes, cards, printer.theme)
+        pages = website(library, outcomes, cards, links_to(others), printer.theme)
         progress.begin("Writing the pages", len(pages))
         for path, data in pages.items():
             staging.write(f"{SITE}/{path}", data)
             progress.advance()
         store = Store(order.out / ASIDE / "store")
-        for card, pdf in printed_cards(cards if order.printing else (), store, printer, order, progress):
+        for card, pdf in printed_cards((*cards, *others) if order.printing else (), store, printer, order, progress):
             staging.write(f"{CARDS}/{card.path}", pdf.data)
             # The site carries its cards along, so that it can be put on a host by itself.
             staging.write(f"{SITE}/{CARDS}/{card.path}", pdf.data)
             overflows.extend(f"{card.path}: {overflow}" for overflow in pdf.overflows)
+            broken.extend(pdf.findings)
             printed += pdf.new
         store.prune()
+        if _has_errors(broken):
+            raise _Illegible(broken)
     told = Told(
         pages=sum(path.endswith(".html") for path in pages),
         cards=len(cards),
         bikes=len({one.job.bike.id for one in outcomes if isinstance(one, Ready) and one.job.bike is not None}),
-        refused=tuple(_refusals(outcomes)),
+        sheets=sum(one.kind is PrintoutKind.SHEETS for one in others),
+        charts=sum(one.kind is not PrintoutKind.SHEETS for one in others),
+        refused=(*_refusals(outcomes), *_without_sheet(lacking)),
         troubled=tuple(_troubles(outcomes)),
         overflows=tuple(sorted(overflows)),
+        print_findings=tuple(map(as_line, ordered(broken))),
+        waivers=tuple(map(str, waived(library))),
     )
     return told, printed, tuple(sorted(staging.paths))
 
@@ -101,6 +137,11 @@ def _refusals(outcomes: Iterable[Outcome]) -> Iterable[str]:
     for one in outcomes:
         if isinstance(one, Refused) and one.job.bike is not None and one.job.planned:
             yield f"{one.job.bike.name}: {one.job.guide.title}: {one.reason}"
+
+
+def _without_sheet(lacking: Iterable[NoSheet]) -> Iterable[str]:
+    for one in lacking:
+        yield f"{one.bike.name}: {one.guide.title}: {one.reason}"
 
 
 def _troubles(outcomes: Iterable[Outcome]) -> Iterable[str]:

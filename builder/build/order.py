@@ -72,14 +72,23 @@ class Order:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Told:
-    """What is said of a whole build: its numbers, and what could not be made or does not look right."""
+    """What is said of a whole build: its numbers, and what could not be made or does not look right.
+
+    `sheets` are PDFs with the service sheets of the fleet, `charts` those with torques and tools for the wall.
+    `print_findings` are lesser breaches of rules of print, a line each; grave ones stop the build. `waivers` are the
+    rules and cautions that authors set aside, with their reasons.
+    """
 
     pages: int
     cards: int
     bikes: int
+    sheets: int = 0
+    charts: int = 0
     refused: tuple[str, ...] = ()
     troubled: tuple[str, ...] = ()
     overflows: tuple[str, ...] = ()
+    print_findings: tuple[str, ...] = ()
+    waivers: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

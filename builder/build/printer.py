@@ -11,6 +11,7 @@ from builder.model.catalogue import Workshop
 from builder.pages.card import card_html
 from builder.pages.paper import Paper
 from builder.pages.theme import Theme, load_theme
+from builder.printing.legibility import CardTexts
 from builder.printing.pdf import PdfWriter, Printed
 from builder.sources.workspace import shipped_library, shipped_themes
 from builder.tailoring import Tailored
@@ -33,14 +34,14 @@ class Printer:
         """The card set as one HTML document; `standalone` for a browser."""
         return card_html(tailored, self.theme, paper, workshop=workshop, standalone=standalone)
 
-    def pdf(self, html: str) -> Printed:
-        """The PDF of a card's HTML.
+    def pdf(self, html: str, texts: CardTexts | None = None) -> Printed:
+        """The PDF of a card's HTML; with `texts` the card is held against the rules of print.
 
         Raises:
             CanNotPrint: the system lacks Pango.
         """
         _need_pango()
-        return self._writer.printed(html)
+        return self._writer.printed(html, texts)
 
     def warm(self) -> None:
         """Import the PDF library and read the theme's faces now, before processes are forked.
@@ -51,13 +52,13 @@ class Printer:
         _need_pango()
         self._writer.warm()
 
-    def key(self, html: str) -> str:
-        """The fingerprint of everything that the PDF of `html` comes from."""
+    def key(self, html: str, texts: CardTexts | None = None) -> str:
+        """The fingerprint of everything that the PDF of `html` comes from, and what is said of it."""
         if not self._setting:
             images = [folder / "images" for folder in self._folders if (folder / "images").is_dir()]
             theme = fingerprint.of_folders([self.theme.folder, *images])
             self._setting = fingerprint.digest(theme, fingerprint.of_printing())
-        return fingerprint.digest(self._setting, html)
+        return fingerprint.digest(self._setting, html, repr(texts))
 
 
 def _need_pango() -> None:

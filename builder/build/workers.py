@@ -11,10 +11,12 @@ from contextlib import contextmanager
 from functools import partial
 from multiprocessing.context import BaseContext
 from pathlib import Path
+from typing import Protocol
 
 from builder.build.order import CanNotPrint, Order
 from builder.build.printer import Printer
 from builder.build.processes import can_fork, settle_in, undisturbed
+from builder.printing.legibility import CardTexts
 from builder.printing.pdf import Printed
 
 # Below this it is quicker to print here than to start processes.
@@ -22,18 +24,31 @@ _WORTH_PROCESSES = 2
 # The collector is kept from running inside a layout; a collection every few cards keeps memory flat.
 _OBJECTS_BETWEEN_COLLECTIONS = 1_000_000
 
+
+class ToPrint(Protocol):
+    """What a card is printed from, and what it must show; the rules of print are not asked where that is None."""
+
+    @property
+    def html(self) -> str:
+        """The card as one HTML document."""
+
+    @property
+    def texts(self) -> CardTexts | None:
+        """What it must show."""
+
+
 # What a process finds ready, the printer and the cards by key; it is set before the work begins and not changed.
 # The cards are not sent one by one, since a queue whose reader dies in the middle of a long item never ends.
-_ready: list[tuple[Printer, Mapping[str, str]]] = []
+_ready: list[tuple[Printer, Mapping[str, ToPrint]]] = []
 
 
 def print_all(
-    cards: Mapping[str, str], order: Order, printer: Printer, started: Callable[[], None]
+    cards: Mapping[str, ToPrint], order: Order, printer: Printer, started: Callable[[], None]
 ) -> Iterator[tuple[str, Printed]]:
     """The PDF of each card, by key, as each is done.
 
     Args:
-        cards: the HTML of each card by key.
+        cards: what each card is printed from, by key.
         order: says how many processes to use at most.
         printer: what prints; processes get it by being forked, or make their own like it.
         started: called when the processes run, before the first card is done.
@@ -41,11 +56,11 @@ def print_all(
     processes = min(order.processes, len(cards))
     if processes < _WORTH_PROCESSES:
         started()
-        yield from ((key, printer.pdf(html)) for key, html in cards.items())
+        yield from ((key, printer.pdf(card.html, card.texts)) for key, card in cards.items())
         return
     with _pool(cards, order.folders, printer, processes) as pool:
         # The longest card first, so that no process is left alone with it at the end.
-        keys = sorted(cards, key=lambda key: (-len(cards[key]), key))
+        keys = sorted(cards, key=lambda key: (-len(cards[key].html), key))
         with undisturbed():
             waiting: dict[Future[Printed], str] = {pool.submit(_print_here, key): key for key in keys}
         started()
@@ -61,7 +76,7 @@ def print_all(
 
 @contextmanager
 def _pool(
-    cards: Mapping[str, str], folders: tuple[Path, ...], printer: Printer, processes: int
+    cards: Mapping[str, ToPrint], folders: tuple[Path, ...], printer: Printer, processes: int
 ) -> Iterator[ProcessPoolExecutor]:
     """Processes that print. Forked ones find the printer of this process ready; others make one like it."""
     context: BaseContext
@@ -82,7 +97,7 @@ def _pool(
         gc.unfreeze()
 
 
-def _make_ready(cards: Mapping[str, str], folders: tuple[Path, ...], theme: Path) -> None:
+def _make_ready(cards: Mapping[str, ToPrint], folders: tuple[Path, ...], theme: Path) -> None:
     _ready.append((Printer(folders, theme), cards))
     _settle_in()
 
@@ -96,4 +111,4 @@ def _print_here(key: str) -> Printed:
     if gc.get_count()[0] > _OBJECTS_BETWEEN_COLLECTIONS:
         gc.collect()
     printer, cards = _ready[0]
-    return printer.pdf(cards[key])
+    return printer.pdf(cards[key].html, cards[key].texts)

@@ -9,9 +9,19 @@ import click
 
 from builder.build.driver import INDEX, build
 from builder.build.machine import cores
-from builder.build.order import Built, CanNotPrint, Order, Progress, Unknown
+from builder.build.order import Built, CanNotPrint, Order, Progress, Told, Unknown
 from builder.build.output import OutputRefused
-from builder.cli.common import Status, chosen_workspace, counted, finish, misused, show, tally, workspace_option
+from builder.cli.common import (
+    Status,
+    chosen_workspace,
+    counted,
+    finish,
+    list_waivers,
+    misused,
+    show,
+    tally,
+    workspace_option,
+)
 from builder.cli.progress import progress_shown
 from builder.diagnostics.diagnostic import Diagnostic, nearest
 from builder.pages.paper import Paper
@@ -98,7 +108,7 @@ def _tell(built: Built, out: Path) -> None:
     show(built.diagnostics, built.texts, err=True)
     told = built.told
     if told is None:
-        click.echo(f"{tally(built.diagnostics)} in the sources: nothing was built, {out} is as it was", err=True)
+        click.echo(f"{tally(built.diagnostics)}: nothing was built, {out} is as it was", err=True)
         finish(Status.FINDINGS)
     for words in told.refused:
         click.echo(f"not for this bike: {words}", err=True)
@@ -106,11 +116,20 @@ def _tell(built: Built, out: Path) -> None:
         click.echo(f"page without a card: {words}", err=True)
     for words in told.overflows:
         click.echo(f"does not fit on the card: {words}", err=True)
-    pages, cards = counted(told.pages, "page"), counted(told.cards, "card set")
+    for words in told.print_findings:
+        click.echo(words, err=True)
+    list_waivers(told.waivers, err=True)
+    made = _made(told)
     if built.unchanged:
-        click.echo(f"Nothing has changed: {pages} and {cards} stand in {out / INDEX} and {out / 'cards'}")
+        click.echo(f"Nothing has changed: {made} stand in {out / INDEX} and {out / 'cards'}")
     else:
-        new = f" ({built.printed} printed anew)" if told.cards else ""
-        click.echo(
-            f"Built {pages} and {cards}{new} for {counted(told.bikes, 'bike')}: {out / INDEX} and {out / 'cards'}"
-        )
+        new = f" ({built.printed} printed anew)" if told.cards + told.sheets + told.charts else ""
+        click.echo(f"Built {made}{new} for {counted(told.bikes, 'bike')}: {out / INDEX} and {out / 'cards'}")
+
+
+def _made(told: Told) -> str:
+    """How many pages there are, and how many PDFs of each kind."""
+    kinds = [counted(told.pages, "page"), counted(told.cards, "card set")]
+    kinds += [f"{counted(told.sheets, 'set')} of service sheets"] if told.sheets else []
+    kinds += [counted(told.charts, "chart")] if told.charts else []
+    return f"{', '.join(kinds[:-1])} and {kinds[-1]}"

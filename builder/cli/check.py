@@ -15,6 +15,7 @@ from builder.cli.common import (
     finish,
     has_errors,
     json_option,
+    list_waivers,
     show,
     tally,
     workspace_option,
@@ -23,6 +24,7 @@ from builder.cli.passes import examined, left_out
 from builder.diagnostics.diagnostic import ordered
 from builder.diagnostics.rendering import as_json as written_as_json
 from builder.diagnostics.rendering import as_line
+from builder.proof.waived import waived
 from builder.sources.workspace import load
 
 
@@ -36,6 +38,8 @@ def command(workspace: Path | None, as_json: bool, lines: bool) -> None:
     The sources that come with Spannerleaf are read too, since your own are laid over them. What was proven before, from
     the same sources, is not proven again.
 
+    Rules and cautions that are set aside on purpose are listed with their reasons; in JSON they are notes of 'waived'.
+
     The exit status is 0 where nothing is wrong, 1 for mistakes, 2 for misuse. Warnings alone leave it 0.
 
     \b
@@ -44,14 +48,16 @@ def command(workspace: Path | None, as_json: bool, lines: bool) -> None:
     """
     loaded = load(chosen_workspace(workspace))
     found = ordered((*loaded.diagnostics, *examined(loaded, cores(), Quiet())))
+    aside = waived(loaded.library)
     if as_json:
-        click.echo(written_as_json(found))
+        click.echo(written_as_json((*found, *(one.as_note() for one in aside))))
     else:
         if lines:
             for diagnostic in found:
                 click.echo(as_line(diagnostic))
         else:
             show(found, loaded.texts)
+        list_waivers(aside)
         click.echo(f"{counted(len(loaded.texts), 'source file')} read: {tally(found)}")
         if left_out(sound=not has_errors(loaded.diagnostics)):
             click.echo("The proof and the writing rules wait until these are mended.")

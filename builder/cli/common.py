@@ -89,6 +89,15 @@ def tally(diagnostics: Iterable[Diagnostic]) -> str:
     return ", ".join(counted(count, gravity.value) for gravity, count in counts if count) or "no mistakes"
 
 
+def list_waivers(aside: Iterable[object], *, err: bool = False) -> None:
+    """Print what was set aside on purpose: a count, and a line each."""
+    lines = [str(one) for one in aside]
+    if lines:
+        click.echo(f"{counted(len(lines), 'waiver')}, each with its reason:", err=err)
+        for line in lines:
+            click.echo(f"  {line}", err=err)
+
+
 def misused(message: str) -> NoReturn:
     """End with a message about how the command was called."""
     raise click.UsageError(message)

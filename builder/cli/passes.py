@@ -19,6 +19,7 @@ from builder.model.units import Range, Unit, write_range
 from builder.proof import prove_all
 from builder.proof.revisions import check_trials
 from builder.proof.trade_range import torques_in_trade_range
+from builder.proof.wrenches import wrenches_are_checked
 from builder.proof.writing import check_writing
 from builder.sources.workspace import Loaded
 
@@ -89,7 +90,7 @@ def proven(library: Library) -> tuple[Diagnostic, ...]:
 
 
 # Asked of every record by itself, whatever is wrong with others.
-RECORD_PASSES: tuple[Pass, ...] = (plausible_torques, torques_in_trade_range)
+RECORD_PASSES: tuple[Pass, ...] = (plausible_torques, torques_in_trade_range, wrenches_are_checked)
 # Asked only when every source could be read, since a record that is left out would look like a mistake elsewhere.
 WHOLE_PASSES: tuple[Pass, ...] = (attributes_are_computed, bikes_make_sense, planned_jobs_work, check_trials)
 # What a build finds by itself while it works.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
@@ -10,6 +11,8 @@ from typing import Any
 import click
 
 from builder.build.order import Progress
+
+_BETWEEN_S = 0.1  # drawing takes time too
 
 
 @contextmanager
@@ -36,11 +39,12 @@ class _Lines:
 
 
 class _Bars:
-    """A bar that moves. Its thread ends with its stretch of work, so that none runs when processes are forked."""
+    """A bar that moves when the work does. It has no thread of its own, since processes are forked while it stands."""
 
     def __init__(self) -> None:
         self._bar: Any = None
         self._task: Any = None
+        self._drawn_s = 0.0
 
     def begin(self, words: str, total: int) -> None:
         from rich.console import Console
@@ -48,17 +52,21 @@ class _Bars:
 
         self.close()
         columns = (TextColumn("{task.description:<20}"), BarColumn(), MofNCompleteColumn(), TimeElapsedColumn())
-        self._bar = Progress(*columns, console=Console(stderr=True))
+        self._bar = Progress(*columns, console=Console(stderr=True), auto_refresh=False)
         self._bar.start()
         self._task = self._bar.add_task(words, total=total)
+        self._bar.refresh()
 
     def advance(self) -> None:
         self._bar.advance(self._task)
         if self._bar.finished:
             self.close()
+        elif time.monotonic() - self._drawn_s > _BETWEEN_S:
+            self._bar.refresh()
+            self._drawn_s = time.monotonic()
 
     def close(self) -> None:
-        """Leave the bar as it stands; no thread of it runs from here on."""
+        """Leave the bar as it stands."""
         if self._bar is not None:
             self._bar.stop()
             self._bar = None

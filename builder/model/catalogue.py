@@ -245,13 +245,14 @@ class Measurement:
     """Something that only the bike can tell.
 
     `key` is where the result goes in the bike's file, such as `parts.frame.chainstay`. `needs` are the states in which
-    it can be taken.
+    it can be taken. `check` names the check that judges the reading, where there is one.
     """
 
     id: str = ""
     name: str
     unit: str
     key: str
+    check: str = ""
     how: tuple[Text, ...]
     needs: Mapping[Annotated[str, Ref("states")], str] = field(default_factory=dict)
     tools: tuple[Annotated[str, Ref("tools")], ...] = ()
@@ -303,10 +304,11 @@ class StockItem:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Workshop:
-    """The workshop that prints the cards: its name, tools and stock."""
+    """The workshop that prints the cards: its name, tools and stock; `checked` is the day of a wrench's last check."""
 
     name: str
     tools: tuple[Annotated[str, Ref("tools")], ...] = ()
+    checked: Mapping[Annotated[str, Ref("tools")], str] = field(default_factory=dict)
     stock: tuple[StockItem, ...] = ()
     feedback: Text = ""
     note: Text = ""

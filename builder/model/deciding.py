@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from builder.model.condition import All, AnyOf, Condition, Is, Not
 
@@ -28,3 +28,26 @@ def decided(condition: Condition, cases: Mapping[str, str]) -> bool | None:
         case Not(part):
             answer = decided(part, cases)
             return None if answer is None else not answer
+
+
+def deciding(condition: Condition, cases: Mapping[str, str]) -> Iterator[str]:
+    """The attributes that have a say in `condition` for the known `cases`.
+
+    Where it is decided, the cases of these alone decide it the same; where it is open, they are all that may.
+    """
+    match condition:
+        case Is(attribute, _):
+            yield attribute
+        case All(parts):
+            yield from _of_parts(parts, cases, False)
+        case AnyOf(parts):
+            yield from _of_parts(parts, cases, True)
+        case Not(part):
+            yield from deciding(part, cases)
+
+
+def _of_parts(parts: tuple[Condition, ...], cases: Mapping[str, str], enough: bool) -> Iterator[str]:
+    """Those of the first part whose answer is `enough` for all of them, or those of every part."""
+    one = next((part for part in parts if decided(part, cases) is enough), None)
+    for part in parts if one is None else (one,):
+        yield from deciding(part, cases)

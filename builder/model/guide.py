@@ -177,7 +177,8 @@ class Guide:
 
     `suits` says which bikes it is for and `refuse` what to tell the others. `wants` are the roles for which a plan
     chooses parts: the part that the reader wants comes with the plan. `before` are the conditions to meet first;
-    `done_when` the end state. `ends` are states that are left other than ride-ready, on purpose.
+    `done_when` the end state. `ends` are states that are left other than ride-ready, on purpose. `service_sheet` says
+    that the guide is also printed densely, a row a step, one sheet for each bike of the fleet.
     """
 
     id: str = ""
@@ -190,6 +191,7 @@ class Guide:
     persons: int = 1
     prepare_time_min: Minutes
     work_time_min: Minutes
+    service_sheet: bool = False
     suits: Condition = ALWAYS
     refuse: Text = ""
     wants: tuple[Role, ...] = ()

@@ -1,6 +1,6 @@
 """Rules of legibility, held against printed sides: sizes, distances, lines, contrast, place on the side.
 
-    PDF ─► sides, letter by letter (`sheet`) ─► what breaks a rule
+    layout (`laid_out`), or a PDF read back ─► sides, letter by letter (`sheet`) ─► what breaks a rule
 
 House rules after published ones; each constant names the text that it is made after. Numbers marked "restated" were
 read as restated by others. Line length, faces and fields to write in are judged on the stylesheet too: `stylesheet`.
@@ -9,13 +9,15 @@ read as restated by others. Line length, faces and fields to write in are judged
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from itertools import pairwise
 from statistics import median
 
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.position import Position
-from builder.printing.sheet import Colour, Ground, Letter, Sheet, lines, places_of
+from builder.printing.repairs import REPAIRS
+from builder.printing.sheet import Colour, Ground, Letter, Sheet, ink_lines, lines, places_of
 
 MM_PER_PT = 25.4 / 72
 # Layout works in CSS pixels; sizes come back rounded.
@@ -51,7 +53,7 @@ class Margins:
 
     binding_mm: float = 20.0
     other_mm: float = 10.0
-    band_mm: float = 5.0
+    band_mm: float = 4.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,22 +95,17 @@ def check_card(sheets: tuple[Sheet, ...], texts: CardTexts, name: str = "card.pd
         *torques_twice(texts.torques, sheets),
         *marks_on_every_side(texts.marks, sheets),
     ]
-    return tuple(
-        Diagnostic(
-            rule=one.rule,
-            message=one.message,
-            at=Position(name, one.at.line, 0),
-            gravity=one.gravity,
-            label=one.label,
-            hints=one.hints,
-        )
-        for one in found
-    )
+    return tuple(replace(one, at=Position(name, one.at.line, 0)) for one in found)
 
 
 def _finding(rule: str, side: int, message: str, allowed: str, gravity: Gravity = Gravity.ERROR) -> Diagnostic:
     return Diagnostic(
-        rule=rule, message=message, at=Position("", side, 0), gravity=gravity, label=f"allowed: {allowed}"
+        rule=rule,
+        message=message,
+        at=Position("", side, 0),
+        gravity=gravity,
+        label=f"allowed: {allowed}",
+        hints=REPAIRS[rule].hints(rule),
     )
 
 
@@ -120,7 +117,7 @@ def _text(letters: Iterable[Letter], most: int = 50) -> str:
 def smallest_letters(sheets: Iterable[Sheet]) -> Iterator[Diagnostic]:
     """L01: lines with a letter under 10 pt."""
     for sheet in sheets:
-        for line in lines(sheet.ink):
+        for line in ink_lines(sheet):
             least = min(letter.size_pt for letter in line)
             if least < FLOOR_PT - HAIR_PT:
                 yield _finding("L01", sheet.number, f"{least:.1f} pt: {_text(line)}", f"{FLOOR_PT:g} pt or more")
@@ -178,6 +175,8 @@ def line_lengths(wanted: Iterable[str], sheets: tuple[Sheet, ...]) -> Iterator[D
     for text in dict.fromkeys(wanted):
         for sheet, letters in places_of(text, sheets):
             for row in lines(letters):
+                if len(row) <= LINE_LETTERS // 2:  # no spaces could make up for so many
+                    continue
                 first, last = row[0], row[-1]
                 inside = [
                     letter
@@ -195,6 +194,7 @@ def _luminance(colour: Colour) -> float:
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 
+@lru_cache(maxsize=256)
 def contrast_ratio(one: Colour, other: Colour) -> float:
     """Contrast of two colours, from 1 to 21. Source: WCAG 2.2, definition of contrast ratio."""
     light, dark = sorted((_luminance(one), _luminance(other)), reverse=True)
@@ -209,10 +209,17 @@ def _ground_under(letter: Letter, grounds: tuple[Ground, ...]) -> Colour:
 def contrasts(sheets: Iterable[Sheet]) -> Iterator[Diagnostic]:
     """L17: lines whose letters stand out too little from their ground; large type may stand out less."""
     for sheet in sheets:
-        for line in lines(sheet.ink):
+        under = {(1.0, 1.0, 1.0), *(ground.colour for ground in sheet.grounds)}
+        safe: dict[tuple[Colour, float], bool] = {}
+        for line in ink_lines(sheet):
             for letter in line:
                 large = letter.size_pt >= LARGE_PT or (letter.bold and letter.size_pt >= LARGE_BOLD_PT)
                 least = LARGE_CONTRAST if large else CONTRAST
+                key = (letter.colour, least)
+                if key not in safe:  # what stands out from every ground of the side need not be looked for on it
+                    safe[key] = all(contrast_ratio(letter.colour, one) >= least for one in under)
+                if safe[key]:
+                    continue
                 ratio = contrast_ratio(letter.colour, _ground_under(letter, sheet.grounds))
                 if ratio < least - 0.05:
                     message = f"contrast {ratio:.1f}:1: {_text(line)}"
@@ -224,7 +231,8 @@ def accents(sheets: Iterable[Sheet]) -> Iterator[Diagnostic]:
     """L19: more than one colour besides black, greys, white and the safety colours."""
     seen: dict[Colour, int] = {}
     for sheet in sheets:
-        for colour in (*(one.colour for one in sheet.ink), *(one.colour for one in (*sheet.grounds, *sheet.frames))):
+        shown = (*(one.colour for one in sheet.ink), *(one.colour for one in (*sheet.grounds, *sheet.frames)))
+        for colour in dict.fromkeys(shown):
             if max(colour) - min(colour) > 0.08 and not any(_near(colour, known) for known in SAFETY_COLOURS):
                 seen.setdefault(colour, sheet.number)
     distinct: list[Colour] = []
@@ -248,7 +256,7 @@ def within_margins(sheets: Iterable[Sheet], margins: Margins) -> Iterator[Diagno
         left = (margins.binding_mm if odd else margins.other_mm) / MM_PER_PT
         right = sheet.width_pt - (margins.other_mm if odd else margins.binding_mm) / MM_PER_PT
         top, bottom = margins.band_mm / MM_PER_PT, sheet.height_pt - margins.band_mm / MM_PER_PT
-        for line in lines(sheet.ink):
+        for line in ink_lines(sheet):
             over = max(
                 left - min(letter.x0 for letter in line),
                 max(letter.x1 for letter in line) - right,
@@ -281,9 +289,16 @@ def label_gaps(sheets: Iterable[Sheet]) -> Iterator[Diagnostic]:
         for line in lines(sorted(letters, key=lambda letter: (round(letter.bottom), letter.x0))):
             for before, after in pairwise(line):
                 gap = after.x0 - before.x1
-                if gap > GAP_SHARE * column and not _led(sheet, before, after):
+                if gap > GAP_SHARE * column and not _led(sheet, before, after) and not _goes_on(after, letters):
                     message = f"a gap of {gap / column:.0%} of the column: {_text(line)}"
                     yield _finding("N09", sheet.number, message, f"at most {GAP_SHARE:.0%}", Gravity.WARNING)
+
+
+def _goes_on(letter: Letter, letters: tuple[Letter, ...]) -> bool:
+    """Whether a letter begins a line that goes on from the one above it, as in a column of running text."""
+    place = next(number for number, other in enumerate(letters) if other is letter)
+    before = letters[place - 1]
+    return place > 0 and 0 < letter.bottom - before.bottom < 2 * letter.size_pt and before.x1 > letter.x0
 
 
 def _led(sheet: Sheet, before: Letter, after: Letter) -> bool:
@@ -293,14 +308,8 @@ def _led(sheet: Sheet, before: Letter, after: Letter) -> bool:
     return any(
         one.x0 < middle < one.x1 and (abs(one.bottom - before.bottom) < near or abs(one.top - before.top) < near)
         for one in (*sheet.rules, *sheet.frames, *sheet.grounds)
-        if (one.x0, one.x1, one.bottom) != _whole(sheet)
+        if one.bottom - one.top < sheet.height_pt / 2
     )
-
-
-def _whole(sheet: Sheet) -> tuple[float, float, float]:
-    """The edges of the first ground, which is the paper under all the text."""
-    first = sheet.grounds[0] if sheet.grounds else Ground(x0=0, x1=0, top=0, bottom=0)
-    return first.x0, first.x1, first.bottom
 
 
 def cautions_with_steps(guarded: Iterable[tuple[str, str]], sheets: tuple[Sheet, ...]) -> Iterator[Diagnostic]:
@@ -329,7 +338,7 @@ def torques_twice(torques: Iterable[str], sheets: tuple[Sheet, ...]) -> Iterator
 
 def marks_on_every_side(marks: Iterable[str], sheets: Iterable[Sheet]) -> Iterator[Diagnostic]:
     """S18: a side without the card's title, its code or the bicycle."""
-    wanted = tuple(marks)
+    wanted = tuple(mark for mark in marks if mark)
     for sheet in sheets:
         missing = [mark for mark in wanted if next(places_of(mark, (sheet,)), None) is None]
         if missing:

@@ -1,12 +1,19 @@
-"""HTML to PDF with WeasyPrint: one font configuration and one parsed stylesheet a process, no request to anywhere."""
+"""HTML to PDF with WeasyPrint: one font configuration and one parsed stylesheet a process, no request to anywhere.
+
+A card is held against the rules of print between its layout and the writing of the PDF.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from builder.diagnostics.diagnostic import Diagnostic
+from builder.printing.faces import letter_heights
+from builder.printing.laid_out import sheets_of
+from builder.printing.legibility import CardTexts, check_card
 from builder.printing.overflow import Overflow, overflows
 from builder.printing.resources import allowed_file
 
@@ -17,11 +24,12 @@ _VARIANT = "pdf/ua-1"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Printed:
-    """A PDF, how many sides it has, and what did not fit on them."""
+    """A PDF, how many sides it has, what did not fit on them, and what on them breaks a rule of print."""
 
     data: bytes
     sides: int
     overflows: tuple[Overflow, ...]
+    findings: tuple[Diagnostic, ...] = ()
 
 
 class PdfWriter:
@@ -31,6 +39,7 @@ class PdfWriter:
         self._folder = theme_folder.resolve()
         self._folders = (self._folder, *workspace_folders)
         self._ready: tuple[Any, Any, Any, Any] | None = None
+        self._heights: tuple[float, float] | None = None
 
     def warm(self) -> None:
         """Import the printing library and read the theme's faces, so that the first card does not wait for it."""
@@ -40,15 +49,22 @@ class PdfWriter:
         """The PDF of `html`: the same bytes for the same text, theme and version of the printing library."""
         return self.printed(html).data
 
-    def printed(self, html: str) -> Printed:
-        """The PDF of `html` with what there is to say about it."""
+    def printed(self, html: str, texts: CardTexts | None = None) -> Printed:
+        """The PDF of `html` with what there is to say about it; with `texts` it is held against the rules of print."""
         html_class, fetcher, fonts, styles = self._prepared()
         document = html_class(string=html, base_url=self._folder.as_uri() + "/", url_fetcher=fetcher).render(
             stylesheets=[styles], font_config=fonts
         )
         found = overflows(document.pages)
+        broken = () if texts is None else check_card(sheets_of(document.pages), self._of_this_face(texts))
         data = document.write_pdf(pdf_variant=_VARIANT)
-        return Printed(data=data, sides=len(document.pages), overflows=found)
+        return Printed(data=data, sides=len(document.pages), overflows=found, findings=broken)
+
+    def _of_this_face(self, texts: CardTexts) -> CardTexts:
+        if self._heights is None:
+            return texts
+        x_height, cap_height = self._heights
+        return replace(texts, x_height=x_height, cap_height=cap_height)
 
     def _prepared(self) -> tuple[Any, Any, Any, Any]:
         if self._ready is None:
@@ -60,6 +76,7 @@ class PdfWriter:
             fetcher = _fetcher(self._folders)
             text = "\n".join((self._folder / name).read_text(encoding="utf-8") for name in _STYLESHEETS)
             styles = CSS(string=text, base_url=self._folder.as_uri() + "/", font_config=fonts, url_fetcher=fetcher)
+            self._heights = letter_heights(self._folder, text)
             self._ready = (HTML, fetcher, fonts, styles)
         return self._ready
 

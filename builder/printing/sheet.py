@@ -1,4 +1,4 @@
-"""What stands on a printed side, letter by letter: the form in which the rules of legibility look at a PDF."""
+"""What stands on a printed side, letter by letter: the form in which the rules of legibility look at a card."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import io
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 Colour = tuple[float, float, float]
 _BLACK: Colour = (0.0, 0.0, 0.0)
@@ -18,9 +18,8 @@ _RULE_PT = 2.0
 _SAME_LINE = 0.35
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Letter:
-    """One letter: its size and its box, from the top left corner of the side [pt]."""
+class Letter(NamedTuple):
+    """One letter: its size and its box, from the top left corner of the side [pt]. A tuple, since there are so many."""
 
     text: str
     size_pt: float
@@ -156,12 +155,20 @@ def lines(letters: Iterable[Letter]) -> Iterator[tuple[Letter, ...]]:
     """Letters by the line that they stand on, in the order given."""
     run: list[Letter] = []
     for letter in letters:
-        if run and abs(letter.bottom - run[-1].bottom) > _SAME_LINE * max(letter.size_pt, run[-1].size_pt):
-            yield tuple(run)
-            run = []
+        if run and letter.bottom != run[-1].bottom:
+            larger = max(letter.size_pt, run[-1].size_pt)
+            if abs(letter.bottom - run[-1].bottom) > _SAME_LINE * larger:
+                yield tuple(run)
+                run = []
         run.append(letter)
     if run:
         yield tuple(run)
+
+
+@lru_cache(maxsize=64)
+def ink_lines(sheet: Sheet) -> tuple[tuple[Letter, ...], ...]:
+    """Every line of a side, without its spaces."""
+    return tuple(lines(sheet.ink))
 
 
 def _squeezed(text: str) -> str:
@@ -180,8 +187,13 @@ def places_of(text: str, sheets: Iterable[Sheet]) -> Iterator[tuple[Sheet, tuple
             start = written.find(wanted, start + len(wanted))
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=64)
 def _index(sheet: Sheet) -> tuple[str, tuple[int, ...]]:
     """All letters and figures of a side in one piece, and for each the number of the letter that it comes from."""
-    pieces = [(piece, number) for number, letter in enumerate(sheet.letters) for piece in _squeezed(letter.text)]
-    return "".join(piece for piece, _ in pieces), tuple(number for _, number in pieces)
+    pieces: list[str] = []
+    numbers: list[int] = []
+    for number, letter in enumerate(sheet.letters):
+        piece = letter.text if letter.text.isalnum() and letter.text.islower() else _squeezed(letter.text)
+        pieces.append(piece)
+        numbers.extend([number] * len(piece))
+    return "".join(pieces), tuple(numbers)

@@ -1,4 +1,4 @@
-"""Rules of legibility that a stylesheet decides: alignment, case, faces, weights, fields to write in.
+"""Rules of legibility that a stylesheet decides: alignment, case, faces, weights, fields to write in, frames.
 
 House rules after published ones, as in `legibility`.
 """
@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.position import Position
+from builder.printing.repairs import REPAIRS
 
 MOST_FACES = 2  # L13: one or two faces (Degani 1992, NASA CR-177605, recommendation 1, restated)
 LIGHTEST = 400  # L21: strokes of about 1/6 of the height, so no light weights (DOD-HDBK-791(AM), 6-5.3.2)
@@ -21,7 +22,7 @@ _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 def check_stylesheet(css: str, name: str = "card.css") -> tuple[Diagnostic, ...]:
     """Every declaration in `css` that breaks a rule, at its line."""
     text = _COMMENT.sub(lambda found: "\n" * found[0].count("\n"), css)
-    return (*_declared(text, name), *_faces(text, name), *_fields(text, name))
+    return (*_declared(text, name), *_faces(text, name), *_fields(text, name), *_frames(text, name))
 
 
 def _declared(css: str, name: str) -> Iterator[Diagnostic]:
@@ -61,8 +62,26 @@ def _fields(css: str, name: str) -> Iterator[Diagnostic]:
                 yield _finding("L24", css, found.start(), name, message, f"{least:g} mm or more", Gravity.WARNING)
 
 
+def _frames(css: str, name: str) -> Iterator[Diagnostic]:
+    """L18: two levels of safety message whose frames are drawn alike, so that only their colour and word differ."""
+    seen: dict[str, str] = {}
+    for found in re.finditer(r"--frame-(\w+)\s*:\s*([^;}]+)", css):
+        level, drawn = found[1], " ".join(found[2].split())
+        if drawn in seen:
+            message = f"“{found[0]}”, as for {seen[drawn]}"
+            yield _finding("L18", css, found.start(), name, message, "a frame of its own for each level", Gravity.ERROR)
+        seen.setdefault(drawn, level)
+
+
 def _finding(rule: str, css: str, start: int, name: str, message: str, allowed: str, gravity: Gravity) -> Diagnostic:
     line = css.count("\n", 0, start) + 1
     column = start - (css.rfind("\n", 0, start) + 1) + 1
     at = Position(name, line, column)
-    return Diagnostic(rule=rule, message=message, at=at, gravity=gravity, label=f"allowed: {allowed}")
+    return Diagnostic(
+        rule=rule,
+        message=message,
+        at=at,
+        gravity=gravity,
+        label=f"allowed: {allowed}",
+        hints=REPAIRS[rule].hints(rule),
+    )

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from builder.model.condition import Condition, asked
-from builder.model.deciding import decided
+from builder.model.deciding import decided, deciding
 from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.model.rules import Rule
@@ -25,6 +25,9 @@ class Course:
     space: Configurations
     rules: tuple[tuple[Rule, ...], ...] = ()
     orders: tuple[Order, ...] = ()
+    # What was worked out for a condition of the guide or the library, by its identity: they outlive the course.
+    _asks: dict[int, tuple[str, ...]] = field(default_factory=dict)
+    _deciding: dict[tuple[int, tuple[str | None, ...]], dict[str, None]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.orders = orders_of(self.steps, self.library)
@@ -64,6 +67,21 @@ class Course:
         """The attributes that conditions ask for."""
         names = (question.attribute for condition in conditions for question in asked(condition))
         return tuple(name for name in dict.fromkeys(names) if name in self.space.domains)
+
+    def deciding(self, conditions: Iterable[Condition], cases: Mapping[str, str]) -> tuple[str, ...]:
+        """The attributes that have a say in conditions, now that `cases` are known."""
+        names: dict[str, None] = {}
+        for condition in conditions:
+            asks = self._asks.get(id(condition))
+            if asks is None:
+                asks = self._asks[id(condition)] = self.asked_by((condition,))
+            key = (id(condition), tuple([cases.get(name) for name in asks]))
+            found = self._deciding.get(key)
+            if found is None:
+                sound = (name for name in deciding(condition, cases) if name in self.space.domains)
+                found = self._deciding[key] = dict.fromkeys(sound)
+            names |= found
+        return tuple(names)
 
     def settled(
         self, cases: Mapping[str, str], conditions: tuple[Condition, ...], *, all_of: bool = True
@@ -120,9 +138,9 @@ def moves(
     conditions: tuple[Condition, ...],
     touched: Mapping[str, Condition],
     known: dict[str, str],
-    later: tuple[str, ...],
+    later: tuple[Condition, ...],
 ) -> Iterator[Move]:
-    """Every way on from a step for bikes of which `known` is known; `later` are the attributes still to be asked."""
+    """Every way on from a step for bikes of which `known` is known; `later` are the conditions still to be asked."""
     for cases in track.settled(known, conditions, all_of=False):
         done = all(decided(condition, cases) is True for condition in conditions)
         for wider in track.settled(cases, tuple(touched.values())) if done else (cases,):
@@ -130,5 +148,5 @@ def moves(
                 added=frozen({name: case for name, case in wider.items() if name not in known}),
                 done=done,
                 has=frozenset(name for name, when in touched.items() if decided(when, wider) is True),
-                known=track.space.matters(wider, later),
+                known=track.space.matters(wider, track.deciding(later, wider)),
             )

@@ -31,9 +31,9 @@ def distinct_paths(track: Course) -> int:
         waiting.remove(following)
         order.append(following)
         known |= set(track.asked_by(following))
-    later: list[tuple[str, ...]] = [()]
+    later: list[tuple[Condition, ...]] = [()]
     for conditions in reversed(order):
-        later.insert(0, tuple(dict.fromkeys((*track.asked_by(conditions), *later[0]))))
+        later.insert(0, tuple(dict.fromkeys((*conditions, *later[0]))))
     groups: dict[frozenset[Cases], int] = {frozenset({()}): 1}
     for place, conditions in enumerate(order):
         split: dict[Cases, tuple[Move, ...]] = {}

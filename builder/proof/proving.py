@@ -11,6 +11,7 @@ from builder.model.library import Library
 from builder.model.position import Position
 from builder.proof.course import Course, course
 from builder.proof.failures import Failure, Flaw, Walker
+from builder.proof.sections import told as empty_groups
 from builder.proof.static import static_findings
 from builder.proof.walk import Walked, single, walk
 from builder.tailoring.hazards import CAUTION_WAIVER
@@ -39,6 +40,7 @@ def prove(guide: Guide, library: Library) -> Proof:
     found = [
         *(_failure(track, failure, walker) for failure, walker in walked.failures.items()),
         *_unreachable(track, walked),
+        *empty_groups(track),
         *static_findings(guide, library),
     ]
     return Proof(

@@ -24,7 +24,7 @@ _TEST_OF = {
     Area.WHEEL_RETENTION: ("rear-wheel-test", "front-wheel-test"),
     Area.DRIVE: ("gear-test",),
     Area.STEERING: ("steering-test",),
-    Area.CLAMP: ("clamp-test",),
+    Area.CLAMP: ("clamp-test", "crank-test", "pedal-test"),
 }
 _PASSED = "passed"
 

@@ -129,9 +129,9 @@ def _walk_past(
     ask = asks or partial(track.touched, states=states)
     asked = [(track.steps[index].conditions, ask(index)) for index in steps]
     closing = tuple(track.library.states[name].when for name in states if name in track.library.states)
-    later = [track.asked_by(closing)]
+    later = [tuple(dict.fromkeys(closing))]
     for conditions, touched in reversed(asked):
-        later.insert(0, tuple(dict.fromkeys((*track.asked_by((*conditions, *touched.values())), *later[0]))))
+        later.insert(0, tuple(dict.fromkeys((*conditions, *touched.values(), *later[0]))))
     ways: dict[tuple[int, Cases], tuple[Move, ...]] = {}
     crowd: dict[_Key, Walker] = {((), first.states, first.open, -1): first}
     for place, index in enumerate(steps):

@@ -36,7 +36,7 @@ def tools_of(steps: Iterable[ShownStep], library: Library) -> tuple[LaidOut, ...
     return tuple(
         LaidOut(
             name=library.tools[name].name,
-            detail=library.tools[name].use,
+            detail=_detail(library.tools[name], library),
             steps=tuple(dict.fromkeys(numbers)),
             tool=library.tools[name],
             owned=not library.workshop.tools or name in library.workshop.tools,
@@ -44,6 +44,12 @@ def tools_of(steps: Iterable[ShownStep], library: Library) -> tuple[LaidOut, ...
         for name, numbers in used.items()
         if "hand-lever" not in library.tools[name].fits
     )
+
+
+def _detail(tool: Tool, library: Library) -> str:
+    """What a tool is for; of a torque wrench besides when it was last checked."""
+    checked = library.workshop.checked.get(tool.id)
+    return f"{tool.use} Checked {checked}.".lstrip() if checked else tool.use
 
 
 def consumables_of(steps: Iterable[ShownStep], library: Library) -> tuple[LaidOut, ...]:

@@ -17,6 +17,7 @@ from builder.model.library import Library
 from builder.planning.attributes import cases_of, what_to_write
 from builder.planning.plan import Missing, Plan
 from builder.tailoring import gathering
+from builder.tailoring.generic import possible
 from builder.tailoring.hazards import cautions_for, signal_word
 from builder.tailoring.inlining import PlacedStep, Stretch, inlined
 from builder.tailoring.tailored import LeftOut, ShownCaution, ShownFault, ShownSection, ShownStep, Tailored
@@ -153,7 +154,7 @@ def _unknown(attribute_id: str, bike: Bike, setting: _Setting) -> Diagnostic:
 def _chosen(setting: _Setting, placed: Sequence[PlacedStep]) -> tuple[tuple[PlacedStep, ...], tuple[LeftOut, ...]]:
     """The steps that apply, and why each other one does not."""
     if setting.bike is None:
-        return tuple(placed), ()
+        return tuple(item for item in placed if _on_some_bike(setting, item)), ()
     kept: list[PlacedStep] = []
     left_out: list[LeftOut] = []
     unknown: dict[str, None] = {}
@@ -175,6 +176,10 @@ def _chosen(setting: _Setting, placed: Sequence[PlacedStep]) -> tuple[tuple[Plac
     if unknown:
         raise CannotTailor(tuple(_unknown(name, setting.bike, setting) for name in unknown))
     return tuple(kept), tuple(left_out)
+
+
+def _on_some_bike(setting: _Setting, item: PlacedStep) -> bool:
+    return possible((setting.guide.suits, *item.conditions), setting.library)
 
 
 # --- measurements --------------------------------------------------------------------------------

@@ -8,7 +8,7 @@ from builder.checks.chain_geometry import chain_links
 from builder.checks.chain_wear import wear_limit_percent
 from builder.checks.result import CheckResult
 from builder.model.bike import Bike
-from builder.model.facts import Joiner, Role, RotorMount
+from builder.model.facts import Joiner, Role
 from builder.model.guide import Step
 from builder.model.parts import (
     Cassette,
@@ -25,6 +25,7 @@ from builder.model.parts import (
 from builder.model.units import Measure, Unit, write_number, write_quantity
 from builder.planning.attributes import links_to_remove
 from builder.planning.plan import Plan
+from builder.tailoring.limits import limits_of
 from builder.tailoring.tailored import Number
 
 
@@ -34,7 +35,7 @@ def named_values(bike: Bike | None, plan: Plan | None) -> dict[str, str]:
         return {}
     after = plan.after if plan is not None else bike
     found: dict[str, str] = {"bike.name": bike.name}
-    found |= _of_sprockets(after) | _of_frame(after)
+    found |= _of_sprockets(after) | _of_frame(after) | limits_of(after)
     if plan is not None:
         found |= _of_chain(plan)
         for role, part in ((role, part) for role, part in after.parts.items() if plan.replaces(role)):
@@ -125,8 +126,10 @@ def figure_numbers(step: Step, bike: Bike | None, plan: Plan | None) -> Mapping[
     """The numbers for the drawing of `step` on this bike; what is not known is left to the drawing's defaults."""
     if step.figure == "wheel-in-dropout":
         return {"wheel": "front" if "front-wheel" in step.handles else "rear"}
+    if told := _told_by_fastener(step):
+        return told
     if bike is None:
-        return {}
+        return _usual(step)
     after = plan.after if plan is not None else bike
     cassette, crankset = after.part(Role.CASSETTE), after.part(Role.CRANKSET)
     frame, hub, chain = after.part(Role.FRAME), after.part(Role.REAR_HUB), after.part(Role.CHAIN)
@@ -166,6 +169,8 @@ def figure_numbers(step: Step, bike: Bike | None, plan: Plan | None) -> Mapping[
             if after.measured.chain_length_mm is not None and after.measured.chain_length_links is not None:
                 found["length"] = after.measured.chain_length_mm.value
                 found["links"] = after.measured.chain_length_links
+            else:
+                return _usual(step)
         case "bolt-circle":
             stem = after.part(Role.STEM)
             if "chainring-bolt" in step.handles:
@@ -176,12 +181,6 @@ def figure_numbers(step: Step, bike: Bike | None, plan: Plan | None) -> Mapping[
         case "bottom-bracket-cups":
             if isinstance(frame, Frame) and frame.shell is not None:
                 found["shell"] = frame.shell.value
-        case "rotor-bolts":
-            # A step does not say which wheel it is at: the drawing is made where both hubs hold a rotor the same way.
-            hubs = (hub, after.part(Role.FRONT_HUB))
-            mounts = {one.rotor_mount for one in hubs if isinstance(one, Hub)} - {None, RotorMount.NONE}
-            if len(mounts) == 1:
-                found["mount"] = "six-bolt" if RotorMount.SIX_BOLT in mounts else "splined"
         case "measure-sag":
             fork = after.part(Role.FORK)
             if isinstance(fork, Fork) and fork.travel_mm is not None:
@@ -192,6 +191,36 @@ def figure_numbers(step: Step, bike: Bike | None, plan: Plan | None) -> Mapping[
             if isinstance(post, SeatPost) and post.least_insertion_mm is not None:
                 found["least"] = post.least_insertion_mm
                 found["inserted"] = inserted.value if inserted is not None else post.least_insertion_mm
+            else:
+                return _usual(step)
         case _:
             pass
     return found
+
+
+# What a drawing shows that a step's fastener tells by itself, on whichever bike.
+_TOLD: Mapping[tuple[str, str], Mapping[str, Number]] = {
+    ("rotor-bolts", "rotor-bolts"): {"mount": "six-bolt"},
+    ("rotor-bolts", "rotor-lockring"): {"mount": "splined"},
+    ("bottom-bracket-cups", "right-cup-left-hand"): {"shell": "threaded-left-right"},
+    ("bottom-bracket-cups", "right-cup-right-hand"): {"shell": "threaded-both-right"},
+    ("thread-hand", "crank-bolts"): {"hand": "right"},
+    ("thread-hand", "extracting-bolt"): {"hand": "right"},
+}
+
+# What a drawing shows where no bike says it: a chain without wear, and the examples that the guides' texts name.
+_USUAL: Mapping[str, Mapping[str, Number]] = {
+    "chain-gauge": {"length": 304.8, "links": 24},
+    "measure-sag": {"travel": 100.0},
+    "measure-post-insertion": {"inserted": 100.0},
+}
+
+
+def _told_by_fastener(step: Step) -> Mapping[str, Number]:
+    return _TOLD.get((step.figure, step.tightens or step.loosens or ""), {})
+
+
+def _usual(step: Step) -> Mapping[str, Number]:
+    if step.figure == "bolt-circle":
+        return {"bolts": 4, "kind": "circle" if "chainring-bolt" in step.handles else "faceplate"}
+    return _USUAL.get(step.figure, {})

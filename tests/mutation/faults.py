@@ -12,8 +12,8 @@ from builder.model.library import Library
 from builder.model.units import Range
 
 Items = tuple[Step | Use, ...]
-# A tool that no act of the lead job is done with, to put in the place of the right one.
-_WRONG_TOOL = "calliper"
+# What turns nothing, to put in the place of the right tool, and of itself.
+_WRONG_TOOL, _OTHER_WRONG_TOOL = "calliper", "shell-cutters"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,7 +110,8 @@ def _in_list(label: str, home: str, items: Items, put: Callable[[Items], Library
             rest = tuple(name for name in item.handles if name != thing)
             yield fault("remove caution", replace(item, handles=rest), what=thing, steps=own)
         for tool in item.tools:
-            other = tuple(_WRONG_TOOL if name == tool else name for name in item.tools)
+            wrong = _OTHER_WRONG_TOOL if tool == _WRONG_TOOL else _WRONG_TOOL
+            other = tuple(wrong if name == tool else name for name in item.tools)
             yield fault("swap tool", replace(item, tools=other), what=tool, steps=own)
 
 

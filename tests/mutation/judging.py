@@ -21,6 +21,7 @@ from builder.model.guide import Guide, Step
 from builder.model.library import Library
 from builder.proof.acts import rules_for
 from builder.proof.course import Course, course
+from builder.proof.sections import empty_sections
 from builder.proof.static import static_findings
 from builder.proof.walk import walk
 from builder.tailoring.hazards import cautions_for
@@ -51,6 +52,8 @@ class _Sample:
 
 def judge(fault: Fault, sound: Library) -> Judged:
     """What comes of `fault`."""
+    if fault.kind == "remove need":
+        return Judged(fault=fault, changes=False, by="", why=_why_no_change(fault, sound))
     guides = [sound.guides[name] for name in _guides_with(fault, sound)]
     changes = fault.kind == "change torque" or any(
         _course_of(guide.id, fault.library, cases) != before
@@ -108,6 +111,8 @@ def _caught_by(fault: Fault, guides: list[Guide]) -> str:
             return f"proof ({next(iter(walked.failures)).flaw.value})"
         if any(item.index not in walked.reached and not item.origin for item in track.steps):
             return "proof (unreachable)"
+        if next(empty_sections(track), None) is not None:
+            return "proof (empty)"
     return ""
 
 

@@ -67,6 +67,17 @@ def test_every_guide_of_the_library_fits_its_paper(guide: str) -> None:
     assert [str(found) for found in writer().printed(html).overflows] == []
 
 
+# In each of these a section begins with a step that fills a side with its drawing.
+@pytest.mark.parametrize("guide", ["threadless-headset-adjusted", "chain-replaced-and-sized", "yearly-service"])
+def test_no_side_ends_with_a_heading_whose_steps_come_after(guide: str) -> None:
+    tailored = tailor(library().guides[guide], library())
+    sides = read_sides(writer().printed(card_html(tailored, theme(), Paper.A5)).data)
+    titles = {section.title for section in tailored.sections}
+    assert titles & {line.text.split(" Steps ")[0] for side in sides for line in side.lines}
+    last = [side.lines[-2].text for side in sides]
+    assert [text for text in last if any(text.startswith(title) for title in titles)] == []
+
+
 @pytest.mark.parametrize("bike", ["dunlin", "linnet", "wren", "siskin"])
 def test_the_narrowest_card_holds_the_rest_of_the_fleet_too(bike: str) -> None:
     assert [str(found) for found in printed(bike, Paper.A6).overflows] == []

@@ -2,6 +2,7 @@
 
 python -m tests.writing.report           the corpus, every miss and every false alarm
 python -m tests.writing.report --library  the findings on the shipped library besides
+python -m tests.writing.report --judged   findings in real prose that were judged by hand, and how many are false
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ from builder.sources.workspace import load
 from tests.writing.trying import found_in_text
 
 CORPUS = Path(__file__).parent / "corpus.yaml"
+JUDGED = Path(__file__).parent / "judged.yaml"
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +33,34 @@ class Case:
     text: str
     breaks: frozenset[str]
     unseen: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A finding in real prose that was judged by hand; `group` is where the text comes from."""
+
+    group: str
+    kind: TextKind
+    rule: str
+    text: str
+    right: bool
+    why: str
+
+
+def judged() -> tuple[Finding, ...]:
+    """Every finding of the table, in its order."""
+    table = yaml.safe_load(JUDGED.read_text(encoding="utf-8"))
+    return tuple(
+        Finding(group, _kind(one["kind"]), one["rule"], one["text"], one["verdict"] == "right", one["why"])
+        for group in ("library", "drafts", "refined")
+        for one in table[group]
+    )
+
+
+def silent() -> tuple[tuple[TextKind, str], ...]:
+    """The drafts in which nothing was found."""
+    table = yaml.safe_load(JUDGED.read_text(encoding="utf-8"))
+    return tuple((_kind(one["kind"]), one["text"]) for one in table["silent"])
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,8 +152,28 @@ def write(results: tuple[Tried, ...], title: str) -> None:
                 print(f"  {what:7}{', '.join(sorted(rules)):10} {result.case.text}")
 
 
+def write_judged() -> None:
+    """Print how many findings in real prose are false, by where the prose comes from, and each false one."""
+    found = judged()
+    for words, groups in (
+        ("the library before it was mended, with the rules as they are", ("library",)),
+        ("drafts, with the rules as they are", ("drafts",)),
+        ("both, with the rules as they are", ("library", "drafts")),
+        ("both, as the rules were when they first met the texts", ("library", "drafts", "refined")),
+    ):
+        mine = [one for one in found if one.group in groups]
+        false = sum(not one.right for one in mine)
+        print(f"{words}: {len(mine)} findings, {false} false ({share(false, len(mine)).strip()})")
+    for one in found:
+        if not one.right:
+            print(f"  {one.rule} {one.text}  {one.why}")
+
+
 def main() -> None:
     """Write the report."""
+    if "--judged" in sys.argv:
+        write_judged()
+        return
     results = tried(cases())
     write(tuple(result for result in results if not result.case.unseen), "Sentences that the rules were made with")
     unseen = tuple(result for result in results if result.case.unseen)

@@ -42,7 +42,7 @@ def test_a_finding_names_its_rule_its_place_what_is_allowed_a_repair_and_the_sou
     assert "2 instructions" in found.message
     assert found.label.startswith("allowed: one instruction in a sentence")
     assert len(found.hints) == 2
-    assert found.hints[1].startswith("house rule after ASD-STE100")
+    assert found.hints[1].startswith("W06, house rule after ASD-STE100")
 
 
 def test_a_waiver_silences_its_rule_at_its_element_and_nothing_else() -> None:

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from builder.checks.result import Verdict
 from builder.model.guide import Step
 from builder.model.library import Library
+from builder.pages.guide_view import view_checks
+from builder.pages.strings_en import EN
 from builder.proof.writing import check_guide
 from builder.proof.writing.context import context_of
 from builder.proof.writing.passages import guide_element
@@ -19,6 +22,7 @@ from builder.proof.writing.rules import (
     persons,
     times,
 )
+from tests.demo import lead_card
 from tests.writing.trying import caution, guide, on_guide, section, shipped
 
 LONG = (
@@ -92,3 +96,14 @@ def test_cautions_are_few() -> None:
     assert found(*bare, one) == []
     assert found(*bare, one, two) == ["2 messages with DANGER: first, second"]
     assert found(*bare[:1], one) == ["1 messages for 2 steps"]
+
+
+def test_a_list_of_checks_puts_those_that_want_something_done_first() -> None:
+    # S10, after Degani and Wiener 1990, NASA CR-177549, appendix A, guideline 10. Steps are read and done in turn.
+    checks = lead_card("heron").checks
+    some = [replace(check, verdict=verdict) for check, verdict in zip(checks, (*Verdict, *Verdict), strict=False)]
+    assert {check.verdict for check in some} == set(Verdict)
+    wanted = [Verdict.DOES_NOT_FIT, Verdict.MEASURE_FIRST, Verdict.WITH_CARE, Verdict.FITS]
+    for order in (some, some[::-1]):
+        shown = [view.verdict for view in view_checks(order, EN)]
+        assert list(dict.fromkeys(shown)) == [verdict.value for verdict in wanted]

@@ -314,6 +314,7 @@ def test_the_stylesheets_of_the_theme_keep_the_rules() -> None:
         ("p { font-weight: 300 }", "L21"),
         (":root { --tick-box: 4mm }", "L24"),
         (":root { --write-line: 6mm }", "L24"),
+        (":root { --frame-warning: 3pt solid black; --frame-danger: 3pt  solid black }", "L18"),
     ],
 )
 def test_a_stylesheet_that_breaks_a_rule_is_found_out(css: str, rule: str) -> None:

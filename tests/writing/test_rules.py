@@ -5,13 +5,18 @@ The source of each rule stands in its file as `SOURCE`; the examples are invente
 
 from __future__ import annotations
 
+import importlib.util
+from pathlib import Path
+
 import pytest
 
-from builder.proof.writing import HELD, RULES
+from builder.proof.writing import HELD, RULES, HeldBy, HeldRule
 from builder.proof.writing.registry import ON_GUIDE
 from builder.proof.writing.rule import RuleModule
+from tests.writing.rules_table import table
 from tests.writing.trying import EVERY_RULE, breaks, examples
 
+ROOT = Path(__file__).parent.parent.parent
 CASES = [
     pytest.param(rule, text, heading == "Fails", id=f"{rule.ID} {heading.lower()}: {text[:40]}")
     for rule in EVERY_RULE
@@ -37,6 +42,30 @@ def test_every_rule_of_the_list_is_judged_or_told_who_holds_it() -> None:
     counts = {"W": 25, "S": 23, "A": 7, "H": 17, "N": 9, "L": 24, "D": 6}
     wanted = [f"{group}{number:02}" for group, most in counts.items() for number in range(1, most + 1)]
     assert sorted([rule.id for rule in RULES] + [rule.id for rule in HELD]) == sorted(wanted)
+
+
+# What only a person can judge: whether a fact is the bike's or the plan's, a face, lamination, a helpful message.
+BY_PERSONS = {"A02", "L14", "L20", "D05"}
+
+
+def test_every_rule_that_a_program_can_hold_is_held_by_one() -> None:
+    not_held = {rule.id for rule in HELD if rule.by in (HeldBy.PERSON, HeldBy.NOTHING)}
+    assert not_held <= BY_PERSONS
+    assert not {rule.id for rule in RULES} & BY_PERSONS
+
+
+@pytest.mark.parametrize("rule", [rule for rule in HELD if rule.where.startswith(("builder.", "tests/"))])
+def test_what_holds_a_rule_is_there(rule: HeldRule) -> None:
+    if rule.where.startswith("tests/"):
+        assert (ROOT / rule.where).is_file()
+    else:
+        assert importlib.util.find_spec(rule.where) is not None
+
+
+def test_the_contributors_guide_lists_every_rule_and_what_holds_it() -> None:
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    written = text.split("<!-- rules:begin -->")[1].split("<!-- rules:end -->")[0]
+    assert written.strip() == table().strip()
 
 
 def test_every_rule_has_an_id_of_its_own_and_is_listed() -> None:

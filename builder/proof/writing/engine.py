@@ -144,7 +144,7 @@ def _diagnostic(rule: RuleModule[Any], finding: Finding, at: Position) -> Diagno
         at=place,
         gravity=rule.GRAVITY,
         label=f"allowed: {rule.LIMIT}",
-        hints=(finding.repair, str(rule.SOURCE)),
+        hints=(finding.repair, f"{rule.ID}, {rule.SOURCE}"),
     )
 
 

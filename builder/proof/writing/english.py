@@ -123,6 +123,14 @@ ING_NOUNS = _words(
     "opening marking lining casing meaning warning spacing wiring lighting steering braking shifting indexing "
     "tubing clothing winding seating crossing wheelbuilding building string-line gearing bracing"
 )
+# Words that end so by themselves: their -ing form is another one.
+ENDS_IN_ING = _words("bring cling ring sling spring string swing wing wring")
+# First words of names of things, with the words that they stand before.
+ING_IN_NAMES = {
+    "boiling": _words("point"),
+    "retaining": _words("bolt clip pin ring screw"),
+    "riding": _words("position"),
+}
 # Verbs of the workshop and of everyday instructions that the catalogue's list may or may not have.
 COMMON_VERBS = _words(
     "accept access achieve activate actuate add adhere adjust advance affix agitate aim align allow alter analyse "

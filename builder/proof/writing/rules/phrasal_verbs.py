@@ -90,13 +90,18 @@ def check(text: Passage, context: Context) -> Iterator[Finding]:
     for sentence in text.sentences:
         for place in sentence.commands:
             particle = _particle(sentence, place)
-            if particle is None:
+            if particle is None or _turned_on_a_thread(sentence, place, particle):
                 continue
             verb, word = sentence.lower[place], sentence.lower[particle]
             yield Finding(
                 found=f"“{verb} ... {word}” is a verb with a particle: {quoted(sentence.sentence.text)}",
                 repair=f"write “{_SINGLE[verb, word]}”",
             )
+
+
+def _turned_on_a_thread(sentence: Tagged, place: int, particle: int) -> bool:
+    """Whether “turn ... on” means a thread and not a switch: what is done by hand, or by turns, is screwed."""
+    return sentence.lower[place] == "turn" and bool({"hand", "turns"} & set(sentence.lower[particle:]))
 
 
 def _particle(sentence: Tagged, place: int) -> int | None:

@@ -1,0 +1,44 @@
+"""What the rules of print are asked about: the texts that a card must show, and the stylesheets for paper."""
+
+from __future__ import annotations
+
+from builder.diagnostics.diagnostic import Diagnostic
+from builder.model.units import Unit, write_range
+from builder.pages.paper import Paper
+from builder.pages.theme import Theme
+from builder.printing.legibility import CardTexts, Margins
+from builder.printing.stylesheet import check_stylesheet
+from builder.tailoring import Tailored
+
+# The stylesheets of a theme that dress what is printed.
+_ON_PAPER = ("tokens.css", "card.css", "large.css")
+# A pocket card is not punched; its bands stand a little nearer to the edge.
+_POCKET = Margins(binding_mm=8.0, other_mm=7.0, band_mm=4.0)
+
+
+def card_texts(tailored: Tailored, paper: Paper) -> CardTexts:
+    """The texts of a card that the rules of print look for on its sides."""
+    steps, guarded = tailored.steps, []
+    for step in steps:
+        guarded += [(shown.text, step.do) for shown in step.cautions]
+    shown_torques = (step.torque.torque_nm for step in steps if step.torque is not None)
+    return CardTexts(
+        steps=tuple(step.do for step in steps),
+        headings=tuple(section.title for section in tailored.sections if section.steps),
+        cautions=tuple(text for text, _ in guarded),
+        guarded=tuple(guarded),
+        torques=tuple(write_range(torque, Unit.NEWTON_METRE) for torque in shown_torques if torque is not None),
+        marks=(tailored.guide.title, tailored.code, tailored.bike.name if tailored.bike is not None else ""),
+        margins=_POCKET if paper is Paper.A6 else Margins(),
+    )
+
+
+def theme_findings(theme: Theme) -> tuple[Diagnostic, ...]:
+    """Every declaration in the stylesheets for paper of a theme that breaks a rule of print."""
+    sheets = (theme.folder / name for name in _ON_PAPER)
+    return tuple(
+        found
+        for sheet in sheets
+        if sheet.is_file()
+        for found in check_stylesheet(sheet.read_text(encoding="utf-8"), f"themes/{theme.folder.name}/{sheet.name}")
+    )

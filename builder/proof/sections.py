@@ -1,0 +1,58 @@
+"""Show that no group of steps is empty for a bike that comes to it: its heading would promise what nobody does."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from builder.diagnostics.diagnostic import Diagnostic
+from builder.model.condition import Condition
+from builder.model.deciding import decided
+from builder.model.guide import Section
+from builder.proof.course import Course, moves
+from builder.tailoring.inlining import PlacedStep, Stretch
+
+
+def empty_sections(track: Course) -> Iterator[tuple[Section, Mapping[str, str]]]:
+    """Each group of the work that some bike comes to and does nothing in, with the cases of such a bike."""
+    if not track.space.feasible({}):
+        return
+    for number, section in enumerate(track.guide.work):
+        steps = [item for item in track.steps if item.stretch is Stretch.WORK and item.section == number]
+        idle = next(_idle(track, section, steps), None)
+        if idle is not None:
+            yield section, idle
+
+
+def _idle(track: Course, section: Section, steps: list[PlacedStep]) -> Iterator[Mapping[str, str]]:
+    """Bikes that come to the group and do none of its steps."""
+    later: list[tuple[Condition, ...]] = [()]
+    for item in reversed(steps):
+        later.insert(0, tuple(dict.fromkeys((*item.conditions, *later[0]))))
+    # What is still worth knowing of a bike, and all that was asked of it.
+    crowd = {
+        track.space.matters(cases, track.deciding(later[0], cases)): cases
+        for cases in track.settled({}, (section.when,))
+        if decided(section.when, cases) is True
+    }
+    for place, item in enumerate(steps):
+        crowd = {
+            move.known: {**asked, **dict(move.added)}
+            for known, asked in crowd.items()
+            for move in moves(track, item.conditions, {}, dict(known), later[place + 1])
+            if not move.done
+        }
+    yield from crowd.values()
+
+
+def told(track: Course) -> Iterator[Diagnostic]:
+    """The empty groups as mistakes."""
+    attributes = track.library.attributes
+    for section, cases in empty_sections(track):
+        bike = ", ".join(attributes[name].cases.get(case, case) for name, case in cases.items())
+        yield Diagnostic(
+            rule="proof-empty",
+            message=f"{track.guide.id}: a bike finds no step under '{section.title}'",
+            at=section.places.at,
+            label=f"for a bike with {bike}" if bike else "for every bike",
+            hints=("correct the conditions of its steps, or say under 'when:' which bikes the group is for",),
+        )

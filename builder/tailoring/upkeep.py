@@ -1,0 +1,139 @@
+"""What the upkeep of one bike calls for, over every guide that suits it: its fasteners with their torque, and tools."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from builder.model.bike import Bike
+from builder.model.catalogue import Fastener, Tool
+from builder.model.deciding import decided
+from builder.model.facts import Role
+from builder.model.guide import Guide, Step
+from builder.model.library import Library
+from builder.planning.attributes import cases_of
+from builder.tailoring.gathering import tools_of
+from builder.tailoring.inlining import inlined
+from builder.tailoring.tailored import ShownStep, Torque
+from builder.tailoring.torques import torque_for
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToolUse:
+    """A tool and the guides that ask for it; `owned` says whether the workshop has it."""
+
+    tool: Tool
+    owned: bool
+    guides: tuple[Guide, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Upkeep:
+    """The bike as it stands: the guides that suit it, what they tighten and what they are done with.
+
+    `torques` are those of fasteners that the bike surely has, in the order of the catalogue. `unsure` are fasteners of
+    which its file does not say whether the bike has them.
+    """
+
+    bike: Bike
+    guides: tuple[Guide, ...]
+    torques: tuple[Torque, ...]
+    tools: tuple[ToolUse, ...]
+    unsure: tuple[Fastener, ...]
+
+
+def upkeep_of(bike: Bike, library: Library) -> Upkeep:
+    """Everything that the guides which suit `bike` tighten and use on it, and the figures that its parts carry."""
+    cases = cases_of(library, bike, None)
+    own = frozenset(name for part in bike.parts.values() for name in part.torques_nm)
+    surely, perhaps = set(own), set[str]()
+    suiting: list[Guide] = []
+    used: dict[str, list[Guide]] = {}
+    for guide in library.guides.values():
+        suits = decided(guide.suits, cases)
+        if suits is False:
+            continue
+        steps = tuple(_steps(guide, library, cases))
+        for step, certain in steps:
+            (surely if certain and suits else perhaps).update(_fasteners(step))
+        if suits:
+            suiting.append(guide)
+            shown = (_shown(number, step, bike, library) for number, (step, _) in enumerate(steps, 1))
+            for item in tools_of(shown, library):
+                if item.tool is not None:
+                    used.setdefault(item.tool.id, []).append(guide)
+    fasteners = [fastener for fastener in library.fasteners.values() if fastener.role not in bike.without]
+    return Upkeep(
+        bike=bike,
+        guides=tuple(suiting),
+        torques=tuple(torque_for(fastener, bike, library) for fastener in fasteners if fastener.id in surely),
+        tools=tool_uses(used, library),
+        unsure=tuple(fastener for fastener in fasteners if fastener.id in perhaps - surely),
+    )
+
+
+def tool_uses(used: Mapping[str, list[Guide]], library: Library) -> tuple[ToolUse, ...]:
+    """The tools of the catalogue that are named in `used`, by name, each with its guides."""
+    owned = frozenset(library.workshop.tools)
+    tools = sorted((library.tools[name] for name in used), key=lambda tool: _by_size(tool.name))
+    return tuple(ToolUse(tool=tool, owned=not owned or tool.id in owned, guides=tuple(used[tool.id])) for tool in tools)
+
+
+def families_of(library: Library) -> dict[str, str]:
+    """The family of guides that a fastener belongs to, by fastener.
+
+    It is the family of the most guides that tighten it, the first by name where several are level; for one that no
+    guide tightens, that of the most fasteners in the same place on the bike. One with neither is left out.
+    """
+    votes: dict[str, Counter[str]] = {}
+    for guide in library.guides.values():
+        for name in dict.fromkeys(placed.step.tightens for placed in inlined(guide, library)):
+            if name is not None:
+                votes.setdefault(name, Counter())[guide.family] += 1
+    found = {name: _most(family) for name, family in votes.items()}
+    places: dict[Role, Counter[str]] = {}
+    for name, family in found.items():
+        role = library.fasteners[name].role
+        if role is not None:
+            places.setdefault(role, Counter())[family] += 1
+    for fastener in library.fasteners.values():
+        if fastener.id not in found and fastener.role in places:
+            found[fastener.id] = _most(places[fastener.role])
+    return found
+
+
+def _most(votes: Counter[str]) -> str:
+    return min(votes, key=lambda name: (-votes[name], name))
+
+
+def _steps(guide: Guide, library: Library, cases: Mapping[str, str]) -> Iterator[tuple[Step, bool]]:
+    """The steps that the bike may have, each with whether that is certain."""
+    for placed in inlined(guide, library):
+        holds = decided(placed.condition, cases)
+        if holds is not False:
+            yield placed.step, holds is True
+
+
+def _by_size(name: str) -> tuple[tuple[float, str], ...]:
+    """A name to sort by, in which a size counts as a number: 9 mm before 10 mm."""
+    pieces = re.findall(r"\d+(?:\.\d+)?|\D+", name.casefold())
+    return tuple((float(piece), "") if piece[0].isdigit() else (math.inf, piece) for piece in pieces)
+
+
+def _fasteners(step: Step) -> tuple[str, ...]:
+    return tuple(name for name in (step.tightens, step.loosens) if name is not None)
+
+
+def _shown(number: int, step: Step, bike: Bike, library: Library) -> ShownStep:
+    """The step with what decides its tools; its texts are not asked for."""
+    return ShownStep(
+        number=number,
+        step=step,
+        do="",
+        torque=torque_for(library.fasteners[step.tightens], bike, library) if step.tightens else None,
+        loosens=torque_for(library.fasteners[step.loosens], bike, library) if step.loosens else None,
+        measurement=library.measurements.get(step.measure) if step.measure else None,
+    )
