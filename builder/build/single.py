@@ -1,4 +1,4 @@
-"""One card by its path, made when somebody asks for it."""
+"""One card, sheet or chart by its path, made when somebody asks for it."""
 
 from __future__ import annotations
 
@@ -8,15 +8,18 @@ from builder.build.cards import GENERIC
 from builder.build.jobs import Job, Ready, planned_jobs, work_out
 from builder.build.order import Order
 from builder.build.printer import Printer
+from builder.build.printouts import CHARTS, SHEETS, printouts
 from builder.pages.paper import Paper
 from builder.sources.workspace import load
 
 
 def card_at(path: str, order: Order) -> bytes | None:
-    """The PDF of the card set at `path`, such as `heron/wider-range-cassette-a5.pdf`; None where there is none."""
+    """The PDF at `path`, such as `heron/wider-range-cassette-a5.pdf` or `charts/tools-a4.pdf`; None where none is."""
     parts = PurePosixPath(path).parts
     if len(parts) != 2 or not parts[1].endswith(".pdf"):
         return None
+    if parts[0] in (SHEETS, CHARTS):
+        return _printout_at(path, order)
     guide_id, _, paper = parts[1].removesuffix(".pdf").rpartition("-")
     library = load(order.workspace).library
     guide = library.guides.get(guide_id)
@@ -32,3 +35,11 @@ def card_at(path: str, order: Order) -> bytes | None:
         return None
     printer = Printer(order.folders)
     return printer.pdf(printer.html(outcome.tailored, Paper(paper), library.workshop)).data
+
+
+def _printout_at(path: str, order: Order) -> bytes | None:
+    library, printer = load(order.workspace).library, Printer(order.folders)
+    generic = (work_out(Job(guide=guide), library) for guide in library.guides.values())
+    made, _ = printouts(order, library, generic, printer)
+    found = next((one for one in made if one.path == path), None)
+    return None if found is None else printer.pdf(found.html).data

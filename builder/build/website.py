@@ -10,11 +10,13 @@ from latex2mathml.converter import convert
 from builder.build.cards import Card
 from builder.build.jobs import Outcome, Ready, Refused
 from builder.model.library import Library
-from builder.pages.site import CardLink, Site, site_pages
+from builder.pages.site import CardLink, Printouts, Site, site_pages
 from builder.pages.theme import Theme
 
 
-def website(library: Library, outcomes: Iterable[Outcome], cards: Iterable[Card], theme: Theme) -> dict[str, bytes]:
+def website(
+    library: Library, outcomes: Iterable[Outcome], cards: Iterable[Card], printouts: Printouts, theme: Theme
+) -> dict[str, bytes]:
     """Every file of the site by its path below the root: pages first, then the theme's assets."""
     done = tuple(outcomes)
     ready = [outcome.tailored for outcome in done if isinstance(outcome, Ready)]
@@ -32,6 +34,7 @@ def website(library: Library, outcomes: Iterable[Outcome], cards: Iterable[Card]
             if isinstance(outcome, Refused) and outcome.job.bike is not None
         ),
         cards=links,
+        printouts=printouts,
         typeset=convert,
         version=version(),
     )

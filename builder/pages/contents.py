@@ -31,6 +31,16 @@ class CardLink:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Printouts:
+    """The PDFs beside the card sets: service sheets by guide id, torques and tools by bike id, charts for the wall."""
+
+    sheets: Mapping[str, tuple[CardLink, ...]] = field(default_factory=dict)
+    bikes: Mapping[str, tuple[CardLink, ...]] = field(default_factory=dict)
+    torques: tuple[CardLink, ...] = ()
+    tools: tuple[CardLink, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Site:
     """Everything that the site is made from.
 
@@ -46,6 +56,7 @@ class Site:
     refusals: tuple[tuple[Bike, Guide, str], ...] = ()
     plans: Mapping[tuple[str, str], Plan] = field(default_factory=dict)
     cards: Mapping[tuple[str, str], tuple[CardLink, ...]] = field(default_factory=dict)
+    printouts: Printouts = Printouts()
     coverage: tuple[tuple[str, ...], ...] = ()
     typeset: Callable[[str], str]
     version: str = ""

@@ -18,17 +18,21 @@ Draw = Callable[[str, Mapping[str, Number]], Drawing]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FigureView:
-    """A drawing on a page: its SVG, its title and the words of its numbered call-outs."""
+    """A drawing on a page: its SVG with its height, its title and the words of its numbered call-outs."""
 
     svg: Markup
     title: str
+    height_mm: float
     legend: tuple[str, ...] = ()
 
 
 def view_of(drawing: Drawing, prefix: str) -> FigureView:
     """`drawing` for a page; `prefix` keeps its ids apart from those of other drawings there."""
     return FigureView(
-        svg=Markup(drawing.to_svg(prefix=prefix, font_family=FONT)), title=drawing.title, legend=drawing.legend
+        svg=Markup(drawing.to_svg(prefix=prefix, font_family=FONT)),
+        title=drawing.title,
+        height_mm=drawing.height_mm,
+        legend=drawing.legend,
     )
 
 

@@ -7,6 +7,7 @@ from builder.pages.contents import Page, Site
 from builder.pages.guide_view import view_guide
 from builder.pages.rendering import render
 from builder.pages.theme import Theme
+from builder.pages.tool_list import home_lacks
 from builder.tailoring.tailored import Tailored
 
 
@@ -28,6 +29,8 @@ def guide_page(tailored: Tailored, site: Site, theme: Theme) -> Page:
         title,
         g=view_guide(tailored, site.words),
         cards=cards,
+        sheets=site.printouts.sheets.get(guide.id, ()),
+        home_lacks=home_lacks(tailored),
         others=others,
         bike_path=paths.bike(bike.id) if bike is not None else "",
         generic_path=paths.guide(guide.id) if bike is not None else "",

@@ -67,11 +67,15 @@ class TorqueView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MeasureView:
-    """A reading to take and write down; `how` is empty where the steps themselves say how."""
+    """A reading to take and write down; `how` is empty where the steps themselves say how.
+
+    `check` is the title of the check that judges the reading, '' where none does.
+    """
 
     name: str
     unit: str
     how: tuple[Markup, ...]
+    check: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -391,7 +395,8 @@ def _measure(step: ShownStep) -> MeasureView | None:
     measurement = step.measurement
     # A step that asks for the reading in the catalogue's own words needs no second telling.
     how = () if step.do in measurement.how else tuple(map(prose, measurement.how))
-    return MeasureView(name=measurement.name, unit=measurement.unit, how=how)
+    check = CHECKS[measurement.check].title if measurement.check in CHECKS else ""
+    return MeasureView(name=measurement.name, unit=measurement.unit, how=how, check=check)
 
 
 def _span(steps: tuple[ShownStep, ...]) -> str:

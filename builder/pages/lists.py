@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from builder.checks.registry import CHECKS
-from builder.model.catalogue import Hand, SignalWord
+from builder.model.catalogue import SignalWord
 from builder.pages import amounts, paths
 from builder.pages.contents import CardLink, Page, Site
 from builder.pages.guide_view import StripView
@@ -16,6 +16,8 @@ from builder.pages.markup import inline, prose
 from builder.pages.rendering import render
 from builder.pages.signs import sign
 from builder.pages.theme import Theme
+from builder.pages.tool_list import tools_of_library
+from builder.pages.torque_chart import chart_of_library
 from builder.tailoring.hazards import signal_word
 
 
@@ -46,7 +48,7 @@ def list_pages(site: Site, theme: Theme) -> Iterator[Page]:
         site, theme, paths.INDEX, "index.html", words.home, families=families, bikes=bikes, check_count=len(CHECKS)
     )
     yield render(site, theme, paths.GUIDES, "guides.html", words.guides, families=families)
-    yield render(site, theme, paths.BIKES, "bikes.html", words.bikes, bikes=bikes)
+    yield render(site, theme, paths.BIKES, "bikes.html", words.bikes, bikes=bikes, sheets=_sheets(site))
     yield _torques(site, theme)
     yield _tools(site, theme)
     yield _glossary(site, theme)
@@ -104,6 +106,7 @@ def _bike_rows(site: Site) -> tuple[dict[str, object], ...]:
             "name": bike.name,
             "tag": bike.tag,
             "description": inline(bike.description),
+            "upkeep": paths.upkeep(bike.id),
             "jobs": tuple(
                 (paths.of_tailored(item), item.guide.title)
                 for item in site.tailored
@@ -114,55 +117,38 @@ def _bike_rows(site: Site) -> tuple[dict[str, object], ...]:
     )
 
 
+def _sheets(site: Site) -> tuple[tuple[str, tuple[CardLink, ...]], ...]:
+    """The service sheets of the fleet, by the title of their guide."""
+    guides = site.library.guides
+    return tuple((guides[name].title, links) for name, links in site.printouts.sheets.items())
+
+
 def _torques(site: Site, theme: Theme) -> Page:
-    words, library = site.words, site.library
-    makers: dict[str, list[tuple[str, str]]] = {}
-    for part in library.parts.values():
-        for name, span in part.torques_nm.items():
-            makers.setdefault(name, []).append((part.name, amounts.torque(span)))
-    rows = tuple(
-        {
-            "id": item.id,
-            "name": item.name,
-            "value": "" if item.torque_nm is None else amounts.torque(item.torque_nm),
-            "feel": inline(item.feel),
-            "thread": item.thread,
-            "left": item.hand is Hand.LEFT,
-            "head": library.heads[item.head].name,
-            "preparation": words.preparations[item.preparation],
-            "spread": inline(item.spread),
-            "source": library.sources[item.source].title,
-            "makers": tuple(makers.get(item.id, ())),
-        }
-        for item in sorted(library.fasteners.values(), key=lambda fastener: fastener.name.casefold())
+    words = site.words
+    chart = chart_of_library(site.library, words)
+    return render(
+        site, theme, paths.TORQUES, "torques.html", words.torque_chart, chart=chart, prints=site.printouts.torques
     )
-    return render(site, theme, paths.TORQUES, "torques.html", words.torque_chart, rows=rows)
 
 
 def _tools(site: Site, theme: Theme) -> Page:
     library = site.library
-    owned = frozenset(library.workshop.tools)
-    used: dict[str, list[tuple[str, str]]] = {}
-    for generic in site.generic:
-        for item in generic.tools:
-            if item.tool is not None:
-                link = (paths.guide(generic.guide.id), generic.guide.title)
-                used.setdefault(item.tool.id, []).append(link)
-    rows = tuple(
-        {
-            "id": tool.id,
-            "name": tool.name,
-            "use": inline(tool.use),
-            "range": "" if tool.torque_nm is None else amounts.torque(tool.torque_nm),
-            "owned": not owned or tool.id in owned,
-            "guides": tuple(used.get(tool.id, ())),
-        }
-        for tool in sorted(library.tools.values(), key=lambda tool: tool.name.casefold())
-    )
+    tools = tools_of_library(library, site.generic)
+    guide_paths = {generic.guide.id: paths.guide(generic.guide.id) for generic in site.generic}
     consumables = tuple(
         (item.name, item.amount) for item in sorted(library.consumables.values(), key=lambda item: item.name)
     )
-    return render(site, theme, paths.TOOLS, "tools.html", site.words.tool_list, rows=rows, consumables=consumables)
+    return render(
+        site,
+        theme,
+        paths.TOOLS,
+        "tools.html",
+        site.words.tool_list,
+        tools=tools,
+        guide_paths=guide_paths,
+        consumables=consumables,
+        prints=site.printouts.tools,
+    )
 
 
 def _glossary(site: Site, theme: Theme) -> Page:

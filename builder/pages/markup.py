@@ -16,6 +16,8 @@ _SPECIAL = re.compile(r"[*_`\\\n&<#>\[\]]|^\s*(?:[-+]|\d+[.)])\s")
 _CONDITION_WORDS = ("If ", "When ", "While ", "Before ", "After ", "Until ", "On ", "With ", "For ", "As ")
 # The one command of two words.
 _MAKE_SURE = "Make sure "
+# A number and its unit stay on one line (SI Brochure, 9th edition, 5.4.3).
+_UNIT_SPACE = re.compile(r"(?<=\d) (?=(?:%|mm|cm|m|km|N·m|bar|psi|kg|W|min|h|teeth|links|V|°C)(?!\w))")
 # What could fetch something or carry HTML through.
 _BLOCKS = ("html_block",)
 _PATTERNS = (
@@ -46,6 +48,7 @@ def prose(text: str) -> Markup:
     """Markdown as blocks: paragraphs and lists."""
     if not text:
         return Markup("")
+    text = _UNIT_SPACE.sub("\u00a0", text)
     if not _SPECIAL.search(text):
         return Markup("<p>{}</p>").format(text)
     converter = _converter()
@@ -55,6 +58,7 @@ def prose(text: str) -> Markup:
 
 def inline(text: str) -> Markup:
     """Markdown within a line; the one paragraph loses its tags, several blocks keep theirs."""
+    text = _UNIT_SPACE.sub("\u00a0", text)
     if not _SPECIAL.search(text):
         return escape(text)
     html = prose(text)

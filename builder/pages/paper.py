@@ -32,6 +32,11 @@ class Paper(StrEnum):
         """The name as a reader writes it."""
         return self.value.upper() if self is not Paper.LETTER else "Letter"
 
+    @property
+    def large(self) -> Paper:
+        """The paper for service sheets and wall charts where the cards are on this one: A4 or Letter."""
+        return Paper.LETTER if self is Paper.LETTER else Paper.A4
+
 
 _SHEETS = {
     Paper.A6: Sheet(105.0, 148.0),

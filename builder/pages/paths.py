@@ -30,6 +30,11 @@ def bike(bike_id: str) -> str:
     return f"bikes/{bike_id}.html"
 
 
+def upkeep(bike_id: str) -> str:
+    """The page of a bike's torques and tools."""
+    return f"bikes/{bike_id}/torques-and-tools.html"
+
+
 def check(name: str) -> str:
     """The worked page of a check."""
     return f"checks/{name}.html"

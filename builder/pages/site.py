@@ -5,12 +5,13 @@ from __future__ import annotations
 from builder.checks.registry import CHECKS
 from builder.pages.bike_page import bike_page
 from builder.pages.check_page import check_page, checks_index
-from builder.pages.contents import CardLink, Page, Site
+from builder.pages.contents import CardLink, Page, Printouts, Site
 from builder.pages.guide_page import guide_page
 from builder.pages.lists import list_pages
 from builder.pages.theme import Theme
+from builder.pages.upkeep_page import upkeep_page
 
-__all__ = ["CardLink", "Page", "Site", "site_pages"]
+__all__ = ["CardLink", "Page", "Printouts", "Site", "site_pages"]
 
 
 def site_pages(site: Site, theme: Theme) -> tuple[Page, ...]:
@@ -20,6 +21,7 @@ def site_pages(site: Site, theme: Theme) -> tuple[Page, ...]:
         *list_pages(site, theme),
         *(guide_page(tailored, site, theme) for tailored in (*site.generic, *site.tailored)),
         *(bike_page(bike, site, theme) for bike in site.library.bikes.values()),
+        *(upkeep_page(bike, site, theme) for bike in site.library.bikes.values()),
         checks_index(checks, site, theme),
         *(check_page(check, site, theme) for check in checks),
     )

@@ -211,7 +211,6 @@ class Words:
     preparation: str
     spread: str
     made_for_part: str
-    not_in_workshop: str
     use: str
     used_by: str
     amount: str
@@ -241,7 +240,6 @@ class Words:
     service_sheet: str
     sheets_how: str
     sheet_do: str
-    sheet_right: str
     sheet_value: str
     sheet_pass: str
     sheet_repair: str
@@ -252,10 +250,7 @@ class Words:
     sheet_not_ready: str
     mechanic: str
     distance: str
-    hand: str
-    hand_right: str
-    hand_left: str
-    figures_of_makers: str
+    hand_how: str
     chart_for: str
     tools_for: str
     upkeep: str
@@ -275,7 +270,7 @@ class Words:
     no: str
     lacks: str
     there: str
-    jobs_with_it: str
+    in_guides: str
     print_sheets: str
     print_chart: str
     print_tools: str

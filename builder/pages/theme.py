@@ -9,7 +9,7 @@ from types import MappingProxyType
 
 from jinja2 import DictLoader, Environment, StrictUndefined
 
-_TOKENS, _DARK, _CARD, _SITE = "tokens.css", "dark.css", "card.css", "site.css"
+_TOKENS, _DARK, _CARD, _LARGE, _SITE = "tokens.css", "dark.css", "card.css", "large.css", "site.css"
 
 
 class ThemeError(Exception):
@@ -21,13 +21,14 @@ class Theme:
     """What pages and cards are dressed in.
 
     `card_css` is the whole stylesheet of the cards; it is handed to the PDF writer once a process and not linked from
-    each card. `assets` are the files of the site by their path below its root. `folder` is where `url()` in a
-    stylesheet starts from.
+    each card. `large_css` is what service sheets and wall charts have beyond it. `assets` are the files of the site by
+    their path below its root. `folder` is where `url()` in a stylesheet starts from.
     """
 
     name: str
     folder: Path
     card_css: str
+    large_css: str
     assets: Mapping[str, bytes]
     templates: Environment = field(compare=False, repr=False)
 
@@ -38,7 +39,7 @@ def load_theme(folder: Path) -> Theme:
     Raises:
         ThemeError: the folder lacks a stylesheet or its templates.
     """
-    tokens, dark, card, site = (_read(folder / name) for name in (_TOKENS, _DARK, _CARD, _SITE))
+    tokens, dark, card, large, site = (_read(folder / name) for name in (_TOKENS, _DARK, _CARD, _LARGE, _SITE))
     sources = {path.name: _read(path) for path in sorted((folder / "templates").glob("*.html"))}
     if not sources:
         raise ThemeError(f"{folder / 'templates'}: no templates")
@@ -58,6 +59,7 @@ def load_theme(folder: Path) -> Theme:
         name=folder.name,
         folder=folder,
         card_css=tokens + "\n" + card,
+        large_css=large,
         assets=MappingProxyType(assets),
         templates=templates,
     )

@@ -97,6 +97,7 @@ EXAMPLES: Mapping[str, tuple[Numbers, ...]] = {
     "wheel-in-dropout": ({}, {"wheel": "front"}),
     "hub-cone": ({},),
     "wheel-true": ({}, {"runout": "0.5 mm"}),
+    "quill-stem": ({},),
     "spoke-triangle": (
         {"rim-diameter": 602, "flange-diameter": 58, "flange-offset": 35, "spokes": 32, "crossings": 3},
         {"rim-diameter": 400, "flange-diameter": 90, "flange-offset": 20, "spokes": 24, "crossings": 0},

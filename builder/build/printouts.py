@@ -1,0 +1,168 @@
+"""The PDFs beside the card sets: service sheets for the fleet, charts for the wall, and what each is made from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+from builder.build.jobs import Job, Mistaken, Outcome, Ready, Refused, work_out
+from builder.build.order import Order
+from builder.build.printer import Printer
+from builder.model.bike import Bike
+from builder.model.guide import Guide
+from builder.model.library import Library
+from builder.pages.contents import CardLink, Printouts
+from builder.pages.paper import Paper
+from builder.pages.service_sheet import service_sheet_html
+from builder.pages.wall import tool_list_html, torque_chart_html, upkeep_html
+from builder.printing.legibility import CardTexts, Margins
+from builder.tailoring import Tailored
+from builder.tailoring.upkeep import upkeep_of
+
+SHEETS, CHARTS = "sheets", "charts"
+# What the theme keeps free on A4 and Letter; neither a sheet nor a chart is held by a thumb.
+_MARGINS = Margins(binding_mm=10.0, other_mm=10.0, band_mm=4.0)
+_TEXTS = CardTexts(margins=_MARGINS)
+
+
+class PrintoutKind(StrEnum):
+    """What a printout is: a guide's service sheets, torques and tools of one bike, all torques, or all tools."""
+
+    SHEETS = "sheets"
+    BIKE = "bike"
+    TORQUES = "torques"
+    TOOLS = "tools"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Printout:
+    """A printout before it is printed. `of` is the guide or the bike, by id; `path` is below the folder of the cards.
+
+    `texts` is what the rules of print look for on it.
+    """
+
+    kind: PrintoutKind
+    of: str = ""
+    paper: Paper
+    path: str
+    html: str
+    texts: CardTexts = _TEXTS
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoSheet:
+    """A bike that has no service sheet of a guide, and why."""
+
+    bike: Bike
+    guide: Guide
+    reason: str
+
+
+def printouts(
+    order: Order, library: Library, outcomes: Iterable[Outcome], printer: Printer
+) -> tuple[tuple[Printout, ...], tuple[NoSheet, ...]]:
+    """Every printout of a build, and which bikes lack a sheet.
+
+    Sheets are made for the guides that are ordered, for the bikes that are ordered. Charts tell of all guides, so that
+    they are left out where only some guides are ordered.
+    """
+    done = tuple(outcomes)
+    papers = tuple(dict.fromkeys(paper.large for paper in order.papers))
+    bikes = tuple(bike for name, bike in library.bikes.items() if not order.bikes or name in order.bikes)
+    found: list[Printout] = []
+    lacking: list[NoSheet] = []
+    for guide in library.guides.values():
+        if guide.service_sheet and (not order.guides or guide.id in order.guides):
+            sheets = _sheets(guide, bikes, library, done, lacking)
+            found.extend(_of_sheets(guide, sheets, papers, printer, library) if sheets else ())
+    if not order.guides:
+        found.extend(_charts(bikes, papers, printer, library, done))
+    return tuple(found), tuple(lacking)
+
+
+def links_to(made: Iterable[Printout]) -> Printouts:
+    """How the site's pages lead to what was made."""
+    sheets: dict[str, tuple[CardLink, ...]] = {}
+    bikes: dict[str, tuple[CardLink, ...]] = {}
+    torques: list[CardLink] = []
+    tools: list[CardLink] = []
+    for one in made:
+        link = CardLink(paper=one.paper.label, href=f"cards/{one.path}")
+        match one.kind:
+            case PrintoutKind.SHEETS:
+                sheets[one.of] = (*sheets.get(one.of, ()), link)
+            case PrintoutKind.BIKE:
+                bikes[one.of] = (*bikes.get(one.of, ()), link)
+            case PrintoutKind.TORQUES:
+                torques.append(link)
+            case PrintoutKind.TOOLS:
+                tools.append(link)
+    return Printouts(sheets=sheets, bikes=bikes, torques=tuple(torques), tools=tuple(tools))
+
+
+def _sheets(
+    guide: Guide, bikes: tuple[Bike, ...], library: Library, done: tuple[Outcome, ...], lacking: list[NoSheet]
+) -> tuple[Tailored, ...]:
+    """The guide for each bike, from the build's own jobs where it is one of them."""
+    ready = {
+        one.job.bike.id: one
+        for one in done
+        if isinstance(one, Ready) and one.job.guide.id == guide.id and one.job.bike is not None
+    }
+    found = []
+    for bike in bikes:
+        outcome: Outcome = ready.get(bike.id) or work_out(Job(guide=guide, bike=bike, planned=False), library)
+        match outcome:
+            case Ready(tailored=tailored):
+                found.append(tailored)
+            case Refused(reason=reason):
+                lacking.append(NoSheet(bike=bike, guide=guide, reason=reason))
+            case Mistaken(diagnostics=diagnostics):
+                reason = "; ".join(diagnostic.message for diagnostic in diagnostics)
+                lacking.append(NoSheet(bike=bike, guide=guide, reason=reason))
+    return tuple(found)
+
+
+def _of_sheets(
+    guide: Guide, sheets: tuple[Tailored, ...], papers: tuple[Paper, ...], printer: Printer, library: Library
+) -> Iterator[Printout]:
+    cautions = tuple(dict.fromkeys(shown.text for sheet in sheets for shown in sheet.summary_cautions))
+    for paper in papers:
+        yield Printout(
+            kind=PrintoutKind.SHEETS,
+            of=guide.id,
+            paper=paper,
+            path=f"{SHEETS}/{guide.id}-{paper.value}.pdf",
+            html=service_sheet_html(sheets, library, printer.theme, paper),
+            texts=CardTexts(cautions=cautions, margins=_MARGINS),
+        )
+
+
+def _charts(
+    bikes: tuple[Bike, ...], papers: tuple[Paper, ...], printer: Printer, library: Library, done: tuple[Outcome, ...]
+) -> Iterator[Printout]:
+    theme = printer.theme
+    generic = tuple(one.tailored for one in done if isinstance(one, Ready) and one.job.bike is None)
+    upkeep = tuple(upkeep_of(bike, library) for bike in bikes)
+    for paper in papers:
+        yield Printout(
+            kind=PrintoutKind.TORQUES,
+            paper=paper,
+            path=f"{CHARTS}/torques-{paper.value}.pdf",
+            html=torque_chart_html(library, theme, paper),
+        )
+        yield Printout(
+            kind=PrintoutKind.TOOLS,
+            paper=paper,
+            path=f"{CHARTS}/tools-{paper.value}.pdf",
+            html=tool_list_html(library, generic, theme, paper),
+        )
+        for one in upkeep:
+            yield Printout(
+                kind=PrintoutKind.BIKE,
+                of=one.bike.id,
+                paper=paper,
+                path=f"{CHARTS}/of-{one.bike.id}-{paper.value}.pdf",
+                html=upkeep_html(one, library, theme, paper),
+            )

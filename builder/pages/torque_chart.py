@@ -1,0 +1,122 @@
+"""The torque chart: every fastener of the catalogue for the wall, or those that one bike has; figures first."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from itertools import groupby
+
+from markupsafe import Markup
+
+from builder.model.catalogue import Hand
+from builder.model.library import Library
+from builder.model.units import Unit
+from builder.pages import amounts
+from builder.pages.markup import inline
+from builder.pages.strings import Words
+from builder.tailoring.tailored import Torque
+from builder.tailoring.torques import torque_for
+from builder.tailoring.upkeep import Upkeep, families_of
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FastenerRow:
+    """A fastener. `value` is empty where `feel` says how the right tightness is known; `source` is a number.
+
+    `maker` says that the figure is of the part's own maker; `makers` are parts of the catalogue with such a figure.
+    """
+
+    id: str
+    name: str
+    count: int
+    value: str
+    feel: Markup
+    maker: bool
+    thread: str
+    is_left: bool
+    head: str
+    preparation: str
+    spread: Markup
+    source: int
+    makers: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TorqueChart:
+    """Rows by family, the sources of their figures in the order of their numbers, and a code of all of it."""
+
+    families: tuple[tuple[str, tuple[FastenerRow, ...]], ...]
+    sources: tuple[str, ...]
+    revision: str
+
+    @property
+    def rows(self) -> tuple[FastenerRow, ...]:
+        """Every row in its order."""
+        return tuple(row for _, rows in self.families for row in rows)
+
+
+def chart_of_library(library: Library, words: Words) -> TorqueChart:
+    """Every fastener of the catalogue, with what the catalogue's parts say of it."""
+    makers: dict[str, list[tuple[str, str]]] = {}
+    for part in library.parts.values():
+        for name, span in part.torques_nm.items():
+            makers.setdefault(name, []).append((part.name, amounts.torque(span)))
+    torques = (torque_for(fastener, None, library) for fastener in library.fasteners.values())
+    return _chart(torques, library, words, makers)
+
+
+def chart_of_bike(upkeep: Upkeep, library: Library, words: Words) -> TorqueChart:
+    """The fasteners that the bike has, each with its part's own figure where there is one."""
+    return _chart(upkeep.torques, library, words, {})
+
+
+def _chart(
+    torques: Iterable[Torque], library: Library, words: Words, makers: Mapping[str, list[tuple[str, str]]]
+) -> TorqueChart:
+    families = families_of(library)
+    last = chr(0x10FFFF)  # what no guide tightens stands at the end
+    ordered = sorted(
+        torques, key=lambda one: (families.get(one.fastener.id, last), one.fastener.name.casefold(), one.fastener.id)
+    )
+    sources = {text: number for number, text in enumerate(dict.fromkeys(torque.source for torque in ordered), 1)}
+    found = []
+    for family, group in groupby(ordered, key=lambda one: families.get(one.fastener.id, words.no_guide)):
+        rows = tuple(_row(one, library, words, sources, makers.get(one.fastener.id, ())) for one in group)
+        found.append((family, rows))
+    return TorqueChart(families=tuple(found), sources=tuple(sources), revision=revision_of(repr(found)))
+
+
+def _row(
+    torque: Torque,
+    library: Library,
+    words: Words,
+    sources: Mapping[str, int],
+    makers: Iterable[tuple[str, str]],
+) -> FastenerRow:
+    fastener = torque.fastener
+    return FastenerRow(
+        id=fastener.id,
+        name=fastener.name,
+        count=fastener.count,
+        value="" if torque.torque_nm is None else amounts.torque(torque.torque_nm),
+        feel=_unbroken(fastener.feel),
+        maker=torque.maker,
+        thread=fastener.thread,
+        is_left=fastener.hand is Hand.LEFT,
+        head=library.heads[fastener.head].name,
+        preparation=words.preparations[fastener.preparation],
+        spread=_unbroken(fastener.spread),
+        source=sources[torque.source],
+        makers=tuple(makers),
+    )
+
+
+def _unbroken(text: str) -> Markup:
+    """A text whose figures keep their unit on their line."""
+    return inline(text.replace(f" {Unit.NEWTON_METRE.value}", f"\u00a0{Unit.NEWTON_METRE.value}"))
+
+
+def revision_of(text: str) -> str:
+    """Six letters and digits that change whenever anything on a chart changes."""
+    return hashlib.sha256(text.encode()).hexdigest()[:6].upper()

@@ -1,0 +1,53 @@
+"""The limits that a card prints are the checks' own, and a guide shows no branch that none of its bikes can have."""
+
+from __future__ import annotations
+
+import pytest
+
+from builder.checks.registry import CHECKS
+from builder.pages.figures import figure_of
+from builder.tailoring import tailor
+from builder.tailoring.limits import limits_of
+from tests.demo import LEAD, library
+
+
+def generic(guide: str) -> list[str]:
+    return [step.do for step in tailor(library().guides[guide], library()).steps]
+
+
+@pytest.mark.parametrize(
+    ("bike", "name", "words"),
+    [
+        # 20 to 30 % of 140 mm and of 50 mm, as the check 'suspension-sag' has it.
+        ("marten", "fork.sag", "28 to 42 mm, 20 to 30 % of 140 mm"),
+        ("marten", "shock.sag", "10 to 15 mm, 20 to 30 % of 50 mm"),
+        # 24 × 12.7 mm grown by 0.75 % (fewer than 11 speeds) and by 1 %.
+        ("fieldfare", "chain.longest", "307.1 mm"),
+        ("fieldfare", "chain.longest-for-sprockets", "307.8 mm"),
+        # What is marked on the part.
+        ("dotterel", "front-rotor.least", "1.5 mm"),
+    ],
+)
+def test_a_limit_is_that_of_its_check(bike: str, name: str, words: str) -> None:
+    assert limits_of(library().bikes[bike])[name].replace("\N{NO-BREAK SPACE}", " ") == words
+
+
+def test_a_limit_that_nobody_knows_is_left_out() -> None:
+    assert "shock.sag" not in limits_of(library().bikes["heron"])
+
+
+def test_every_measurement_names_a_check_that_there_is() -> None:
+    named = {one.id: one.check for one in library().measurements.values() if one.check}
+    assert named
+    assert not {name: check for name, check in named.items() if check not in CHECKS}
+
+
+def test_a_guide_for_derailleurs_shows_no_step_of_a_gear_hub() -> None:
+    assert "Disconnect the gear cable from the gear hub." not in generic(LEAD)
+    assert "Disconnect the gear cable from the gear hub." in generic("rear-wheel-out-and-in")
+
+
+@pytest.mark.parametrize("guide", sorted(library().guides))
+def test_every_guide_has_a_drawing_for_any_bike(guide: str) -> None:
+    shown = tailor(library().guides[guide], library()).steps
+    assert [step.number for step in shown if figure_of(step) is not None]
