@@ -5,8 +5,10 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+from builder.checks.registry import CHECKS
 from builder.cli import main
 from tests.coverage_table import table
+from tests.demo import library
 
 _HERE = Path(__file__).parent.parent
 
@@ -24,6 +26,20 @@ def test_the_readme_begins_with_the_job_and_its_pictures_are_there() -> None:
     assert "static site generator" in " ".join(first.split())
     for picture in re.findall(r"!\[[^]]+\]\(([^)]+)\)", text):
         assert (_HERE / picture).is_file()
+
+
+def test_the_readme_counts_what_the_library_holds() -> None:
+    text = " ".join((_HERE / "README.md").read_text(encoding="utf-8").split())
+    held = library()
+    for count, words in (
+        (len(held.guides), "guides"),
+        (len(CHECKS), "computed checks"),
+        (len(held.fasteners), "fasteners"),
+        (len(held.tools), "tools"),
+    ):
+        assert f" {count} {words}" in text
+    assert "twelve bikes" in text
+    assert len(held.bikes) == 12
 
 
 def test_the_readme_names_every_command() -> None:
