@@ -6,6 +6,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+# How many times the measured span a straight line is trusted ahead. Our own choice.
+AHEAD = 4.0
 # Two-sided 95 % points of Student's t for 1 to 18 degrees of freedom (tables of ISO 2854 and any handbook; from memory,
 # held against scipy in the tests).
 _T_95 = (
@@ -46,6 +48,17 @@ class Trend:
         if self.slope == 0:
             return None
         return self.centre + (limit - self.level) / self.slope
+
+    def foreseen(self, limit: float, begin: float, last: float, *, grows: bool) -> float | None:
+        """Where the line meets `limit` after the points from `begin` to `last`.
+
+        None where it runs the wrong way, or where it would have to be trusted more than four times as far ahead as the
+        points reach.
+        """
+        meets = self.reaches(limit)
+        if meets is None or (self.slope > 0) is not grows or not last < meets <= last + AHEAD * (last - begin):
+            return None
+        return meets
 
     def window(self, limit: float) -> tuple[float | None, float | None]:
         """From where to where the 95 % band holds `limit` (Fieller's interval); None where that end is open.

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
 
-from builder.checks.trend import Trend, fit
+from builder.checks.trend import AHEAD, Trend, fit
 from builder.drawings.canvas import (
     ACCENT,
     INK,
@@ -30,7 +30,6 @@ from builder.model.units import write_number
 _NAME = "wear-trend"
 _LEFT, _RIGHT, _TOP, _BOTTOM = 14.0, PAGE_MM - 3.0, 12.0, 60.0
 _USUAL_WEAR = {"%": "grows", "mm": "shrinks"}  # a chain grows longer, a pad and a rotor thinner
-_AHEAD = 4.0  # how many times the measured span the line may be drawn on
 _LONG_MM, _SHORT_MM = 24.0, 11.0  # room for a date and for a number under the axis
 
 
@@ -72,7 +71,7 @@ def _frame(trend: Trend, days: tuple[float, ...], values: tuple[float, ...], lim
     begin, last = days[0], days[-1]
     span = last - begin
     meets = trend.reaches(limit)
-    in_sight = meets is not None and last < meets <= last + _AHEAD * span
+    in_sight = meets is not None and last < meets <= last + AHEAD * span
     end = meets + 0.25 * (meets - begin) if in_sight and meets is not None else last + 0.4 * span
     least, most = min((*values, limit)), max((*values, limit))
     level = most - least < 1e-6 * max(1.0, abs(most))
@@ -115,10 +114,10 @@ def _axes(frame: _Frame, days: tuple[float, ...], unit: str) -> Shape:
 
 def _answer(trend: Trend, frame: _Frame, limit: float, latest: float, last: float, *, shrinks: bool) -> tuple[str, str]:
     """Two lines of words: when the limit is met, and how sure that is."""
-    meets = trend.reaches(limit)
     if (latest <= limit) if shrinks else (latest >= limit):
         return "the limit is reached", "replace the part now"
-    if meets is None or (trend.slope < 0) != shrinks or not last < meets <= last + _AHEAD * (last - frame.begin):
+    meets = trend.foreseen(limit, frame.begin, last, grows=not shrinks)
+    if meets is None:
         return "the limit is not in sight", "measure again later"
     when = f"limit reached about {frame.told(meets)}"
     if not trend.has_band:

@@ -8,14 +8,13 @@ from datetime import date, timedelta
 
 from builder.checks.brake_wear import TYPICAL_ROTOR_MM, PadKind, typical_pad_mm
 from builder.checks.chain_wear import wear_limit_percent
-from builder.checks.trend import Trend, fit
+from builder.checks.trend import fit
 from builder.model.bike import Bike, Wearing, WearReading
 from builder.model.facts import BrakeKind, Role
 from builder.model.parts import Brake, Cassette, Pads, Rotor
 from builder.model.units import Measure, Unit
 
 _USUAL_CHAIN_PERCENT, _USUAL_THICKNESS_MM = 0.05, 0.03
-_AHEAD = 4.0  # how many times the measured span a straight line is trusted ahead
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -174,13 +173,8 @@ def _ahead(
     if limit is None or len(x) < 2:
         return None
     trend = fit(x, values, error)
-    meets = trend.reaches(limit.value)
-    grows = unit is Unit.PERCENT
-    if meets is None or (trend.slope > 0) is not grows or not x[-1] < meets <= x[-1] + _AHEAD * (x[-1] - x[0]):
+    meets = trend.foreseen(limit.value, x[0], x[-1], grows=unit is Unit.PERCENT)
+    if meets is None:
         return None
-    least, most = _window(trend, limit.value)
+    least, most = trend.window(limit.value)
     return Span(likeliest=meets, least=least, most=most)
-
-
-def _window(trend: Trend, limit: float) -> tuple[float | None, float | None]:
-    return trend.window(limit) if trend.has_band else (None, None)

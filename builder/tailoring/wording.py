@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 
-from builder.model.condition import All, AnyOf, Condition, Is, Not, UnknownCase, holds
+from builder.model.condition import All, AnyOf, Condition, Is, Not, UnknownCase, asked, holds
 from builder.model.library import Library
 
 _NAMED = re.compile(r"\{\{\s*([A-Za-z0-9_.-]+)\s*\}\}")
@@ -53,7 +53,7 @@ def why_not(conditions: tuple[Condition, ...], cases: Mapping[str, str], library
     failing = tuple(part for condition in conditions for part in _failing(condition, cases))
     has: list[str] = []
     for condition in failing:
-        for attribute_id in dict.fromkeys(question.attribute for question in _questions(condition)):
+        for attribute_id in dict.fromkeys(question.attribute for question in asked(condition)):
             attribute = library.attributes.get(attribute_id)
             case = cases.get(attribute_id, "")
             if attribute is not None and case in attribute.cases:
@@ -75,16 +75,6 @@ def _failing(condition: Condition, cases: Mapping[str, str]) -> Iterator[Conditi
             except UnknownCase:  # what is not known was not what decided
                 return
             yield condition
-
-
-def _questions(condition: Condition) -> tuple[Is, ...]:
-    match condition:
-        case Is():
-            return (condition,)
-        case All(parts) | AnyOf(parts):
-            return tuple(question for part in parts for question in _questions(part))
-        case Not(part):
-            return _questions(part)
 
 
 def names_in(text: str) -> tuple[str, ...]:

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from pathlib import Path
-
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser
 
 from tests.demo import lead_card
-from tests.pages.shop import pages, theme
+from tests.pages.in_a_browser import SPACING, browser, needs_chromium, root
 
-CHROMIUM = "/usr/bin/chromium"
-pytestmark = pytest.mark.skipif(not Path(CHROMIUM).exists(), reason="no Chromium on this machine")
+__all__ = ["browser", "root"]  # fixtures, found here by their names
+pytestmark = needs_chromium
 SHOWN = (
     "index.html",
     "guides.html",
@@ -30,30 +27,6 @@ SHOWN = (
     "checks/hill-power.html",
 )
 GUIDE = "bikes/heron/wider-range-cassette.html"
-# WCAG 2.2, 1.4.12.
-SPACING = (
-    "* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important }"
-    "p { margin-bottom: 2em !important }"
-)
-
-
-@pytest.fixture(scope="module")
-def root(tmp_path_factory: pytest.TempPathFactory) -> str:
-    """The site in a folder, as a reader opens it."""
-    folder = tmp_path_factory.mktemp("site")
-    files = {page.path: page.html.encode() for page in pages().values()} | dict(theme().assets)
-    for path, data in files.items():
-        (folder / path).parent.mkdir(parents=True, exist_ok=True)
-        (folder / path).write_bytes(data)
-    return folder.as_uri()
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as play:
-        found = play.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"])
-        yield found
-        found.close()
 
 
 @pytest.mark.parametrize("path", SHOWN)

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
-from tests.pages.shop import pages, theme
+from tests.pages.in_a_browser import SPACING, browser, needs_chromium, root
 
-CHROMIUM = "/usr/bin/chromium"
-pytestmark = pytest.mark.skipif(not Path(CHROMIUM).exists(), reason="no Chromium on this machine")
+__all__ = ["browser", "root"]  # fixtures, found here by their names
+pytestmark = needs_chromium
 SHOWN = (
     "index.html",
     "about.html",
@@ -34,11 +33,6 @@ LINES = """([running, apart]) => [...document.querySelectorAll(running)].filter(
     ? (next.getBoundingClientRect().top - p.getBoundingClientRect().bottom + line) / line : null;
   return [[p.innerText.slice(0, 40), line / size, gap]];
 })"""
-# WCAG 2.2, 1.4.12.
-SPACING = (
-    "* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important }"
-    "p { margin-bottom: 2em !important }"
-)
 # What a box hides, or what runs out of it over its neighbours. What scrolls by itself loses nothing.
 LOST = """() => [...document.querySelectorAll('main *')].filter(e => {
   const style = getComputedStyle(e);
@@ -49,23 +43,6 @@ LOST = """() => [...document.querySelectorAll('main *')].filter(e => {
     && style.overflowY !== 'visible';
   return across || down;
 }).map(e => e.tagName + '.' + e.className + ': ' + e.textContent.trim().slice(0, 40))"""
-
-
-@pytest.fixture(scope="module")
-def root(tmp_path_factory: pytest.TempPathFactory) -> str:
-    folder = tmp_path_factory.mktemp("site")
-    for path, data in ({page.path: page.html.encode() for page in pages().values()} | dict(theme().assets)).items():
-        (folder / path).parent.mkdir(parents=True, exist_ok=True)
-        (folder / path).write_bytes(data)
-    return folder.as_uri()
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as play:
-        found = play.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"])
-        yield found
-        found.close()
 
 
 @pytest.fixture

@@ -1,0 +1,39 @@
+"""The demo's site opened in a real browser, for every test that looks at it there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+
+from tests.pages.shop import pages, theme
+
+CHROMIUM = "/usr/bin/chromium"
+# Set-up brings it; where nobody has the rights to install it, these tests say so instead of failing.
+needs_chromium = pytest.mark.skipif(not Path(CHROMIUM).exists(), reason="no Chromium on this machine")
+# WCAG 2.2, 1.4.12.
+SPACING = (
+    "* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important }"
+    "p { margin-bottom: 2em !important }"
+)
+
+
+@pytest.fixture(scope="module")
+def root(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """The site in a folder, as a reader opens it."""
+    folder = tmp_path_factory.mktemp("site")
+    files = {page.path: page.html.encode() for page in pages().values()} | dict(theme().assets)
+    for path, data in files.items():
+        (folder / path).parent.mkdir(parents=True, exist_ok=True)
+        (folder / path).write_bytes(data)
+    return folder.as_uri()
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as play:
+        found = play.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"])
+        yield found
+        found.close()
