@@ -2,64 +2,63 @@
 
 from __future__ import annotations
 
-from builder.checks.result import Input, Kind
+from typing import Annotated
+
+from builder.model.fields import Bounds, Fact, In, Meaning
 from builder.model.units import Unit
 
-LEAST_TEETH, MOST_TEETH = 8, 100
+# A tooth count, from the smallest sprocket to the largest chainring in use.
+TOOTH_COUNTS = Bounds(8, 100)
+Teeth = Annotated[int, In(Unit.TEETH), TOOTH_COUNTS]
+TeethList = Annotated[tuple[int, ...], In(Unit.TEETH), TOOTH_COUNTS]
 
-
-def teeth(name: str, words: str, *, optional: bool = False, low: int = LEAST_TEETH, high: int = MOST_TEETH) -> Input:
-    """A tooth count, from the smallest sprocket to the largest chainring in use."""
-    return Input(name=name, words=words, kind=Kind.WHOLE, unit=Unit.TEETH, low=low, high=high, optional=optional)
-
-
-def teeth_list(name: str, words: str, *, optional: bool = False) -> Input:
-    """Tooth counts with commas between."""
-    return Input(
-        name=name,
-        words=words,
-        kind=Kind.WHOLE_LIST,
-        unit=Unit.TEETH,
-        low=LEAST_TEETH,
-        high=MOST_TEETH,
-        optional=optional,
-    )
-
-
-RING = teeth("ring", "teeth of the chainring")
-SPROCKET = teeth("sprocket", "teeth of the sprocket at the rear hub")
-RINGS = teeth_list("rings", "teeth of every chainring, with commas between")
-SPROCKETS = teeth_list("sprockets", "teeth of every sprocket at the rear hub, with commas between")
-CHAINSTAY = Input(
-    name="chainstay",
-    words="centre of the bottom bracket to centre of the rear axle, suspension unladen",
-    unit=Unit.MILLIMETRE,
-    low=250,
-    high=900,
-)
-GROWTH = Input(
-    name="growth",
-    words="how much farther the rear axle moves from the bottom bracket over the suspension's travel",
-    unit=Unit.MILLIMETRE,
-    low=0,
-    high=80,
-    default=0.0,
-)
-CAPACITY = Input(
-    name="rated",
-    words="capacity that the derailleur's maker states",
-    kind=Kind.WHOLE,
-    unit=Unit.TEETH,
-    low=5,
-    high=70,
-    optional=True,
-)
+Rings = Annotated[TeethList, Meaning("teeth of every chainring, with commas between"), Fact("crankset.rings")]
+Sprockets = Annotated[
+    TeethList, Meaning("teeth of every sprocket at the rear hub, with commas between"), Fact("cassette.sprockets")
+]
+LargestRing = Annotated[
+    Teeth, Meaning("teeth of the largest chainring"), Fact("crankset.rings", max, called="largest chainring")
+]
+LargestSprocket = Annotated[
+    Teeth, Meaning("teeth of the largest sprocket"), Fact("cassette.sprockets", max, called="largest sprocket")
+]
+SmallestSprocket = Annotated[
+    Teeth, Meaning("teeth of the smallest sprocket"), Fact("cassette.sprockets", min, called="smallest sprocket")
+]
+SmallestRing = Annotated[
+    Teeth, Meaning("teeth of the smallest chainring"), Fact("crankset.rings", min, called="smallest chainring")
+]
+# How many speeds the sprockets make.
+SpeedCount = Annotated[
+    int, Bounds(1, 14), Meaning("number of sprockets"), Fact("cassette.sprockets", len, called="number of sprockets")
+]
+Chainstay = Annotated[
+    float,
+    In(Unit.MILLIMETRE),
+    Bounds(250, 900),
+    Meaning("centre of the bottom bracket to centre of the rear axle, suspension unladen"),
+    Fact("frame.chainstay"),
+]
+Growth = Annotated[
+    float,
+    In(Unit.MILLIMETRE),
+    Bounds(0, 80),
+    Meaning("how much farther the rear axle moves from the bottom bracket over the suspension's travel"),
+    Fact("worked-out.axle-growth"),
+]
+Capacity = Annotated[
+    int | None,
+    In(Unit.TEETH),
+    Bounds(5, 70),
+    Meaning("capacity that the derailleur's maker states"),
+    Fact("rear-derailleur.capacity-teeth"),
+]
+Circumference = Annotated[
+    float,
+    In(Unit.MILLIMETRE),
+    Bounds(500, 3000),
+    Meaning("distance that the wheel rolls in one turn"),
+    Fact("worked-out.wheel-circumference"),
+]
 # A 28-622 tyre by pi * (rim + 2 * tyre), to the nearest millimetre.
-CIRCUMFERENCE = Input(
-    name="circumference",
-    words="distance that the wheel rolls in one turn",
-    unit=Unit.MILLIMETRE,
-    low=500,
-    high=3000,
-    default=2130.0,
-)
+USUAL_CIRCUMFERENCE_MM = 2130.0

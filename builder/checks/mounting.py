@@ -2,49 +2,27 @@
 
 from __future__ import annotations
 
-from builder.checks.judging import whole, word
-from builder.checks.result import Check, CheckResult, Input, Inputs, Kind, Provenance, Source, Verdict
+from typing import Annotated, Literal
+
+from builder.checks.check import Asked, Family, check
+from builder.checks.inputs import SpeedCount
+from builder.checks.result import CheckResult, Provenance, Source, Verdict
 from builder.model.facts import SprocketMount
+from builder.model.fields import Bounds, Fact, Meaning
 from builder.model.units import Unit
 
-_FAMILY = "Sprockets and chain"
-_MOUNTS = tuple(mount.value for mount in SprocketMount)
-_PULLS = ("cable", "electronic")
+_HAS_DERAILLEUR = {"worked-out.transmission": ("derailleur",)}
 
 
-def _sprocket_mount(inputs: Inputs) -> CheckResult:
-    cassette, hub = word(inputs, "cassette"), word(inputs, "hub")
-    same = cassette == hub
-    return CheckResult(
-        check=SPROCKET_MOUNT.name,
-        verdict=Verdict.FITS if same else Verdict.DOES_NOT_FIT,
-        value=None,
-        unit=Unit.ONE,
-        working=(f"The sprockets are made for: {cassette}", f"The hub has: {hub}"),
-        source=str(SPROCKET_MOUNT.source),
-        advice=(
-            "The sprockets go on this hub."
-            if same
-            else f"Take sprockets made for {hub}, or a {cassette} freehub body that this hub's maker offers."
-        ),
-    )
-
-
-SPROCKET_MOUNT = Check(
-    name="sprocket-mount",
-    family=_FAMILY,
+@check(
+    family=Family.SPROCKETS,
     title="Sprockets and their mount",
     purpose=(
         "Sprockets slide onto one kind of freehub body only, or screw onto a hub. The eye often can't tell until the "
         "old ones are off, and then the shop is closed."
     ),
     formula=r"m_\text{cassette} = m_\text{hub}",
-    inputs=(
-        Input(name="cassette", words="what the sprockets are made for", kind=Kind.CHOICE, choices=_MOUNTS),
-        Input(name="hub", words="what the hub has", kind=Kind.CHOICE, choices=_MOUNTS),
-    ),
     source=Source(title="Parts that slide together have one profile", provenance=Provenance.COMMON_PRACTICE),
-    run=_sprocket_mount,
     at_verdict={
         Verdict.FITS: "Go on to the width of the stack.",
         Verdict.DOES_NOT_FIT: "Choose other sprockets, or another freehub body for this hub.",
@@ -55,43 +33,31 @@ SPROCKET_MOUNT = Check(
         "thread; or a bare thread on the hub for a screw-on freewheel."
     ),
 )
-
-
-def _shifter_clicks(inputs: Inputs) -> CheckResult:
-    clicks, sprockets = whole(inputs, "shifter"), whole(inputs, "sprockets")
-    if clicks == sprockets:
-        verdict, advice = Verdict.FITS, "One position of the shifter for each sprocket."
-    elif clicks > sprockets:
-        verdict = Verdict.WITH_CARE
-        advice = f"{clicks - sprockets} positions stay unused; the limit screws must stop the derailleur there."
-    else:
-        verdict = Verdict.DOES_NOT_FIT
-        advice = f"The shifter reaches {clicks} of {sprockets} sprockets. Fit a shifter for {sprockets} speeds."
+def sprocket_mount(
+    cassette: Annotated[SprocketMount, Meaning("what the sprockets are made for"), Fact("cassette.mount")],
+    hub: Annotated[SprocketMount, Meaning("what the hub has"), Fact("rear-hub.sprocket-mount")],
+) -> CheckResult:
+    """Whether the sprockets go onto the hub. Source: common practice."""
+    same = cassette == hub
     return CheckResult(
-        check=SHIFTER_CLICKS.name,
-        verdict=verdict,
-        value=float(clicks),
+        verdict=Verdict.FITS if same else Verdict.DOES_NOT_FIT,
+        value=None,
         unit=Unit.ONE,
-        limit=float(sprockets),
-        margin=float(clicks - sprockets),
-        working=(f"Positions of the shifter: {clicks}", f"Sprockets: {sprockets}"),
-        source=str(SHIFTER_CLICKS.source),
-        advice=advice,
+        working=(f"The sprockets are made for: {cassette}", f"The hub has: {hub}"),
+        advice=(
+            "The sprockets go on this hub."
+            if same
+            else f"Take sprockets made for {hub}, or a {cassette} freehub body that this hub's maker offers."
+        ),
     )
 
 
-SHIFTER_CLICKS = Check(
-    name="shifter-clicks",
-    family=_FAMILY,
+@check(
+    family=Family.SPROCKETS,
     title="Positions of the shifter",
     purpose="A shifter with fewer positions than there are sprockets never reaches the last of them.",
     formula=r"c \ge n",
-    inputs=(
-        Input(name="shifter", words="positions of the rear shifter", kind=Kind.WHOLE, low=1, high=14),
-        Input(name="sprockets", words="number of sprockets", kind=Kind.WHOLE, low=1, high=14),
-    ),
     source=Source(title="One position for each sprocket", provenance=Provenance.COMMON_PRACTICE),
-    run=_shifter_clicks,
     at_verdict={
         Verdict.FITS: "Go on to the indexing.",
         Verdict.WITH_CARE: "Set the limit screws with care, and mark the positions that are not used.",
@@ -99,45 +65,66 @@ SHIFTER_CLICKS = Check(
     },
     example={"shifter": "11", "sprockets": "11"},
     notes="c are the positions of the shifter, n the sprockets. The pull of a click is the indexing check's matter.",
+    asked=Asked(only=_HAS_DERAILLEUR, unless={"rear-shifter.indexed": ("none",)}, cures=("rear-shifter",)),
 )
-
-
-def _shift_line(inputs: Inputs) -> CheckResult:
-    shifter, derailleur = word(inputs, "shifter"), word(inputs, "derailleur")
-    same = shifter == derailleur
+def shifter_clicks(
+    shifter: Annotated[int, Bounds(1, 14), Meaning("positions of the rear shifter"), Fact("rear-shifter.speeds")],
+    sprockets: SpeedCount,
+) -> CheckResult:
+    """Whether the shifter has a position for each sprocket. Source: common practice."""
+    if shifter == sprockets:
+        verdict, advice = Verdict.FITS, "One position of the shifter for each sprocket."
+    elif shifter > sprockets:
+        verdict = Verdict.WITH_CARE
+        advice = f"{shifter - sprockets} positions stay unused; the limit screws must stop the derailleur there."
+    else:
+        verdict = Verdict.DOES_NOT_FIT
+        advice = f"The shifter reaches {shifter} of {sprockets} sprockets. Fit a shifter for {sprockets} speeds."
     return CheckResult(
-        check=SHIFT_LINE.name,
-        verdict=Verdict.FITS if same else Verdict.DOES_NOT_FIT,
-        value=None,
+        verdict=verdict,
+        value=float(shifter),
         unit=Unit.ONE,
-        working=(f"The shifter works by: {shifter}", f"The rear derailleur works by: {derailleur}"),
-        source=str(SHIFT_LINE.source),
-        advice=(
-            "Shifter and rear derailleur work by the same line."
-            if same
-            else f"A shifter that works by {shifter} can't move a derailleur that works by {derailleur}."
-        ),
+        limit=float(sprockets),
+        margin=float(shifter - sprockets),
+        working=(f"Positions of the shifter: {shifter}", f"Sprockets: {sprockets}"),
+        advice=advice,
     )
 
 
-SHIFT_LINE = Check(
-    name="shift-line",
-    family=_FAMILY,
+@check(
+    family=Family.SPROCKETS,
     title="Cable or electronic shifting",
     purpose="A derailleur with a motor has no cable clamp, and one with a cable clamp hears no signal.",
     formula=r"l_\text{shifter} = l_\text{derailleur}",
-    inputs=(
-        Input(name="shifter", words="what carries the shift from the shifter", kind=Kind.CHOICE, choices=_PULLS),
-        Input(name="derailleur", words="what moves the rear derailleur", kind=Kind.CHOICE, choices=_PULLS),
-    ),
     source=Source(title="What is pulled needs a pull", provenance=Provenance.COMMON_PRACTICE),
-    run=_shift_line,
     at_verdict={
         Verdict.FITS: "Go on to the indexing.",
         Verdict.DOES_NOT_FIT: "Change shifter and derailleur together.",
     },
     example={"shifter": "cable", "derailleur": "cable"},
     notes="Two parts that both work by electricity must also share their maker's signal: see mixed drivetrains.",
+    asked=Asked(only=_HAS_DERAILLEUR, cures=("rear-derailleur", "rear-shifter")),
 )
-
-CHECKS = (SPROCKET_MOUNT, SHIFTER_CLICKS, SHIFT_LINE)
+def shift_line(
+    shifter: Annotated[
+        Literal["cable", "electronic"],
+        Meaning("what carries the shift from the shifter"),
+        Fact("rear-shifter.actuation"),
+    ],
+    derailleur: Annotated[
+        Literal["cable", "electronic"], Meaning("what moves the rear derailleur"), Fact("rear-derailleur.actuation")
+    ],
+) -> CheckResult:
+    """Whether shifter and rear derailleur work by the same line. Source: common practice."""
+    same = shifter == derailleur
+    return CheckResult(
+        verdict=Verdict.FITS if same else Verdict.DOES_NOT_FIT,
+        value=None,
+        unit=Unit.ONE,
+        working=(f"The shifter works by: {shifter}", f"The rear derailleur works by: {derailleur}"),
+        advice=(
+            "Shifter and rear derailleur work by the same line."
+            if same
+            else f"A shifter that works by {shifter} can't move a derailleur that works by {derailleur}."
+        ),
+    )

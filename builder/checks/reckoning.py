@@ -10,10 +10,20 @@ from itertools import product
 from typing import Any
 
 from builder.checks.result import Check, CheckResult, Given, Input, InputError, Inputs, Kind, Value, Verdict
-from builder.model.units import Measure, QuantityError, Unit, read_measure, write_number, write_quantity
+from builder.model.units import (
+    Measure,
+    QuantityError,
+    Unit,
+    read_measure,
+    read_value,
+    write_number,
+    write_quantity,
+)
 
-_LONGEST_TEXT = 80
-_LONGEST_LIST = 20
+# What a message quotes at most, and what an input may be long; beyond it nobody wrote it by hand.
+_LONGEST_QUOTE = 80
+_LONGEST_TEXT = 1_000
+_LONGEST_LIST = 60
 _JSON_DIGITS = 12
 _NO_BREAK = "\u00a0"
 # Results that are counted, not measured: another count is another answer, even under the same verdict.
@@ -35,8 +45,9 @@ def read_inputs(check: Check, texts: Mapping[str, str]) -> dict[str, Given]:
 def reckon(check: Check, given: Mapping[str, Given]) -> CheckResult:
     """Run the check, at the middle and at both ends of every tolerance.
 
-    A verdict, or a counted value such as a number of links, that the tolerances could turn makes the answer
-    'fits with care', and the working shows both ends. Otherwise the answer stands and the working shows the span.
+    A 'does not fit' stands whatever the tolerances say. Any other verdict that they could turn to 'does not fit' is
+    'measure first'; where they only decide how much care it takes, or a count such as a number of links, it is 'fits
+    with care'. The working shows both ends. Otherwise the answer stands and the working shows the span.
 
     Raises:
         InputError: an input is missing, unknown, of the wrong kind or out of its range, be it at one end of its
@@ -71,6 +82,7 @@ def result_as_json(result: CheckResult) -> dict[str, Any]:
         "limit": _json_number(result.limit),
         "margin": _json_number(result.margin),
         "working": list(result.working),
+        "advice": result.advice,
         "source": result.source,
         "values": {item.name: _json_number(item.value) for item in result.values},
     }
@@ -122,25 +134,34 @@ def _complete(check: Check, given: dict[str, Given]) -> dict[str, Given]:
 # --- reading -------------------------------------------------------------------------------------
 
 
+def _line(text: str) -> str:
+    """`text` as one printable line."""
+    return "".join(sign if sign.isprintable() else " " for sign in " ".join(text.split()))
+
+
 def _clean(text: str) -> str:
     """One printable line of `text`, cut short, fit to stand in a message."""
-    line = "".join(sign if sign.isprintable() else " " for sign in " ".join(text.split()))
-    return line if len(line) <= _LONGEST_TEXT else f"{line[: _LONGEST_TEXT - 1]}…"
+    line = _line(text)
+    return line if len(line) <= _LONGEST_QUOTE else f"{line[: _LONGEST_QUOTE - 1]}…"
 
 
 def _read(item: Input, text: str) -> Given:
-    line = _clean(text).replace("−", "-")
+    line = _line(text).replace("−", "-")
     if not line:
         raise InputError(f"{item.name} is empty: {item.words}")
+    if len(line) > _LONGEST_TEXT:
+        raise InputError(f"{item.name}: {len(line)} letters are too many; at most {_LONGEST_TEXT} make sense")
     match item.kind:
         case Kind.QUANTITY | Kind.WHOLE:
             try:
                 measure = read_measure(line, item.unit)
             except QuantityError as error:
-                raise InputError(f"{item.name}: {error}") from None
+                raise InputError(f"{item.name}: {_clean(str(error))}") from None
             return _checked(item, measure)
         case Kind.WHOLE_LIST:
             return _checked(item, tuple(_read_list(item, line)))
+        case Kind.QUANTITY_LIST:
+            return _checked(item, tuple(_read_quantities(item, line)))
         case Kind.CHOICE | Kind.TEXT:
             return _checked(item, line)
 
@@ -156,6 +177,21 @@ def _read_list(item: Input, line: str) -> Iterator[int]:
                 f"such as {item.name}=48,31"
             )
         yield int(part)
+
+
+def _read_quantities(item: Input, line: str) -> Iterator[float]:
+    """Numbers with commas or spaces between, with the unit behind each or behind the last alone."""
+    words = line.replace(";", ",").replace(",", " ").split()
+    unit = "" if item.unit is Unit.ONE else item.unit.value
+    if words and not any(sign.isdigit() for sign in words[-1]):
+        unit = words.pop()
+    for word in words:
+        if word == unit:
+            continue
+        try:
+            yield read_value(word if word[-1:].isalpha() else f"{word} {unit}".strip(), item.unit)
+        except QuantityError as error:
+            raise InputError(f"{item.name}: {_clean(str(error))}") from None
 
 
 # --- ranges --------------------------------------------------------------------------------------
@@ -178,6 +214,12 @@ def _checked(item: Input, given: Given) -> Given:
             if len(given) > _LONGEST_LIST:
                 raise InputError(f"{item.name}: {len(given)} numbers are too many; at most {_LONGEST_LIST} make sense")
             return tuple(_checked_whole(item, one) for one in given)
+        case Kind.QUANTITY_LIST:
+            if not isinstance(given, tuple) or not given:
+                raise InputError(f"{item.name}: a list is wanted: {item.words}")
+            if len(given) > _LONGEST_LIST:
+                raise InputError(f"{item.name}: {len(given)} numbers are too many; at most {_LONGEST_LIST} make sense")
+            return tuple(_checked_quantity(item, one).value for one in given)
         case Kind.CHOICE:
             return _checked_choice(item, given)
         case Kind.TEXT:
@@ -270,10 +312,23 @@ def _with_tolerance(check: Check, middle: CheckResult, complete: Mapping[str, Gi
     said = f"At the middle values the verdict is '{_words(middle.verdict)}', but the tolerance could turn the answer."
     return replace(
         middle,
-        verdict=Verdict.WITH_CARE,
+        verdict=_honest(middle.verdict, verdicts),
         working=(*middle.working, *lines, said),
         advice=f"{said} Measure again more closely before you rely on it. {middle.advice}".strip(),
     )
+
+
+def _honest(middle: Verdict, verdicts: set[Verdict]) -> Verdict:
+    """The verdict where a tolerance leaves several open: 'does not fit' is never lifted, a limit is never guessed.
+
+    A tolerance that straddles a limit asks for a closer measurement; one that leaves two answers open on the same side
+    of it asks for care.
+    """
+    if middle is Verdict.DOES_NOT_FIT:
+        return Verdict.DOES_NOT_FIT
+    if verdicts & {Verdict.DOES_NOT_FIT, Verdict.MEASURE_FIRST}:
+        return Verdict.MEASURE_FIRST
+    return Verdict.WITH_CARE
 
 
 def _end_line(check: Check, complete: Mapping[str, Given], corner: Inputs, result: CheckResult) -> str:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from enum import StrEnum
+from enum import Enum, StrEnum
 
+from builder.model.fields import Fact
 from builder.model.units import Measure, Unit
 
 
@@ -61,13 +62,14 @@ class CheckResult:
     """The answer of one check.
 
     `value`, `limit` and `margin` are in `unit`; `margin` is how far the value stays on the right side of the limit,
-    so that a negative margin does not fit. `advice` says what care, what would fit or what to measure.
+    so that a negative margin does not fit. `advice` says what care, what would fit or what to measure. `check` is
+    filled in by the check itself, and so is `source` where the check has one source for every answer.
     """
 
-    check: str
     verdict: Verdict
     value: float | None
     unit: Unit
+    check: str = ""
     limit: float | None = None
     margin: float | None = None
     working: tuple[str, ...] = ()
@@ -97,22 +99,28 @@ class Kind(StrEnum):
     QUANTITY = "quantity"
     WHOLE = "whole number"
     WHOLE_LIST = "list of whole numbers"
+    QUANTITY_LIST = "list of quantities"
     CHOICE = "choice"
     TEXT = "text"
 
 
 # What a check function is called with, by input name; a measured value enters as its plain float.
-Value = float | int | str | tuple[int, ...]
+Value = float | int | str | tuple[int, ...] | tuple[float, ...]
 # What may be given from outside: a measure carries its tolerance.
 Given = Measure | Value
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Input:
-    """One input of a check: what it is, how it is written and the range in which the formula is good."""
+    """One input of a check: what it is, how it is written and the range in which the formula is good.
+
+    `optional` says that the check answers without it; where it is `needless` too, nothing is asked for in its stead.
+    `fact` is the fact of a bike that it stands for; `member` makes a word the value that the function takes.
+    """
 
     name: str
     words: str
+    parameter: str = ""
     kind: Kind = Kind.QUANTITY
     unit: Unit = Unit.ONE
     low: float | None = None
@@ -120,6 +128,9 @@ class Input:
     choices: tuple[str, ...] = ()
     default: Value | None = None
     optional: bool = False
+    needless: bool = False
+    member: type[Enum] | None = None
+    fact: Fact | None = None
 
 
 Inputs = Mapping[str, Value]

@@ -1,12 +1,13 @@
-"""What the type of a field tells the reader of sources: its unit, what it names, how it is explained.
+"""What the type of a field or of a check's input tells: its unit, its range, what it names, how it is explained.
 
-Markers in `Annotated[...]`; the pure core ignores them.
+Markers in `Annotated[...]`, read by `builder.model.declared`.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, Any
 
 from builder.model.units import Measure, Range, Unit
 
@@ -36,6 +37,53 @@ class Bounds:
 @dataclass(frozen=True, slots=True)
 class Prose:
     """The field is text for the reader: it may hold Markdown and `{{ value }}` names."""
+
+
+@dataclass(frozen=True, slots=True)
+class Meaning:
+    """What the value is, in words for the reader: `width of the tyre as mounted`."""
+
+    text: str
+
+
+# In a fact's path: the two ends of a bike.
+ENDS = ("rear", "front")
+# The path that stands for the joint or the end itself at which a check is asked.
+WHERE = "where"
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """The fact of a bike or of one of its parts that a value stands for.
+
+    `path` names it as a bike's file does: a place and a field (`rear-derailleur.capacity-teeth`), a measurement
+    (`measured.chain-links`), what is known of the rider (`rider.power`), or what is worked out of such facts
+    (`worked-out.axle-growth`; see `builder.planning.worked_out`). `{end}` in it stands for `rear` and for `front`, and
+    `front` is the path at the front where it differs in more than that. `joints` are the paths where one rule holds at
+    several joints of a bike, each by the joint's name; the path `where` stands for that name itself. `by` makes the
+    value of the fact, such as `max` of the teeth of all sprockets; `called` is then what that is called: `largest
+    sprocket`.
+    """
+
+    path: str = ""
+    by: Callable[[Any], Any] | None = None
+    front: str = ""
+    called: str = ""
+    joints: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def wheres(self) -> tuple[str, ...]:
+        """The ends or joints at which the fact stands; empty where there is one of it on a bike."""
+        if self.joints:
+            return tuple(name for name, _ in self.joints)
+        return ENDS if self.front or "{end}" in self.path else ()
+
+    def at(self, where: str) -> str:
+        """The path at an end or a joint."""
+        if self.joints:
+            return dict(self.joints).get(where, self.joints[0][1])
+        path = self.front if self.front and where == "front" else self.path
+        return path.replace("{end}", where or ENDS[0])
 
 
 Millimetres = Annotated[float, In(Unit.MILLIMETRE)]
