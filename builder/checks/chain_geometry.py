@@ -125,12 +125,20 @@ def even_links(pitches: float) -> int:
     return 2 * math.ceil(round(pitches / 2, _DECIMALS))
 
 
-def chain_pitches_needed(chainstay_mm: float, ring_teeth: int, sprocket_teeth: int, growth_mm: float = 0.0) -> float:
-    """Pitches that the largest ring and the largest sprocket ask for, derailleur path included, not rounded."""
-    return exact_pitches(chainstay_mm + growth_mm, ring_teeth, sprocket_teeth) + DERAILLEUR_LINKS
+def growth_teeth(growth_mm: float) -> int:
+    """Teeth of capacity that take up at rest what the chain needs where a suspended axle is farthest away.
+
+    Both runs of the chain grow by `growth_mm`, and a link of slack takes two teeth of capacity, since a sprocket holds
+    the chain on half its turn.
+
+    Source: plane geometry; two teeth for a link as in `builder.checks.take_up`.
+    """
+    return math.ceil(round(2 * 2 * growth_mm / PITCH_MM, _DECIMALS))
 
 
-def chain_links(chainstay_mm: float, ring_teeth: int, sprocket_teeth: int, growth_mm: float = 0.0) -> int:
+def chain_links(
+    chainstay_mm: float, ring_teeth: int, sprocket_teeth: int, growth_mm: float = 0.0, extra_links: int = 0
+) -> int:
     """Links to fit: round the largest ring and the largest sprocket, two more for the derailleur, up to an even number.
 
     Args:
@@ -138,10 +146,12 @@ def chain_links(chainstay_mm: float, ring_teeth: int, sprocket_teeth: int, growt
         ring_teeth: the largest ring.
         sprocket_teeth: the largest sprocket.
         growth_mm: how much farther the axle moves away over its travel [mm].
+        extra_links: what the derailleur's maker asks for beyond the two.
 
     Raises:
         InputError: the two sprockets would touch.
 
     Source: plane geometry; the two links more and the even number are common practice.
     """
-    return even_links(chain_pitches_needed(chainstay_mm, ring_teeth, sprocket_teeth, growth_mm))
+    pitches = exact_pitches(chainstay_mm + growth_mm, ring_teeth, sprocket_teeth)
+    return even_links(pitches + DERAILLEUR_LINKS + extra_links)

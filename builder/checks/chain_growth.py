@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from typing import Annotated
 
-from builder.checks.inputs import CHAINSTAY
-from builder.checks.judging import at_most, named, number, number_or_none, quantity
-from builder.checks.result import Check, CheckResult, InputError, Inputs, NamedValue, Provenance, Source, Verdict
+from builder.checks.check import Asked, Family, Force, check
+from builder.checks.inputs import Chainstay
+from builder.checks.judging import at_most, named
+from builder.checks.result import CheckResult, InputError, NamedValue, Provenance, Source, Verdict
+from builder.model.fields import Bounds, Fact, In, Meaning
 from builder.model.units import Unit, write_number
 
-_FAMILY = "Sprockets and chain"
 # Less than this changes no number of links: a quarter of a millimetre is a fiftieth of a link.
 _NONE_MM = 0.25
 
@@ -19,7 +21,7 @@ def _n(value: float, decimals: int = 2) -> str:
     return write_number(value, decimals)
 
 
-def _answer(check: str, unladen: float, longest: float, working: tuple[str, ...], source: Source) -> CheckResult:
+def _answer(unladen: float, longest: float, working: tuple[str, ...]) -> CheckResult:
     growth = longest - unladen
     grows = not at_most(growth, _NONE_MM)
     extra: tuple[NamedValue, ...] = (
@@ -27,12 +29,10 @@ def _answer(check: str, unladen: float, longest: float, working: tuple[str, ...]
         named("links", 2 * growth / 12.7, Unit.LINKS),
     )
     return CheckResult(
-        check=check,
         verdict=Verdict.WITH_CARE if grows else Verdict.FITS,
         value=growth,
         unit=Unit.MILLIMETRE,
         working=(*working, f"Growth: {_n(longest)} − {_n(unladen)} = {_n(growth)} mm"),
-        source=str(source),
         advice=(
             f"Size the chain where the axle is farthest away, with growth={_n(growth, 1)}mm: shock let down, frame "
             "compressed."
@@ -48,34 +48,15 @@ _MEASURED_SOURCE = Source(
 )
 
 
-def _measured(inputs: Inputs) -> CheckResult:
-    unladen, compressed = number(inputs, "chainstay"), number(inputs, "compressed")
-    middle = number_or_none(inputs, "middle")
-    measured = (unladen, compressed) if middle is None else (unladen, middle, compressed)
-    longest = max(measured)
-    working = (
-        f"Measured, unladen first: {', '.join(_n(value, 1) for value in measured)} mm",
-        f"Longest: {_n(longest, 1)} mm",
-    )
-    return _answer("chain-growth", unladen, longest, working, _MEASURED_SOURCE)
-
-
-CHAIN_GROWTH = Check(
-    name="chain-growth",
-    family=_FAMILY,
+@check(
+    family=Family.SPROCKETS,
     title="Chain growth from measurements",
     purpose=(
         "On a bike with rear suspension the axle moves away from the bottom bracket as the frame is compressed. A "
         "chain that is sized unladen can then be too short and tear the derailleur off."
     ),
     formula=r"g = \max(C_0, C_1, C_2) - C_0",
-    inputs=(
-        CHAINSTAY,
-        quantity("compressed", "the same distance with the suspension fully compressed", Unit.MILLIMETRE, 250, 900),
-        quantity("middle", "the same distance at half the travel", Unit.MILLIMETRE, 250, 900, optional=True),
-    ),
     source=_MEASURED_SOURCE,
-    run=_measured,
     at_verdict={
         Verdict.FITS: "Size the chain with the suspension unladen.",
         Verdict.WITH_CARE: "Give the growth to the chain-length check, or let the shock down and size it there.",
@@ -87,7 +68,28 @@ CHAIN_GROWTH = Check(
         "to centre, along a straight line. Let the air out of the shock, or take its spring pressure off, as its maker "
         "says. On some linkages the axle comes back at the end of the travel: measure the middle too."
     ),
+    asked=Asked(force=Force.TELLS, only={"frame.suspension": ("full",)}, when_known=True),
 )
+def chain_growth(
+    chainstay_mm: Chainstay,
+    compressed_mm: Annotated[
+        float, Meaning("the same distance with the suspension fully compressed"), Fact("frame.compressed-chainstay")
+    ],
+    middle_mm: Annotated[
+        float | None, Meaning("the same distance at half the travel"), Fact("frame.halfway-chainstay")
+    ] = None,
+) -> CheckResult:
+    """How much farther the axle is from the bottom bracket at the longest of the measured distances [mm].
+
+    Source: by definition.
+    """
+    ways = (chainstay_mm, compressed_mm) if middle_mm is None else (chainstay_mm, middle_mm, compressed_mm)
+    longest = max(ways)
+    working = (
+        f"Measured, unladen first: {', '.join(_n(value, 1) for value in ways)} mm",
+        f"Longest: {_n(longest, 1)} mm",
+    )
+    return _answer(chainstay_mm, longest, working)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -152,31 +154,8 @@ _PIVOT_SOURCE = Source(
 )
 
 
-def _pivot(inputs: Inputs) -> CheckResult:
-    chainstay, above = number(inputs, "chainstay"), number(inputs, "axle-above")
-    ahead, pivot_up, travel = number(inputs, "pivot-ahead"), number(inputs, "pivot-above"), number(inputs, "travel")
-    path = single_pivot_path(chainstay, above, ahead, pivot_up, travel)
-    behind = math.sqrt(chainstay**2 - above**2)
-    top = above - pivot_up + travel
-    reach = math.sqrt(path.arm_mm**2 - top**2)
-    working = (
-        f"Axle behind the bottom bracket: √({_n(chainstay)}² − {_n(abs(above))}²) = {_n(behind)} mm",
-        f"Arm, pivot to axle: √(({_n(behind)} + {_n(ahead)})² + ({_n(above)} − {_n(pivot_up)})²)"
-        f" = {_n(path.arm_mm)} mm",
-        f"Axle above the pivot when compressed: {_n(above)} − {_n(pivot_up)} + {_n(travel)} = {_n(top)} mm",
-        f"Axle behind the pivot then: √({_n(path.arm_mm)}² − {_n(abs(top))}²) = {_n(reach)} mm",
-        f"Bottom bracket to axle then: √(({_n(reach)} − {_n(ahead)})² + ({_n(top)} + {_n(pivot_up)})²)"
-        f" = {_n(path.compressed_mm)} mm",
-        f"Longest over the travel: {_n(path.longest_mm)} mm, at {_n(path.travel_at_longest_mm, 0)} mm of travel",
-    )
-    result = _answer("pivot-growth", chainstay, path.longest_mm, working, _PIVOT_SOURCE)
-    at = named("travel-at-longest", path.travel_at_longest_mm, Unit.MILLIMETRE)
-    return replace(result, values=(*result.values, at))
-
-
-PIVOT_GROWTH = Check(
-    name="pivot-growth",
-    family=_FAMILY,
+@check(
+    family=Family.SPROCKETS,
     title="Chain growth from a single pivot",
     purpose=(
         "Where the rear wheel swings about one pivot, the growth follows from the place of the pivot, and nobody has "
@@ -186,17 +165,7 @@ PIVOT_GROWTH = Check(
         r"g = \max_{0 \le t \le T} \sqrt{\left(\sqrt{a^2 - (u + t)^2} - x\right)^2 + (u + t + y)^2} - C"
         r", \quad u = h - y"
     ),
-    inputs=(
-        CHAINSTAY,
-        quantity(
-            "axle-above", "rear axle above the bottom bracket, unladen; below is negative", Unit.MILLIMETRE, -120, 120
-        ),
-        quantity("pivot-ahead", "pivot ahead of the bottom bracket; behind is negative", Unit.MILLIMETRE, -200, 200),
-        quantity("pivot-above", "pivot above the bottom bracket; below is negative", Unit.MILLIMETRE, -100, 300),
-        quantity("travel", "how far the rear axle rises when fully compressed", Unit.MILLIMETRE, 10, 260),
-    ),
     source=_PIVOT_SOURCE,
-    run=_pivot,
     at_verdict={
         Verdict.FITS: "Size the chain with the suspension unladen.",
         Verdict.WITH_CARE: "Give the growth to the chain-length check.",
@@ -213,6 +182,42 @@ PIVOT_GROWTH = Check(
         "C is the chainstay, h the axle above the bottom bracket, x and y the pivot ahead of and above it, a the arm "
         "from pivot to axle, T the travel. Not for linkages: there the axle moves on no circle; measure instead."
     ),
+    asked=Asked(force=Force.TELLS, when_known=True),
 )
-
-CHECKS = (CHAIN_GROWTH, PIVOT_GROWTH)
+def pivot_growth(
+    chainstay_mm: Chainstay,
+    axle_above_mm: Annotated[
+        float,
+        In(Unit.MILLIMETRE),
+        Bounds(-120, 120),
+        Meaning("rear axle above the bottom bracket, unladen; below is negative"),
+    ],
+    pivot_ahead_mm: Annotated[
+        float, In(Unit.MILLIMETRE), Bounds(-200, 200), Meaning("pivot ahead of the bottom bracket; behind is negative")
+    ],
+    pivot_above_mm: Annotated[
+        float, In(Unit.MILLIMETRE), Bounds(-100, 300), Meaning("pivot above the bottom bracket; below is negative")
+    ],
+    travel_mm: Annotated[
+        float, In(Unit.MILLIMETRE), Bounds(10, 260), Meaning("how far the rear axle rises when fully compressed")
+    ],
+) -> CheckResult:
+    """How much farther the axle is from the bottom bracket over its arc about a single pivot [mm]. Plane geometry."""
+    path = single_pivot_path(chainstay_mm, axle_above_mm, pivot_ahead_mm, pivot_above_mm, travel_mm)
+    behind = math.sqrt(chainstay_mm**2 - axle_above_mm**2)
+    top = axle_above_mm - pivot_above_mm + travel_mm
+    reach = math.sqrt(path.arm_mm**2 - top**2)
+    working = (
+        f"Axle behind the bottom bracket: √({_n(chainstay_mm)}² − {_n(abs(axle_above_mm))}²) = {_n(behind)} mm",
+        f"Arm, pivot to axle: √(({_n(behind)} + {_n(pivot_ahead_mm)})² + ({_n(axle_above_mm)} − {_n(pivot_above_mm)})²)"
+        f" = {_n(path.arm_mm)} mm",
+        f"Axle above the pivot when compressed: {_n(axle_above_mm)} − {_n(pivot_above_mm)} + {_n(travel_mm)}"
+        f" = {_n(top)} mm",
+        f"Axle behind the pivot then: √({_n(path.arm_mm)}² − {_n(abs(top))}²) = {_n(reach)} mm",
+        f"Bottom bracket to axle then: √(({_n(reach)} − {_n(pivot_ahead_mm)})² + ({_n(top)} + {_n(pivot_above_mm)})²)"
+        f" = {_n(path.compressed_mm)} mm",
+        f"Longest over the travel: {_n(path.longest_mm)} mm, at {_n(path.travel_at_longest_mm, 0)} mm of travel",
+    )
+    result = _answer(chainstay_mm, path.longest_mm, working)
+    at = named("travel-at-longest", path.travel_at_longest_mm, Unit.MILLIMETRE)
+    return replace(result, values=(*result.values, at))

@@ -60,8 +60,11 @@ class Asked:
     """When a check is put to a bike; what is not known never keeps a check from being asked.
 
     `only` and `unless` hold the check against facts, by path: asked only where the fact is one of the words, or unless
-    it is. `new` and `kept` are places: asked only where their part is a new one, or where it stays. `cures` are the
-    places where another part can turn a bad answer, the likeliest first. `{end}` stands as in a `Fact`.
+    it is. `when_known` asks only where everything that it needs is known, and `instead_of` names a check that answers
+    the same question better: where that one has an answer, this one is not held against a bike as it is, only against
+    a part that would be bought. `new` and `kept` are places: asked only where their part is a new one, or where it
+    stays. `cures` are the places where another part can turn a bad answer, the likeliest first. `{end}` stands as in
+    a `Fact`.
     """
 
     force: Force = Force.MISFIT
@@ -69,6 +72,8 @@ class Asked:
     unless: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     new: tuple[str, ...] = ()
     kept: tuple[str, ...] = ()
+    when_known: bool = False
+    instead_of: str = ""
     cures: tuple[str, ...] = ()
 
 
@@ -130,6 +135,9 @@ class Check(Generic[P]):
     def of_bikes(self) -> bool:
         """Whether the check is asked of bikes."""
         return any(item.fact is not None for item in self.inputs)
+
+
+AnyCheck = Check[Any]
 
 
 def check(

@@ -6,11 +6,14 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Annotated
 
-from builder.checks.gears import FAMILY, gear_ratio
-from builder.checks.inputs import CIRCUMFERENCE, RINGS, SPROCKETS, teeth_list
-from builder.checks.judging import at_most, named, number, wholes
-from builder.checks.result import Check, CheckResult, Inputs, NamedValue, Provenance, Source, Verdict
+from builder.checks.check import Asked, Family, Force, check
+from builder.checks.gears import gear_ratio
+from builder.checks.inputs import USUAL_CIRCUMFERENCE_MM, Circumference, Rings, Sprockets, TeethList
+from builder.checks.judging import at_most, named
+from builder.checks.result import CheckResult, NamedValue, Provenance, Source, Verdict
+from builder.model.fields import Fact, Meaning
 from builder.model.units import Unit, write_number
 
 # A step that riders feel as a gap; most cassettes stay at 10 to 20 %.
@@ -69,26 +72,48 @@ def gear_set(rings: Sequence[int], sprockets: Sequence[int]) -> GearSet:
     )
 
 
-def _gear_steps(inputs: Inputs) -> CheckResult:
-    sprockets = sorted(set(wholes(inputs, "sprockets")))
-    steps = steps_percent(sprockets)
-    pairs = list(pairwise(sprockets))
+@check(
+    family=Family.GEARS,
+    title="Steps between the gears",
+    purpose=(
+        "A wide cassette buys its range with larger steps. Riders feel a step of more than a quarter as a gap, where "
+        "one gear is too easy and the next too hard."
+    ),
+    formula=r"\Delta_k = 100\,\% \cdot \left(\frac{S_{k+1}}{S_k} - 1\right)",
+    source=Source(
+        title="Ratio of neighbouring sprockets",
+        locator="25 % is this workshop guide's own choice",
+        provenance=Provenance.COMMON_PRACTICE,
+    ),
+    at_verdict={
+        Verdict.FITS: "Nothing to do.",
+        Verdict.WITH_CARE: "Show the rider where the gap lies, before the cassette is bought.",
+    },
+    example={"sprockets": "11,13,15,17,19,22,25,28,32,36"},
+    drawing="gear-chart",
+    notes="Δ is the step in per cent from one sprocket S to the next larger one.",
+    asked=Asked(force=Force.TELLS, when_known=True),
+)
+def gear_steps(
+    sprockets: Sprockets,
+) -> CheckResult:
+    """The largest step between neighbouring sprockets [%]. Source: definition; 25 % is our own choice."""
+    sizes = sorted(set(sprockets))
+    steps = steps_percent(sizes)
+    pairs = list(pairwise(sizes))
     if not steps:
         return CheckResult(
-            check="gear-steps",
             verdict=Verdict.FITS,
             value=0.0,
             unit=Unit.PERCENT,
             working=("One sprocket: there is no step.",),
-            source=str(GEAR_STEPS.source),
             advice="A single sprocket has no steps.",
         )
     largest = max(steps)
     at = pairs[steps.index(largest)]
-    mean = 100 * (math.pow(sprockets[-1] / sprockets[0], 1 / len(steps)) - 1)
+    mean = 100 * (math.pow(sizes[-1] / sizes[0], 1 / len(steps)) - 1)
     good = at_most(largest, _LARGE_STEP)
     return CheckResult(
-        check="gear-steps",
         verdict=Verdict.FITS if good else Verdict.WITH_CARE,
         value=largest,
         unit=Unit.PERCENT,
@@ -97,10 +122,9 @@ def _gear_steps(inputs: Inputs) -> CheckResult:
                 f"{low} to {high}: 100 × ({high} / {low} − 1) = {_n(step, 1)} %"
                 for (low, high), step in zip(pairs, steps, strict=True)
             ),
-            f"Mean step: 100 × (({sprockets[-1]} / {sprockets[0]})^(1/{len(steps)}) − 1) = {_n(mean, 1)} %",
+            f"Mean step: 100 × (({sizes[-1]} / {sizes[0]})^(1/{len(steps)}) − 1) = {_n(mean, 1)} %",
             f"Felt as a gap above {_n(_LARGE_STEP, 0)} %; the largest step is {_n(largest, 1)} %",
         ),
-        source=str(GEAR_STEPS.source),
         advice=(
             "No step is large."
             if good
@@ -112,32 +136,6 @@ def _gear_steps(inputs: Inputs) -> CheckResult:
             named("smallest", min(steps), Unit.PERCENT),
         ),
     )
-
-
-GEAR_STEPS = Check(
-    name="gear-steps",
-    family=FAMILY,
-    title="Steps between the gears",
-    purpose=(
-        "A wide cassette buys its range with larger steps. Riders feel a step of more than a quarter as a gap, where "
-        "one gear is too easy and the next too hard."
-    ),
-    formula=r"\Delta_k = 100\,\% \cdot \left(\frac{S_{k+1}}{S_k} - 1\right)",
-    inputs=(SPROCKETS,),
-    source=Source(
-        title="Ratio of neighbouring sprockets",
-        locator="25 % is this workshop guide's own choice",
-        provenance=Provenance.COMMON_PRACTICE,
-    ),
-    run=_gear_steps,
-    at_verdict={
-        Verdict.FITS: "Nothing to do.",
-        Verdict.WITH_CARE: "Show the rider where the gap lies, before the cassette is bought.",
-    },
-    example={"sprockets": "11,13,15,17,19,22,25,28,32,36"},
-    drawing="gear-chart",
-    notes="Δ is the step in per cent from one sprocket S to the next larger one.",
-)
 
 
 def _set_values(gears: GearSet, circumference_mm: float, prefix: str = "") -> tuple[NamedValue, ...]:
@@ -161,11 +159,29 @@ def _set_working(word: str, rings: Sequence[int], sprockets: Sequence[int], gear
     )
 
 
-def _gear_range(inputs: Inputs) -> CheckResult:
-    rings, sprockets = wholes(inputs, "rings"), wholes(inputs, "sprockets")
+@check(
+    family=Family.GEARS,
+    title="Range of the gears",
+    purpose="How far the easiest and the hardest gear lie apart, and how many gears two chainrings share.",
+    formula=r"B = 100\,\% \cdot \frac{R_{max}\,S_{max}}{R_{min}\,S_{min}}",
+    source=Source(title="Definition: highest by lowest ratio", provenance=Provenance.DERIVABLE),
+    at_verdict={Verdict.FITS: "Compare with the range that the rider's hills ask for."},
+    example={"rings": "48,31", "sprockets": "11,13,15,17,19,22,25,28,32,36", "circumference": "2200 mm"},
+    drawing="gear-chart",
+    notes=(
+        "B is the range, R the chainrings, S the sprockets. A gear overlaps when its ratio also lies within the span "
+        "of the next smaller ring."
+    ),
+    asked=Asked(force=Force.TELLS, when_known=True),
+)
+def gear_range(
+    rings: Rings,
+    sprockets: Sprockets,
+    circumference_mm: Circumference = USUAL_CIRCUMFERENCE_MM,
+) -> CheckResult:
+    """The highest gear as a share of the lowest [%]. Source: definition."""
     gears = gear_set(rings, sprockets)
     return CheckResult(
-        check="gear-range",
         verdict=Verdict.FITS,
         value=gears.range_percent,
         unit=Unit.PERCENT,
@@ -174,36 +190,56 @@ def _gear_range(inputs: Inputs) -> CheckResult:
             f"Gears: {len(set(rings))} × {len(set(sprockets))} = {len(gears.ratios)}; "
             f"{gears.overlapping} of them lie within the span of the next smaller ring",
         ),
-        source=str(GEAR_RANGE.source),
         advice="The range says how far apart the easiest and the hardest gear lie, not how low the easiest is.",
-        values=_set_values(gears, number(inputs, "circumference")),
+        values=_set_values(gears, circumference_mm),
     )
 
 
-GEAR_RANGE = Check(
-    name="gear-range",
-    family=FAMILY,
-    title="Range of the gears",
-    purpose="How far the easiest and the hardest gear lie apart, and how many gears two chainrings share.",
-    formula=r"B = 100\,\% \cdot \frac{R_{max}\,S_{max}}{R_{min}\,S_{min}}",
-    inputs=(RINGS, SPROCKETS, CIRCUMFERENCE),
-    source=Source(title="Definition: highest by lowest ratio", provenance=Provenance.DERIVABLE),
-    run=_gear_range,
-    at_verdict={Verdict.FITS: "Compare with the range that the rider's hills ask for."},
-    example={"rings": "48,31", "sprockets": "11,13,15,17,19,22,25,28,32,36", "circumference": "2200 mm"},
-    drawing="gear-chart",
-    notes=(
-        "B is the range, R the chainrings, S the sprockets. A gear overlaps when its ratio also lies within the span "
-        "of the next smaller ring."
+@check(
+    family=Family.GEARS,
+    title="Gears before and after an upgrade",
+    purpose=(
+        "Somebody wants lower gears. This shows, before a part is bought, how much easier the lowest gear becomes and "
+        "what the highest loses."
     ),
+    formula=r"\delta = 100\,\% \cdot \left(\frac{i_{after}}{i_{before}} - 1\right)",
+    source=Source(
+        title="Ratios before and after",
+        locator="5 % of loss at the top is this workshop guide's own choice",
+        provenance=Provenance.COMMON_PRACTICE,
+    ),
+    at_verdict={
+        Verdict.FITS: "Go on to capacity, largest sprocket and chain length.",
+        Verdict.WITH_CARE: "Show the rider the highest gear that is left.",
+        Verdict.DOES_NOT_FIT: "Choose other parts: this change does not make climbing easier.",
+    },
+    example={
+        "rings": "32",
+        "sprockets": "11,13,15,17,19,21,24,28,32,36",
+        "new-sprockets": "11,13,15,18,21,24,28,34,40,46",
+        "circumference": "2200 mm",
+    },
+    drawing="gear-chart",
+    notes="δ is the change of the lowest gear, i its ratio. Negative is easier.",
+    asked=Asked(force=Force.TELLS, only={"worked-out.lowest-gear": ("another",)}, when_known=True),
 )
-
-
-def _gear_upgrade(inputs: Inputs) -> CheckResult:
-    rings, sprockets = wholes(inputs, "rings"), wholes(inputs, "sprockets")
-    new_rings = wholes(inputs, "new-rings") if "new-rings" in inputs else rings
-    new_sprockets = wholes(inputs, "new-sprockets") if "new-sprockets" in inputs else sprockets
-    circumference = number(inputs, "circumference")
+def gear_upgrade(
+    rings: Annotated[TeethList, Meaning("teeth of every chainring now"), Fact("crankset.rings", before=True)],
+    sprockets: Annotated[TeethList, Meaning("teeth of every sprocket now"), Fact("cassette.sprockets", before=True)],
+    new_rings: Annotated[
+        TeethList | None,
+        Meaning("teeth of the chainrings after the upgrade; without it, they stay"),
+        Fact("crankset.rings"),
+    ] = None,
+    new_sprockets: Annotated[
+        TeethList | None,
+        Meaning("teeth of the sprockets after the upgrade; without it, they stay"),
+        Fact("cassette.sprockets"),
+    ] = None,
+    circumference_mm: Circumference = USUAL_CIRCUMFERENCE_MM,
+) -> CheckResult:
+    """How much the lowest gear becomes easier or harder [%]; negative is easier. Source: definition."""
+    new_rings, new_sprockets = new_rings or rings, new_sprockets or sprockets
     before, after = gear_set(rings, sprockets), gear_set(new_rings, new_sprockets)
     change = 100 * (after.lowest / before.lowest - 1)
     top = 100 * (after.highest / before.highest - 1)
@@ -222,7 +258,6 @@ def _gear_upgrade(inputs: Inputs) -> CheckResult:
             "The lowest gear becomes no easier: a larger sprocket or a smaller ring does.",
         )
     return CheckResult(
-        check="gear-upgrade",
         verdict=verdict,
         value=change,
         unit=Unit.PERCENT,
@@ -234,51 +269,10 @@ def _gear_upgrade(inputs: Inputs) -> CheckResult:
             f"Lowest gear: 100 × ({_n(after.lowest, 3)} / {_n(before.lowest, 3)} − 1) = {_n(change, 1)} %",
             f"Highest gear: 100 × ({_n(after.highest, 3)} / {_n(before.highest, 3)} − 1) = {_n(top, 1)} %",
         ),
-        source=str(GEAR_UPGRADE.source),
         advice=advice,
         values=(
-            *_set_values(before, circumference, "before-"),
-            *_set_values(after, circumference, "after-"),
+            *_set_values(before, circumference_mm, "before-"),
+            *_set_values(after, circumference_mm, "after-"),
             named("highest-change", top, Unit.PERCENT),
         ),
     )
-
-
-GEAR_UPGRADE = Check(
-    name="gear-upgrade",
-    family=FAMILY,
-    title="Gears before and after an upgrade",
-    purpose=(
-        "Somebody wants lower gears. This shows, before a part is bought, how much easier the lowest gear becomes and "
-        "what the highest loses."
-    ),
-    formula=r"\delta = 100\,\% \cdot \left(\frac{i_{after}}{i_{before}} - 1\right)",
-    inputs=(
-        RINGS,
-        SPROCKETS,
-        teeth_list("new-rings", "teeth of the chainrings after the upgrade; without it, they stay", optional=True),
-        teeth_list("new-sprockets", "teeth of the sprockets after the upgrade; without it, they stay", optional=True),
-        CIRCUMFERENCE,
-    ),
-    source=Source(
-        title="Ratios before and after",
-        locator="5 % of loss at the top is this workshop guide's own choice",
-        provenance=Provenance.COMMON_PRACTICE,
-    ),
-    run=_gear_upgrade,
-    at_verdict={
-        Verdict.FITS: "Go on to capacity, largest sprocket and chain length.",
-        Verdict.WITH_CARE: "Show the rider the highest gear that is left.",
-        Verdict.DOES_NOT_FIT: "Choose other parts: this change does not make climbing easier.",
-    },
-    example={
-        "rings": "32",
-        "sprockets": "11,13,15,17,19,21,24,28,32,36",
-        "new-sprockets": "11,13,15,18,21,24,28,34,40,46",
-        "circumference": "2200 mm",
-    },
-    drawing="gear-chart",
-    notes="δ is the change of the lowest gear, i its ratio. Negative is easier.",
-)
-
-CHECKS = (GEAR_STEPS, GEAR_RANGE, GEAR_UPGRADE)

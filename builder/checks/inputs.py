@@ -22,20 +22,12 @@ LargestRing = Annotated[
 LargestSprocket = Annotated[
     Teeth, Meaning("teeth of the largest sprocket"), Fact("cassette.sprockets", max, called="largest sprocket")
 ]
-SmallestSprocket = Annotated[
-    Teeth, Meaning("teeth of the smallest sprocket"), Fact("cassette.sprockets", min, called="smallest sprocket")
-]
-SmallestRing = Annotated[
-    Teeth, Meaning("teeth of the smallest chainring"), Fact("crankset.rings", min, called="smallest chainring")
-]
 # How many speeds the sprockets make.
 SpeedCount = Annotated[
     int, Bounds(1, 14), Meaning("number of sprockets"), Fact("cassette.sprockets", len, called="number of sprockets")
 ]
 Chainstay = Annotated[
     float,
-    In(Unit.MILLIMETRE),
-    Bounds(250, 900),
     Meaning("centre of the bottom bracket to centre of the rear axle, suspension unladen"),
     Fact("frame.chainstay"),
 ]
@@ -49,9 +41,14 @@ Growth = Annotated[
 Capacity = Annotated[
     int | None,
     In(Unit.TEETH),
-    Bounds(5, 70),
     Meaning("capacity that the derailleur's maker states"),
     Fact("rear-derailleur.capacity-teeth"),
+]
+ExtraLinks = Annotated[
+    int,
+    In(Unit.LINKS),
+    Meaning("links that the derailleur's maker asks for beyond the usual two"),
+    Fact("rear-derailleur.extra-links"),
 ]
 Circumference = Annotated[
     float,

@@ -57,7 +57,7 @@ def whole(inputs: Inputs, name: str) -> int:
     return int(value)
 
 
-def wholes(inputs: Inputs, name: str) -> tuple[int, ...]:
+def wholes(inputs: Inputs, name: str) -> tuple[float, ...]:
     """The list of whole numbers given for `name`.
 
     Raises:

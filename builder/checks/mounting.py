@@ -8,7 +8,7 @@ from builder.checks.check import Asked, Family, check
 from builder.checks.inputs import SpeedCount
 from builder.checks.result import CheckResult, Provenance, Source, Verdict
 from builder.model.facts import SprocketMount
-from builder.model.fields import Bounds, Fact, Meaning
+from builder.model.fields import Fact, Meaning
 from builder.model.units import Unit
 
 _HAS_DERAILLEUR = {"worked-out.transmission": ("derailleur",)}
@@ -68,7 +68,7 @@ def sprocket_mount(
     asked=Asked(only=_HAS_DERAILLEUR, unless={"rear-shifter.indexed": ("none",)}, cures=("rear-shifter",)),
 )
 def shifter_clicks(
-    shifter: Annotated[int, Bounds(1, 14), Meaning("positions of the rear shifter"), Fact("rear-shifter.speeds")],
+    shifter: Annotated[int, Meaning("positions of the rear shifter"), Fact("rear-shifter.speeds")],
     sprockets: SpeedCount,
 ) -> CheckResult:
     """Whether the shifter has a position for each sprocket. Source: common practice."""

@@ -9,7 +9,8 @@ from difflib import get_close_matches
 from itertools import product
 from typing import Any
 
-from builder.checks.result import Check, CheckResult, Given, Input, InputError, Inputs, Kind, Value, Verdict
+from builder.checks.check import AnyCheck
+from builder.checks.result import CheckResult, Given, Input, InputError, Inputs, Kind, Value, Verdict
 from builder.model.units import (
     Measure,
     QuantityError,
@@ -30,7 +31,7 @@ _NO_BREAK = "\u00a0"
 _COUNTED = frozenset({Unit.LINKS, Unit.TEETH})
 
 
-def read_inputs(check: Check, texts: Mapping[str, str]) -> dict[str, Given]:
+def read_inputs(check: AnyCheck, texts: Mapping[str, str]) -> dict[str, Given]:
     """Read what a person wrote, `{"chainstay": "425 ± 2 mm", "ring": "32"}`, as the check's inputs.
 
     Inputs with a default are filled in; an optional one that is not given stays out.
@@ -42,7 +43,7 @@ def read_inputs(check: Check, texts: Mapping[str, str]) -> dict[str, Given]:
     return _complete(check, {item.name: _read(item, texts[item.name]) for item in check.inputs if item.name in texts})
 
 
-def reckon(check: Check, given: Mapping[str, Given]) -> CheckResult:
+def reckon(check: AnyCheck, given: Mapping[str, Given]) -> CheckResult:
     """Run the check, at the middle and at both ends of every tolerance.
 
     A 'does not fit' stands whatever the tolerances say. Any other verdict that they could turn to 'does not fit' is
@@ -63,7 +64,7 @@ def reckon(check: Check, given: Mapping[str, Given]) -> CheckResult:
     return _with_tolerance(check, middle, complete)
 
 
-def reckon_texts(check: Check, texts: Mapping[str, str]) -> CheckResult:
+def reckon_texts(check: AnyCheck, texts: Mapping[str, str]) -> CheckResult:
     """`reckon` straight from written inputs.
 
     Raises:
@@ -107,7 +108,7 @@ def _json_number(value: float | None) -> float | None:
 # --- names ---------------------------------------------------------------------------------------
 
 
-def _refuse_unknown(check: Check, given: Mapping[str, object]) -> None:
+def _refuse_unknown(check: AnyCheck, given: Mapping[str, object]) -> None:
     names = [item.name for item in check.inputs]
     for name in given:
         if name not in names:
@@ -116,7 +117,7 @@ def _refuse_unknown(check: Check, given: Mapping[str, object]) -> None:
             raise InputError(f"{check.name} has no input '{_clean(name)}'; {hint}")
 
 
-def _complete(check: Check, given: dict[str, Given]) -> dict[str, Given]:
+def _complete(check: AnyCheck, given: dict[str, Given]) -> dict[str, Given]:
     """Fill in the defaults and refuse what is missing; the order is that of the check's inputs."""
     complete: dict[str, Given] = {}
     for item in check.inputs:
@@ -291,13 +292,13 @@ def _ends(given: Given) -> tuple[Value, ...]:
     return (given,)
 
 
-def _corners(check: Check, complete: Mapping[str, Given]) -> list[tuple[Inputs, CheckResult]]:
+def _corners(check: AnyCheck, complete: Mapping[str, Given]) -> list[tuple[Inputs, CheckResult]]:
     names = list(complete)
     corners = [dict(zip(names, values, strict=True)) for values in product(*map(_ends, complete.values()))]
     return [(corner, check.run(corner)) for corner in corners]
 
 
-def _with_tolerance(check: Check, middle: CheckResult, complete: Mapping[str, Given]) -> CheckResult:
+def _with_tolerance(check: AnyCheck, middle: CheckResult, complete: Mapping[str, Given]) -> CheckResult:
     corners = _corners(check, complete)
     low, high = corners[0], corners[-1]
     values = [result.value for _, result in corners if result.value is not None]
@@ -331,7 +332,7 @@ def _honest(middle: Verdict, verdicts: set[Verdict]) -> Verdict:
     return Verdict.WITH_CARE
 
 
-def _end_line(check: Check, complete: Mapping[str, Given], corner: Inputs, result: CheckResult) -> str:
+def _end_line(check: AnyCheck, complete: Mapping[str, Given], corner: Inputs, result: CheckResult) -> str:
     at = []
     for item in check.inputs:
         given, value = complete.get(item.name), corner.get(item.name)

@@ -63,13 +63,15 @@ class CheckResult:
 
     `value`, `limit` and `margin` are in `unit`; `margin` is how far the value stays on the right side of the limit,
     so that a negative margin does not fit. `advice` says what care, what would fit or what to measure. `check` is
-    filled in by the check itself, and so is `source` where the check has one source for every answer.
+    filled in by the check itself, and so is `source` where the check has one source for every answer. `where` names the
+    end, the joint or the fastener of a bike that it is about.
     """
 
     verdict: Verdict
     value: float | None
     unit: Unit
     check: str = ""
+    where: str = ""
     limit: float | None = None
     margin: float | None = None
     working: tuple[str, ...] = ()
@@ -157,3 +159,6 @@ class Check:
     example: Mapping[str, str] = field(default_factory=dict)
     drawing: str = ""
     notes: str = ""
+
+    wheres = ("",)
+    of_bikes = False

@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Annotated
 
-from builder.checks.chain_geometry import DERAILLEUR_LINKS, even_links, exact_pitches
-from builder.checks.derailleur import CAPACITY_SOURCE, LOOK_UP
-from builder.checks.inputs import CAPACITY, CHAINSTAY, GROWTH, RINGS, SPROCKETS
-from builder.checks.judging import named, number, number_or_none, whole, wholes
-from builder.checks.result import Check, CheckResult, Input, Inputs, Kind, Verdict
+from builder.checks.chain_geometry import DERAILLEUR_LINKS, even_links, exact_pitches, growth_teeth
+from builder.checks.check import Asked, Family, Force, check
+from builder.checks.derailleur import BEYOND, CAPACITY_SOURCE, LOOK_UP, TRIAL_TEETH
+from builder.checks.inputs import Capacity, Growth, Rings, Sprockets
+from builder.checks.judging import named
+from builder.checks.result import CheckResult, Verdict
+from builder.model.fields import Bounds, Fact, In, Meaning
 from builder.model.units import Unit
-
-_FAMILY = "Sprockets and chain"
 
 
 class TakeUp(StrEnum):
@@ -28,7 +29,7 @@ class TakeUp(StrEnum):
 
 _VERDICT_OF_TAKE_UP = {
     TakeUp.WITHIN: Verdict.FITS,
-    TakeUp.AT_LIMIT: Verdict.WITH_CARE,
+    TakeUp.AT_LIMIT: Verdict.FITS,
     TakeUp.SLACK: Verdict.DOES_NOT_FIT,
     TakeUp.TOO_TIGHT: Verdict.DOES_NOT_FIT,
     TakeUp.UNKNOWN: Verdict.MEASURE_FIRST,
@@ -58,6 +59,13 @@ def _take_up(used: int, rated: int | None, tight: bool) -> TakeUp:
     return TakeUp.AT_LIMIT if used == rated else TakeUp.WITHIN
 
 
+def _verdict(take_up: TakeUp, used: int, rated: int | None, grown: int) -> Verdict:
+    """The verdict on one gear; a rating says nothing of suspension, so that its share asks for a trial alone."""
+    if take_up is TakeUp.SLACK and rated is not None and used - grown - rated <= TRIAL_TEETH:
+        return Verdict.WITH_CARE
+    return _VERDICT_OF_TAKE_UP[take_up]
+
+
 def take_up_grid(
     rings: Sequence[int],
     sprockets: Sequence[int],
@@ -71,7 +79,8 @@ def take_up_grid(
     """Every gear, largest ring first and largest sprocket first, with what it uses of the derailleur's take-up.
 
     A gear that is smaller than the largest pair by so many teeth, ring and sprocket together, leaves that many teeth
-    of slack. Links beyond the sized chain add two teeth each. With the chain's length and the chainstay given, a gear
+    of slack. Links beyond the sized chain add two teeth each, and so does at rest what the chain needs where a
+    suspended axle is farthest away. With the chain's length and the chainstay given, a gear
     whose path with the derailleur is longer than the chain is too tight.
 
     Args:
@@ -86,10 +95,10 @@ def take_up_grid(
     Source: common practice, no source; the path by plane geometry.
     """
     centre = None if chainstay_mm is None else chainstay_mm + growth_mm
-    extra_teeth = 0
+    extra_teeth = growth_teeth(growth_mm)
     if centre is not None and links is not None:
         sized = even_links(exact_pitches(centre, max(rings), max(sprockets)) + DERAILLEUR_LINKS)
-        extra_teeth = 2 * max(0, links - sized)
+        extra_teeth += 2 * max(0, links - sized)
     cells = []
     for ring in sorted(set(rings), reverse=True):
         for sprocket in sorted(set(sprockets), reverse=True):
@@ -108,7 +117,7 @@ def take_up_grid(
                     development_m=circumference_mm * ring / sprocket / 1000,
                     used_teeth=used,
                     take_up=take_up,
-                    verdict=_VERDICT_OF_TAKE_UP[take_up],
+                    verdict=_verdict(take_up, used, rated_teeth, growth_teeth(growth_mm)),
                 )
             )
     return tuple(cells)
@@ -133,17 +142,57 @@ def take_up_as_json(cells: Sequence[TakeUpCell]) -> list[dict[str, int | float |
 _WORST_FIRST = (Verdict.DOES_NOT_FIT, Verdict.MEASURE_FIRST, Verdict.WITH_CARE, Verdict.FITS)
 
 
-def _take_up_check(inputs: Inputs) -> CheckResult:
-    rings, sprockets = wholes(inputs, "rings"), wholes(inputs, "sprockets")
-    rated = whole(inputs, "rated") if "rated" in inputs else None
+@check(
+    family=Family.SPROCKETS,
+    title="Take-up of the cage, gear by gear",
+    purpose=(
+        "Capacity says whether the derailleur holds the chain in all gears. This says in which gears it does: how much "
+        "of the cage's take-up each ring and sprocket uses."
+    ),
+    formula=r"u = (R_{max} - R) + (S_{max} - S) + 2 \max(0, n - N) + \left\lceil\frac{4 g}{p}\right\rceil",
+    source=CAPACITY_SOURCE,
+    at_verdict={
+        Verdict.FITS: "Every gear may be used.",
+        Verdict.WITH_CARE: "Tell the rider which gear to keep off.",
+        Verdict.DOES_NOT_FIT: "Change the derailleur, the sprockets or the chain before the bike is ridden.",
+        Verdict.MEASURE_FIRST: "Look up the derailleur's capacity.",
+    },
+    example={"rings": "48,31", "sprockets": "11,13,15,17,19,22,25,28,32,36", "rated": "41"},
+    drawing="takeup-grid",
+    notes=(
+        "u is the take-up that a gear uses in teeth, R and S its ring and sprocket, n the links on the bike, N the "
+        "links of a chain sized to the two largest, g the growth of the axle distance, p the pitch of 12.7 mm. Within: "
+        "less than the rated capacity; at the limit: all of it; slack: more than it; too tight: the path with the "
+        "derailleur is longer than the chain. Up to two teeth of slack beyond the rating are the owner's decision."
+    ),
+    asked=Asked(force=Force.TELLS, only={"worked-out.transmission": ("derailleur",)}, when_known=True),
+)
+def take_up(
+    rings: Rings,
+    sprockets: Sprockets,
+    rated: Capacity,
+    chainstay_mm: Annotated[
+        float | None,
+        Meaning("centre of the bottom bracket to centre of the rear axle, suspension unladen"),
+        Fact("frame.chainstay"),
+    ] = None,
+    growth_mm: Growth = 0.0,
+    links: Annotated[
+        int | None,
+        In(Unit.LINKS),
+        Bounds(40, 220),
+        Meaning("links of the chain on the bike; without it, a chain sized to the two largest"),
+    ] = None,
+) -> CheckResult:
+    """What the gear that leaves the most slack uses of the cage [teeth]. See `take_up_grid`."""
     cells = take_up_grid(
         rings,
         sprockets,
         rated,
         circumference_mm=1000.0,
-        chainstay_mm=number_or_none(inputs, "chainstay"),
-        growth_mm=number(inputs, "growth"),
-        links=whole(inputs, "links") if "links" in inputs else None,
+        chainstay_mm=chainstay_mm,
+        growth_mm=growth_mm,
+        links=links,
     )
     most = max(cell.used_teeth for cell in cells)
     working = tuple(_ring_line(cells, ring) for ring in sorted(set(rings), reverse=True))
@@ -158,18 +207,16 @@ def _take_up_check(inputs: Inputs) -> CheckResult:
         case Verdict.MEASURE_FIRST:
             advice = f"The derailleur's capacity is not known. {LOOK_UP}"
         case Verdict.WITH_CARE:
-            advice = "The smallest ring with the smallest sprocket uses all that the cage has: keep off that gear."
+            advice = f"{BEYOND} Keep off {_gears([c for c in cells if c.verdict is Verdict.WITH_CARE])}."
         case Verdict.FITS:
             advice = "The cage holds the chain in every gear."
     return CheckResult(
-        check="take-up",
         verdict=verdict,
         value=float(most),
         unit=Unit.TEETH,
         limit=None if rated is None else float(rated),
         margin=None if rated is None or tight else float(rated - most),
         working=working,
-        source=str(CAPACITY_SOURCE),
         advice=advice,
         values=tuple(named(f"{cell.ring}x{cell.sprocket}", float(cell.used_teeth), Unit.TEETH) for cell in cells),
     )
@@ -182,48 +229,3 @@ def _gears(cells: Sequence[TakeUpCell]) -> str:
 def _ring_line(cells: Sequence[TakeUpCell], ring: int) -> str:
     mine = [cell for cell in cells if cell.ring == ring]
     return f"Ring {ring}: " + "; ".join(f"{cell.sprocket}: {cell.used_teeth} {cell.take_up}" for cell in mine)
-
-
-TAKE_UP = Check(
-    name="take-up",
-    family=_FAMILY,
-    title="Take-up of the cage, gear by gear",
-    purpose=(
-        "Capacity says whether the derailleur holds the chain in all gears. This says in which gears it does: how much "
-        "of the cage's take-up each ring and sprocket uses."
-    ),
-    formula=r"u = (R_{max} - R) + (S_{max} - S) + 2 \max(0, n - N)",
-    inputs=(
-        RINGS,
-        SPROCKETS,
-        CAPACITY,
-        Input(name="chainstay", words=CHAINSTAY.words, unit=Unit.MILLIMETRE, low=250, high=900, optional=True),
-        GROWTH,
-        Input(
-            name="links",
-            words="links of the chain on the bike; without it, a chain sized to the two largest",
-            kind=Kind.WHOLE,
-            unit=Unit.LINKS,
-            low=40,
-            high=220,
-            optional=True,
-        ),
-    ),
-    source=CAPACITY_SOURCE,
-    run=_take_up_check,
-    at_verdict={
-        Verdict.FITS: "Every gear may be used.",
-        Verdict.WITH_CARE: "Tell the rider which gear to keep off.",
-        Verdict.DOES_NOT_FIT: "Change the derailleur, the sprockets or the chain before the bike is ridden.",
-        Verdict.MEASURE_FIRST: "Look up the derailleur's capacity.",
-    },
-    example={"rings": "48,31", "sprockets": "11,13,15,17,19,22,25,28,32,36", "rated": "41"},
-    drawing="takeup-grid",
-    notes=(
-        "u is the take-up that a gear uses in teeth, R and S its ring and sprocket, n the links on the bike, N the "
-        "links of a chain sized to the two largest. Within: less than the rated capacity; at the limit: all of it; "
-        "slack: more than it; too tight: the path with the derailleur is longer than the chain."
-    ),
-)
-
-CHECKS = (TAKE_UP,)

@@ -19,6 +19,7 @@ _COMMANDS = {
     "card": "Make one card set.",
     "check": "Read every source and report every mistake.",
     "fit": "Work out what fits on a bike and what it forces.",
+    "lower": "Find the cheapest parts for lower gears.",
     "new": "Write a commented starting file.",
     "preview": "Serve the site, and build it again at every change.",
     "prove": "Show that guides cannot go wrong, on any bike.",

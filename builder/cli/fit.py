@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 import json
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -19,10 +19,11 @@ from builder.checks.take_up import take_up_as_json
 from builder.cli.asked import found, guides_for, loaded_soundly
 from builder.cli.common import Status, finish, json_option, misused, workspace_option
 from builder.model.bike import Bike
+from builder.model.facts import Role
 from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.model.units import write_quantity
-from builder.planning import Change, Plan, PlanError, Requirement, plan_job, wanted_parts
+from builder.planning import Change, Missing, Plan, PlanError, Requirement, plan_job, wanted_parts
 from builder.planning.gears import gears_of
 from builder.planning.hills import hills_of
 
@@ -38,17 +39,20 @@ _NO_BREAK = "\u00a0"
 def command(bike: str, parts: tuple[str, ...], workspace: Path | None, as_json: bool) -> None:
     """Work out what fits on BIKE and what else that forces.
 
-    The exit status is 1 where nothing in stock will do, or where the job makes no sense on this bike.
+    PART is the id of any known part, of any kind, or PLACE=ID where its kind has two places; repeat it for several.
+    The exit status is 1 where a part does not fit and nothing that is known cures it, where a part could not be
+    judged, or where the job makes no sense on this bike.
 
     \b
     Examples:
       spannerleaf fit heron --with cs-11-50-11s
+      spannerleaf fit heron --with front-tyre=ty-47-622 --with rear-tyre=ty-47-622
       spannerleaf fit heron --with cs-11-50-11s --json
     """
     library = loaded_soundly(workspace).library
     on = found("bike", bike, library.bikes)
     for name in parts:
-        found("part", name, library.parts)
+        found("part", name.rpartition("=")[2], library.parts)
     guide, outcome = _guided(parts, on, library)
     try:
         plan = plan_job(on, wanted_parts(guide, parts, library), library)
@@ -59,7 +63,7 @@ def command(bike: str, parts: tuple[str, ...], workspace: Path | None, as_json: 
     else:
         click.echo("\n".join(_lines(plan, outcome)).replace(_NO_BREAK, " "))
     refused = isinstance(outcome, Refused)
-    finish(Status.FINDINGS if plan.trouble or refused else Status.DONE)
+    finish(Status.FINDINGS if plan.trouble or plan.not_judged or refused else Status.DONE)
 
 
 def _guided(parts: tuple[str, ...], bike: Bike, library: Library) -> tuple[Guide | None, Outcome | None]:
@@ -97,11 +101,14 @@ def _as_data(plan: Plan, guide: Guide | None, outcome: Outcome | None) -> dict[s
                 "what": missing.words,
                 "how": missing.how,
                 "measurement": missing.measurement or None,
+                "write-at": missing.write_at,
+                "limit": missing.bounds or None,
                 "checks": list(missing.checks),
             }
             for missing in plan.missing
         ],
         "trouble": list(plan.trouble),
+        "not-judged": list(plan.not_judged),
         "gears": {
             "before": take_up_as_json(gears_of(plan.bike)),
             "after": take_up_as_json(gears_of(plan.after)),
@@ -111,7 +118,7 @@ def _as_data(plan: Plan, guide: Guide | None, outcome: Outcome | None) -> dict[s
 
 
 def _check_as_data(result: CheckResult) -> dict[str, Any]:
-    return {**result_as_json(result), "advice": result.advice}
+    return {**result_as_json(result), "where": result.where or None}
 
 
 def _change_as_data(change: Change) -> dict[str, Any]:
@@ -124,19 +131,21 @@ def _change_as_data(change: Change) -> dict[str, Any]:
                 "limit": requirement.limit,
                 "at-least": requirement.at_least,
                 "at-most": requirement.at_most,
-                "equals": requirement.equals or None,
+                "one-of": list(requirement.one_of) or None,
                 "unit": requirement.unit.value,
             }
             for requirement in change.requires
         ],
         "choice": None if change.choice is None else change.choice.id,
+        "to-order": change.to_order,
+        "count": change.count,
     }
 
 
 def _bound(requirement: Requirement) -> float | str | None:
     """The figure of a limit; `limits` tells whether it is the least or the most."""
-    if requirement.equals:
-        return requirement.equals
+    if requirement.one_of:
+        return requirement.one_of[0]
     return requirement.at_least if requirement.at_least is not None else requirement.at_most
 
 
@@ -150,43 +159,66 @@ def _tools(outcome: Outcome | None) -> list[str]:
 
 
 def _lines(plan: Plan, outcome: Outcome | None) -> Iterator[str]:
-    parts = ", ".join(part.name for part in plan.wanted.values())
+    parts = ", ".join(f"{part.name} ({_place(role)})" for role, part in plan.wanted.items())
     yield f"{_called(plan.bike)} with {parts}"
     if isinstance(outcome, Refused):
         yield ""
         yield from _wrapped(f"Not for this bike: {outcome.reason}")
         yield from ("", "Checks, with the wanted parts:")
-        for result in plan.before:
-            yield from _check_lines(result)
+        yield from _result_lines(plan.before)
         return
     yield from ("", "Checks, with every change made:")
-    for result in plan.checks:
-        yield from _check_lines(result)
-    if plan.changes:
-        yield from ("", "What else must change:")
-        for change in plan.changes:
-            yield from _change_lines(change)
-    if plan.trouble:
-        yield from ("", "Nothing in stock will do:")
-        for line in plan.trouble:
-            yield from _wrapped(line, "  ")
-    if plan.trouble:
-        return
-    yield from ("", "Lay out or buy:")
+    yield from _result_lines(plan.checks)
+    yield from _group("What else must change:", (line for change in plan.changes for line in _change_lines(change)))
+    yield from _group("Does not fit, and nothing that is known cures it:", _listed(plan.trouble))
+    yield from _group("Not judged:", _listed(plan.not_judged))
+    if not plan.trouble and not plan.not_judged:
+        yield from _group("Lay out or buy:", _bought_lines(plan))
+        if isinstance(outcome, Ready) and outcome.tailored.tools:
+            tools = ", ".join(item.name for item in outcome.tailored.tools)
+            yield from _group("Tools:", _wrapped(tools, "  "))
+    yield from _group("Measure first:", (line for missing in plan.missing for line in _missing_lines(missing)))
+
+
+def _group(heading: str, lines: Iterable[str]) -> Iterator[str]:
+    """A heading with its lines; nothing where there are none."""
+    for number, line in enumerate(lines):
+        if number == 0:
+            yield from ("", heading)
+        yield line
+
+
+def _listed(lines: Iterable[str]) -> Iterator[str]:
+    for line in lines:
+        yield from _wrapped(line, "  ")
+
+
+def _place(role: Role) -> str:
+    return role.value.replace("-", " ")
+
+
+def _bought_lines(plan: Plan) -> Iterator[str]:
+    stock = {change.choice.id: change for change in plan.changes if change.choice is not None}
     for part in plan.bought:
+        change = stock.get(part.id)
+        count = f"{change.count} × " if change is not None and change.count > 1 else ""
         price = "" if part.price_eur is None else f", {part.price_eur:.2f} EUR"
-        yield f"  {part.id}  {part.name}{price}"
-    if isinstance(outcome, Ready) and outcome.tailored.tools:
-        yield from ("", "Tools:")
-        yield from _wrapped(", ".join(item.name for item in outcome.tailored.tools), "  ")
-    if plan.missing:
-        yield from ("", "Measure first:")
-        for missing in plan.missing:
-            yield from _wrapped(f"{missing.words}: {missing.how} Write it at {missing.key} in the bike's file.", "  ")
+        order = ", to order" if change is not None and change.to_order else ""
+        yield f"  {part.id}  {count}{part.name}{price}{order}"
+
+
+def _missing_lines(missing: Missing) -> Iterator[str]:
+    limit = f" It must be {missing.bounds}." if missing.bounds else ""
+    yield from _wrapped(f"{missing.words}: {missing.how}{limit} Write it at {missing.write_at}.", "  ")
 
 
 def _called(bike: Bike) -> str:
     return f"{bike.name} ({bike.tag})" if bike.tag else bike.name
+
+
+def _result_lines(results: tuple[CheckResult, ...]) -> Iterator[str]:
+    for result in results:
+        yield from _check_lines(result)
 
 
 def _check_lines(result: CheckResult) -> Iterator[str]:
@@ -195,14 +227,16 @@ def _check_lines(result: CheckResult) -> Iterator[str]:
         figures = write_quantity(result.value, result.unit, 2)
         if result.limit is not None:
             figures += f", limit {write_quantity(result.limit, result.unit, 2)}"
-    yield f"  {result.verdict.value:<14}  {CHECKS[result.check].title}: {figures}".rstrip(": ")
+    where = f" ({result.where.replace('-', ' ')})" if result.where else ""
+    yield f"  {result.verdict.value:<14}  {CHECKS[result.check].title}{where}: {figures}".rstrip(": ")
     if result.advice:
         yield from _wrapped(result.advice, " " * 18)
 
 
 def _change_lines(change: Change) -> Iterator[str]:
-    choice = "nothing in stock will do" if change.choice is None else f"{change.choice.id}  {change.choice.name}"
-    yield f"  {change.role.value}: {choice}"
+    choice = "nothing that is known will do" if change.choice is None else f"{change.choice.id}  {change.choice.name}"
+    order = " (to order)" if change.to_order else ""
+    yield f"  {_place(change.role)}: {choice}{order}"
     yield from _wrapped(f"because of {', '.join(change.because)}", "    ")
     yield from (f"    {requirement}" for requirement in change.requires)
 

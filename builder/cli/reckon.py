@@ -10,9 +10,10 @@ from itertools import groupby
 
 import click
 
+from builder.checks.check import AnyCheck
 from builder.checks.reckoning import range_words, reckon_texts, result_as_json
 from builder.checks.registry import CHECKS, UnknownCheck, find_check
-from builder.checks.result import Check, CheckResult, Input, InputError, Kind, Verdict
+from builder.checks.result import CheckResult, Input, InputError, Kind, Verdict
 from builder.model.units import Unit, write_quantity, written_units
 
 _VERDICT_WORDS = {
@@ -60,14 +61,14 @@ def command(
         _answer(_found(check), given, as_json)
 
 
-def _found(name: str) -> Check:
+def _found(name: str) -> AnyCheck:
     try:
         return find_check(name)
     except UnknownCheck as error:
         raise click.UsageError(str(error)) from None
 
 
-def _answer(check: Check, given: tuple[str, ...], as_json: bool) -> None:
+def _answer(check: AnyCheck, given: tuple[str, ...], as_json: bool) -> None:
     try:
         result = reckon_texts(check, _inputs(check, given))
     except InputError as error:
@@ -75,7 +76,7 @@ def _answer(check: Check, given: tuple[str, ...], as_json: bool) -> None:
     click.echo(_as_json(result_as_json(result)) if as_json else "\n".join(_answer_lines(check, result)))
 
 
-def _inputs(check: Check, given: tuple[str, ...]) -> dict[str, str]:
+def _inputs(check: AnyCheck, given: tuple[str, ...]) -> dict[str, str]:
     texts: dict[str, str] = {}
     for one in given:
         name, sign, text = one.partition("=")
@@ -96,7 +97,7 @@ def _as_json(data: object) -> str:
 # --- the answer ----------------------------------------------------------------------------------
 
 
-def _answer_lines(check: Check, result: CheckResult) -> Iterator[str]:
+def _answer_lines(check: AnyCheck, result: CheckResult) -> Iterator[str]:
     yield f"{check.title}: {_VERDICT_WORDS[result.verdict]}"
     if result.value is not None:
         yield f"  value   {_quantity(result.value, result.unit)}"
@@ -134,7 +135,7 @@ def _wrapped(text: str, indent: str = "") -> list[str]:
 # --- the list and the page of a check ------------------------------------------------------------
 
 
-def _list_lines(checks: list[Check]) -> Iterator[str]:
+def _list_lines(checks: list[AnyCheck]) -> Iterator[str]:
     for family, members in groupby(checks, key=lambda check: check.family):
         yield f"{family}"
         for check in members:
@@ -160,7 +161,7 @@ def _kind_words(item: Input) -> str:
     match item.kind:
         case Kind.QUANTITY:
             return item.unit.value or "a number"
-        case Kind.WHOLE | Kind.WHOLE_LIST | Kind.TEXT:
+        case Kind.WHOLE | Kind.WHOLE_LIST | Kind.QUANTITY_LIST | Kind.TEXT:
             return f"{item.kind.value}{f', {item.unit.value}' if item.unit is not Unit.ONE else ''}"
         case Kind.CHOICE:
             return ""
@@ -175,7 +176,7 @@ def _default_words(item: Input) -> str:
     return write_quantity(default, item.unit, 6)
 
 
-def _page_lines(check: Check) -> Iterator[str]:
+def _page_lines(check: AnyCheck) -> Iterator[str]:
     yield f"{check.name}: {check.title}"
     yield ""
     yield from _wrapped(check.purpose)
@@ -203,7 +204,7 @@ def _page_lines(check: Check) -> Iterator[str]:
     yield from _wrapped(f"Source: {check.source}")
 
 
-def _check_as_json(check: Check) -> dict[str, object]:
+def _check_as_json(check: AnyCheck) -> dict[str, object]:
     return {
         "check": check.name,
         "family": check.family,

@@ -64,6 +64,24 @@ class Measurements:
     steerer_gap_mm: MeasuredMillimetres | None = None
 
 
+# What is measured of which part: with another part there, the reading is no longer known. What is in none of them is
+# of the bike as a whole.
+MEASURED_ON: Mapping[str, tuple[Role, ...]] = {
+    "chain-length": (Role.CHAIN,),
+    "chain-length-links": (Role.CHAIN,),
+    "chain-links": (Role.CHAIN,),
+    "wheel-circumference": (Role.REAR_TYRE,),
+    "bike-mass": (),
+    "front-rotor": (Role.FRONT_ROTOR,),
+    "rear-rotor": (Role.REAR_ROTOR,),
+    "front-pads": (Role.FRONT_PADS,),
+    "rear-pads": (Role.REAR_PADS,),
+    "sag": (Role.FORK,),
+    "post-inserted": (Role.SEAT_POST, Role.FRAME),
+    "steerer-gap": (Role.STEM, Role.FORK),
+}
+
+
 class Wearing(StrEnum):
     """What the wear book follows."""
 

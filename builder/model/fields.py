@@ -60,7 +60,8 @@ class Fact:
     (`measured.chain-links`), what is known of the rider (`rider.power`), or what is worked out of such facts
     (`worked-out.axle-growth`; see `builder.planning.worked_out`). `{end}` in it stands for `rear` and for `front`, and
     `front` is the path at the front where it differs in more than that. `joints` are the paths where one rule holds at
-    several joints of a bike, each by the joint's name; the path `where` stands for that name itself. `by` makes the
+    several joints of a bike, each by the joint's name; the path `where` stands for that name itself. With `before` it
+    is the fact of the bike as it was found, before any part is put on. `by` makes the
     value of the fact, such as `max` of the teeth of all sprockets; `called` is then what that is called: `largest
     sprocket`.
     """
@@ -69,6 +70,7 @@ class Fact:
     by: Callable[[Any], Any] | None = None
     front: str = ""
     called: str = ""
+    before: bool = False
     joints: tuple[tuple[str, str], ...] = ()
 
     @property
@@ -99,7 +101,7 @@ Degrees = Annotated[float, In(Unit.DEGREE)]
 RevPerMinute = Annotated[float, In(Unit.PER_MINUTE)]
 Kilometres = Annotated[float, In(Unit.KILOMETRE)]
 Euros = Annotated[float, In(Unit.MONEY)]
-Teeth = Annotated[int, Bounds(8, 70)]
+Teeth = Annotated[int, Bounds(8, 100)]
 Text = Annotated[str, Prose()]
 
 # The ending of a field's name that tells its unit, and that the YAML key leaves out.
@@ -114,5 +116,10 @@ UNIT_SUFFIX: dict[Unit, str] = {
     Unit.DEGREE: "_deg",
     Unit.PER_MINUTE: "_rpm",
     Unit.KILOMETRE: "_km",
+    Unit.KILOMETRE_PER_HOUR: "_kmh",
+    Unit.METRE: "_m",
+    Unit.SQUARE_METRE: "_m2",
+    Unit.KILOGRAM_PER_CUBIC_METRE: "_kgm3",
+    Unit.CELSIUS: "_celsius",
     Unit.MONEY: "_eur",
 }

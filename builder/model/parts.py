@@ -37,12 +37,12 @@ from builder.model.fields import (
     Bounds,
     Euros,
     MeasuredMillimetres,
-    MillimetreRange,
     Millimetres,
     PressureBar,
     Ref,
     Teeth,
     TorqueRange,
+    Watts,
 )
 from builder.model.position import Places
 
@@ -64,12 +64,18 @@ class Part:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Frame(Part):
-    """A frame. `axle_growth_mm` is how much farther the axle moves from the bottom bracket over the rear travel."""
+    """A frame. `axle_growth_mm` is how much farther the axle moves from the bottom bracket over the rear travel.
+
+    It may be stated, or be worked out of `compressed_chainstay_mm`, measured with the suspension fully compressed, and
+    `halfway_chainstay_mm`, measured at half its travel.
+    """
 
     suspension: Suspension | None = None
     material: Material | None = None
-    chainstay_mm: MeasuredMillimetres | None = None
-    axle_growth_mm: MeasuredMillimetres | None = None
+    chainstay_mm: Annotated[MeasuredMillimetres, Bounds(250, 900)] | None = None
+    axle_growth_mm: Annotated[MeasuredMillimetres, Bounds(0, 80)] | None = None
+    compressed_chainstay_mm: Annotated[MeasuredMillimetres, Bounds(250, 900)] | None = None
+    halfway_chainstay_mm: Annotated[MeasuredMillimetres, Bounds(250, 900)] | None = None
     hanger: Hanger | None = None
     rear_spacing_mm: Millimetres | None = None
     rear_axle: Axle | None = None
@@ -148,9 +154,10 @@ class Saddle(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Crankset(Part):
-    """Cranks with their chainrings."""
+    """Cranks with their chainrings; `chainline_mm` is from the middle of the frame to the middle of the rings."""
 
     rings: tuple[Teeth, ...] = ()
+    chainline_mm: Annotated[Millimetres, Bounds(30, 75)] | None = None
     crank_mm: Millimetres | None = None
     fixing: CrankFixing | None = None
     narrow_wide: Fitted | None = None
@@ -176,10 +183,14 @@ class Pedals(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Chain(Part):
-    """A chain; `links` is its length in pitches as it is sold or as it is on the bike, the joiner counted."""
+    """A chain; `links` is its length in pitches as it is sold or as it is on the bike, the joiner counted.
+
+    `outer_width_mm` is over the ends of a pin, `inner_width_mm` between the inner plates.
+    """
 
     speeds: tuple[Speeds, ...] = ()
-    outer_width_mm: Millimetres | None = None
+    outer_width_mm: Annotated[Millimetres, Bounds(4, 12)] | None = None
+    inner_width_mm: Annotated[Millimetres, Bounds(1.5, 5)] | None = None
     links: Annotated[int, Bounds(40, 220)] | None = None
     joiner: Joiner | None = None
 
@@ -188,15 +199,20 @@ class Chain(Part):
 class Cassette(Part):
     """The sprockets at the rear wheel, smallest first; a screw-on freewheel is one with that mount.
 
-    `stack_mm` is the width over all sprockets where they sit on the body. `shift_standard` names the sprocket
-    spacing that shifters and derailleurs are made for.
+    `stack_mm` is the width over all sprockets where they sit on the body, `made_for_body_mm` the length of the body
+    that they are made for, `maker_spacer_mm` the spacer that their maker lays behind them there. `tooth_width_mm` is
+    that of a single sprocket, 2.4 mm (3/32 in) or 3.2 mm (1/8 in). `shift_standard` names the sprocket spacing that
+    shifters and derailleurs are made for.
     """
 
     sprockets: tuple[Teeth, ...] = ()
     mount: SprocketMount | None = None
     build: CassetteBuild | None = None
-    stack_mm: Millimetres | None = None
-    sprocket_pitch_mm: Millimetres | None = None
+    stack_mm: Annotated[Millimetres, Bounds(10, 60)] | None = None
+    made_for_body_mm: Annotated[Millimetres, Bounds(15, 60)] | None = None
+    maker_spacer_mm: Annotated[Millimetres, Bounds(0, 5)] | None = None
+    sprocket_pitch_mm: Annotated[Millimetres, Bounds(3, 7)] | None = None
+    tooth_width_mm: Annotated[Millimetres, Bounds(1.5, 4)] | None = None
     shift_standard: str = ""
 
 
@@ -204,18 +220,20 @@ class Cassette(Part):
 class RearDerailleur(Part):
     """A rear derailleur and what its maker rates it for.
 
-    `cable_ratio` is how far it moves sideways for each millimetre of cable.
+    `cable_ratio` is how far it moves sideways for each millimetre of cable. `extra_links` are what its maker asks for
+    beyond the two links that the path through a derailleur usually takes.
     """
 
     largest_sprocket: Teeth | None = None
     largest_sprocket_least: Teeth | None = None
     smallest_sprocket: Teeth | None = None
-    capacity_teeth: Annotated[int, Bounds(0, 70)] | None = None
+    capacity_teeth: Annotated[int, Bounds(5, 70)] | None = None
     speeds: tuple[Speeds, ...] = ()
     clutch: Fitted | None = None
     actuation: Actuation | None = None
-    cable_ratio: float | None = None
+    cable_ratio: Annotated[float, Bounds(0.5, 3)] | None = None
     shift_standard: str = ""
+    extra_links: Annotated[int, Bounds(0, 8)] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -229,25 +247,39 @@ class FrontDerailleur(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shifter(Part):
-    """A shifter; `cable_pull_mm` is the cable that one click moves, on average over the clicks."""
+    """A shifter; `cable_pull_mm` is the cable that one click moves, on average over the clicks.
+
+    One that is not `indexed` is a friction lever: it has no clicks, and `whole_pull_mm` is the cable that it winds up
+    from stop to stop.
+    """
 
     speeds: Speeds | None = None
+    indexed: Fitted | None = None
     actuation: Actuation | None = None
-    cable_pull_mm: Millimetres | None = None
+    cable_pull_mm: Annotated[Millimetres, Bounds(1, 8)] | None = None
+    whole_pull_mm: Annotated[Millimetres, Bounds(5, 60)] | None = None
     shift_standard: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hub(Part):
-    """A hub: how it is held, how it runs, what it carries. `gears` counts the gears inside it, 1 for none."""
+    """A hub: how it is held, how it runs, what it carries. `gears` counts the gears inside it, 1 for none.
+
+    `lowest_gear` and `highest_gear` are the ratios of a gear hub's own gears, `least_primary_ratio` the least ratio of
+    chainring to sprocket that its maker allows.
+    """
 
     axle: Axle | None = None
     spacing_mm: Millimetres | None = None
+    sprocket_line_mm: Annotated[Millimetres, Bounds(30, 75)] | None = None
     sprocket_mount: SprocketMount | None = None
-    body_length_mm: Millimetres | None = None
+    body_length_mm: Annotated[Millimetres, Bounds(15, 60)] | None = None
     rotor_mount: RotorMount | None = None
     bearings: BearingKind | None = None
     gears: Annotated[int, Bounds(1, 18)] | None = None
+    lowest_gear: Annotated[float, Bounds(0.1, 2)] | None = None
+    highest_gear: Annotated[float, Bounds(0.5, 5)] | None = None
+    least_primary_ratio: Annotated[float, Bounds(0.5, 4)] | None = None
     flange_diameter_mm: Millimetres | None = None
     left_flange_offset_mm: Millimetres | None = None
     right_flange_offset_mm: Millimetres | None = None
@@ -312,18 +344,18 @@ class Pads(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DriveUnit(Part):
-    """The motor and the battery of an electric bike."""
+    """The motor and the battery of an electric bike; `power_w` is what it adds up a long climb."""
 
     battery: Battery | None = None
+    power_w: Annotated[Watts, Bounds(0, 2000)] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SprocketSpacer(Part):
     """A ring behind a cassette that is narrower than the freehub body."""
 
-    width_mm: Millimetres | None = None
+    width_mm: Annotated[Millimetres, Bounds(0.1, 10)] | None = None
     fits_mount: SprocketMount | None = None
-    fits_stack_mm: MillimetreRange | None = None
 
 
 # The folder under parts/ for each kind, and the kind that fills each role.

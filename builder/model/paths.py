@@ -75,6 +75,11 @@ def fact_value(path: str, bike: Bike) -> object:
     return Unknown.NOT_KNOWN if value is None or value == () or value == "" else value
 
 
+def field_of(record: type, key: str) -> str | None:
+    """The name of the record's field that is written `key`; None where it has none."""
+    return _field_names(record).get(key)
+
+
 def facts_of(record: type) -> tuple[str, ...]:
     """The keys of a record's own facts, in their order."""
     return tuple(_field_names(record))

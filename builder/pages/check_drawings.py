@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from builder.checks.result import Check
+from builder.checks.check import AnyCheck
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +45,7 @@ _OTHERWISE: Mapping[str, Shown] = {
 }
 
 
-def drawing_of(check: Check) -> tuple[str, dict[str, str]]:
+def drawing_of(check: AnyCheck) -> tuple[str, dict[str, str]]:
     """The drawing that shows the example of `check` and the numbers to draw it from; '' where none does."""
     shown = _OTHERWISE.get(check.name)
     if shown is None:

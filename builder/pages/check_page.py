@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from builder.checks.check import AnyCheck
 from builder.checks.reckoning import range_words, reckon_texts
-from builder.checks.result import Check, Input, Verdict
+from builder.checks.result import Input, Verdict
 from builder.drawings.registry import draw, needs
 from builder.drawings.subject import DrawingError
 from builder.pages import amounts, paths
@@ -34,7 +35,7 @@ class InputView:
     example: str
 
 
-def check_page(check: Check, site: Site, theme: Theme) -> Page:
+def check_page(check: AnyCheck, site: Site, theme: Theme) -> Page:
     """The page of `check`, its example worked here and now."""
     result = reckon_texts(check, check.example)
     words = site.words
@@ -66,7 +67,7 @@ def check_page(check: Check, site: Site, theme: Theme) -> Page:
     )
 
 
-def checks_index(checks: tuple[Check, ...], site: Site, theme: Theme) -> Page:
+def checks_index(checks: tuple[AnyCheck, ...], site: Site, theme: Theme) -> Page:
     """All checks by family, and how well each is held from outside."""
     families: dict[str, list[tuple[str, str, Markup]]] = {}
     for check in checks:
@@ -86,7 +87,7 @@ def checks_index(checks: tuple[Check, ...], site: Site, theme: Theme) -> Page:
     )
 
 
-def _input(item: Input, check: Check, words: Words) -> InputView:
+def _input(item: Input, check: AnyCheck, words: Words) -> InputView:
     if item.default is None:
         default = words.optional if item.optional else ""
     elif isinstance(item.default, int | float):
@@ -108,7 +109,7 @@ def _argument(name: str, value: str) -> str:
     return f'"{text}"' if " " in text else text
 
 
-def _figure(check: Check) -> FigureView | None:
+def _figure(check: AnyCheck) -> FigureView | None:
     """The drawing of the check's example; None where no drawing shows it, or the example lacks a number for it."""
     name, given = drawing_of(check)
     if not name:

@@ -9,21 +9,11 @@ from builder.model.bike import Bike
 from builder.model.catalogue import Attribute, Stage
 from builder.model.facts import Role
 from builder.model.library import Library
-from builder.model.parts import Crankset, Hub
+from builder.model.parts import Crankset
 from builder.planning.plan import ChainWork, Plan
+from builder.planning.worked_out import transmission
 
 _COUNT_WORDS = {1: "one", 2: "two", 3: "three"}
-
-
-def _transmission(bike: Bike) -> str | None:
-    hub = bike.part(Role.REAR_HUB)
-    if isinstance(hub, Hub) and hub.gears is not None and hub.gears > 1:
-        return "hub-gear"
-    if Role.REAR_DERAILLEUR in bike.parts:
-        return "derailleur"
-    if Role.REAR_DERAILLEUR in bike.without:
-        return "single-speed"
-    return None
 
 
 def _chainrings(bike: Bike) -> str | None:
@@ -32,12 +22,12 @@ def _chainrings(bike: Bike) -> str | None:
 
 
 def _gear_line(bike: Bike) -> str | None:
-    transmission = _transmission(bike)
-    return None if transmission is None else "cable" if transmission == "hub-gear" else "none"
+    kind = transmission(bike)
+    return None if kind is None else "cable" if kind == "hub-gear" else "none"
 
 
 _OF_BIKE: Mapping[str, Callable[[Bike], str | None]] = {
-    "transmission": _transmission,
+    "transmission": transmission,
     "chainrings": _chainrings,
     "gear-line": _gear_line,
 }

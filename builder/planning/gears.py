@@ -6,21 +6,20 @@ from builder.checks.take_up import TakeUpCell, take_up_grid
 from builder.model.bike import Bike
 from builder.model.facts import Role
 from builder.model.parts import Cassette, Chain, Crankset, Frame, RearDerailleur
-from builder.planning.climbing import circumference
-from builder.planning.outfit import Outfit
+from builder.planning.worked_out import axle_growth_mm, circumference_mm
 
 
 def gears_of(bike: Bike) -> tuple[TakeUpCell, ...]:
     """Every gear, largest ring and largest sprocket first; none where rings, sprockets or wheel are not known."""
     crankset, cassette = bike.part(Role.CRANKSET), bike.part(Role.CASSETTE)
-    round_mm = circumference(Outfit(found=bike, bike=bike))
+    round_mm = circumference_mm(bike)
     if not isinstance(crankset, Crankset) or not isinstance(cassette, Cassette) or round_mm is None:
         return ()
     if not crankset.rings or not cassette.sprockets:
         return ()
     derailleur, frame, chain = bike.part(Role.REAR_DERAILLEUR), bike.part(Role.FRAME), bike.part(Role.CHAIN)
     stay = frame.chainstay_mm if isinstance(frame, Frame) else None
-    growth = frame.axle_growth_mm if isinstance(frame, Frame) else None
+    growth = axle_growth_mm(bike)
     return take_up_grid(
         crankset.rings,
         cassette.sprockets,

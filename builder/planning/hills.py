@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from builder.checks.reckoning import reckon
-from builder.checks.registry import CHECKS
-from builder.checks.result import InputError
-from builder.model.bike import Bike
-from builder.planning.climbing import climb_inputs
-from builder.planning.outfit import Outfit
+from builder.checks.hills import USUAL_CADENCE, hill_cadence
+from builder.checks.slopes import steepest_gradient
+from builder.model.bike import Bike, Climb
+from builder.planning.asking import answer
+from builder.planning.fitting import as_found
 from builder.planning.plan import Plan
 
 
@@ -39,41 +38,27 @@ class Hills:
 
 def hills_of(plan: Plan) -> Hills | None:
     """What the plan does on the rider's hills; None where rider, gears or wheel are not known."""
-    after = climb_inputs(Outfit(found=plan.after, bike=plan.after))
+    after = _steepest(plan.after)
     if after is None:
         return None
-    least = after["cadence"]
-    assert isinstance(least, int | float)
     climbs = tuple(
         Hill(
             name=climb.name,
             gradient_percent=climb.gradient_percent,
-            least_rpm=float(least),
-            before_rpm=_cadence(plan.bike, climb.gradient_percent),
-            after_rpm=_cadence(plan.after, climb.gradient_percent),
+            least_rpm=plan.bike.rider.least_cadence_rpm or USUAL_CADENCE,
+            before_rpm=_cadence(plan.bike, climb),
+            after_rpm=_cadence(plan.after, climb),
         )
         for climb in plan.bike.climbs
     )
-    return Hills(
-        climbs=climbs, steepest_before_percent=_steepest(plan.bike), steepest_after_percent=_steepest(plan.after)
-    )
+    return Hills(climbs=climbs, steepest_before_percent=_steepest(plan.bike), steepest_after_percent=after)
 
 
-def _cadence(bike: Bike, gradient_percent: float) -> float | None:
-    inputs = climb_inputs(Outfit(found=bike, bike=bike))
-    if inputs is None:
-        return None
-    try:
-        return reckon(CHECKS["hill-cadence"], {**inputs, "gradient": gradient_percent}).value
-    except InputError:
-        return None
+def _cadence(bike: Bike, climb: Climb) -> float | None:
+    answered = answer(hill_cadence, "", as_found(replace(bike, climbs=(climb,))))
+    return None if answered is None else answered.result.value
 
 
 def _steepest(bike: Bike) -> float | None:
-    inputs = climb_inputs(Outfit(found=bike, bike=bike))
-    if inputs is None:
-        return None
-    try:
-        return reckon(CHECKS["steepest-gradient"], inputs).value
-    except InputError:
-        return None
+    answered = answer(steepest_gradient, "", as_found(bike))
+    return None if answered is None else answered.result.value

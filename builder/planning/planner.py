@@ -1,27 +1,35 @@
-"""Work a job out: put the wanted parts on, answer every question, change what must change until nothing new follows."""
+"""Work a job out: put the wanted parts on, ask every check, change what must change until nothing new follows."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import replace
-from functools import cache
+from collections.abc import Callable, Iterable, Mapping
+from functools import cache, partial
+from typing import Protocol
 
-from builder.checks.chain import spare_links
-from builder.checks.reckoning import reckon
-from builder.checks.registry import CHECKS
+from builder.checks.check import Force
 from builder.checks.result import CheckResult, Verdict
 from builder.diagnostics.diagnostic import nearest
 from builder.model.bike import Bike
-from builder.model.catalogue import Fastener
-from builder.model.facts import Role, SprocketMount
+from builder.model.facts import Role
 from builder.model.guide import Guide
 from builder.model.library import Library
-from builder.model.parts import Cassette, Crankset, Hub, Part, RearDerailleur, folder_of, roles_of
-from builder.model.units import Range
-from builder.planning.answering import Answered, answers, missing_facts
-from builder.planning.outfit import Outfit, outfit
-from builder.planning.plan import ChainWork, Change, Plan, Requirement
-from builder.planning.search import Parts, cheapest_cure
+from builder.model.parts import Part, folder_of, roles_of
+from builder.planning.asking import Answered, Remembered, answers, fastener_answers
+from builder.planning.fitting import Fitting, as_found, with_parts
+from builder.planning.limits import meets, requirements
+from builder.planning.missing import missing_facts
+from builder.planning.plan import ChainWork, Change, Plan
+from builder.planning.search import Found, Parts, cheapest_cure
+
+# The chain comes last: its length follows from every other change.
+_ORDER = (*(role for role in Role if role is not Role.CHAIN), Role.CHAIN)
+Shelf = Callable[[Role], tuple[Part, ...]]
+
+
+class Failing(Protocol):
+    """What fails on the bike with some changes made."""
+
+    def __call__(self, changes: Parts, *, strictly: bool) -> tuple[Answered, ...]: ...
 
 
 class PlanError(ValueError):
@@ -31,83 +39,104 @@ class PlanError(ValueError):
 def wanted_parts(guide: Guide | None, part_ids: Iterable[str], library: Library) -> dict[Role, Part]:
     """The parts asked for, each at its place on a bike.
 
-    A kind that has two places (a tyre) goes where the guide wants one, else to the rear.
+    A part is written by its id, or as `place=id` where its kind has two places. Without a place it goes where the
+    guide wants one, else to the rear.
 
     Raises:
-        PlanError: an unknown part, two parts for one place, or a place that the guide does not plan for.
+        PlanError: an unknown part or place, two parts for one place, or a place that the guide does not plan for.
     """
     found: dict[Role, Part] = {}
-    for part_id in part_ids:
+    for written in part_ids:
+        place, _, part_id = written.rpartition("=")
         part = library.parts.get(part_id)
         if part is None:
             near = nearest(part_id, library.parts)
             raise PlanError(f"unknown part '{part_id}'" + (f"; did you mean '{near}'?" if near else ""))
-        roles = roles_of(folder_of(part))
-        wants = guide.wants if guide is not None else ()
-        fitting = [role for role in roles if role in wants] or list(roles)
-        role = fitting[0]
-        if wants and role not in wants:
-            names = ", ".join(wanted.value for wanted in wants)
-            raise PlanError(f"'{part_id}' is a {folder_of(part)}; this guide plans for: {names}")
+        role = _place(part, place, guide)
         if role in found:
             raise PlanError(f"'{found[role].id}' and '{part_id}' both go in one place, the {role.value}; name one")
         found[role] = part
     return found
 
 
+def _place(part: Part, place: str, guide: Guide | None) -> Role:
+    roles = roles_of(folder_of(part))
+    names = ", ".join(role.value for role in roles)
+    if place and place not in {role.value for role in roles}:
+        raise PlanError(f"'{part.id}' is a {folder_of(part)} and goes in: {names}; not in '{place}'")
+    wants = roles if guide is None else guide.wants
+    fitting = [role for role in roles if role in wants and place in ("", role.value)]
+    if not fitting:
+        planned = ", ".join(wanted.value for wanted in wants) or "no part"
+        raise PlanError(f"'{part.id}' is a {folder_of(part)}; this guide plans for: {planned}")
+    return fitting[0]
+
+
 def plan_job(bike: Bike, wanted: Mapping[Role, Part], library: Library) -> Plan:
     """What putting `wanted` on `bike` comes to.
 
-    The workshop's stock is searched for the fewest and then the cheapest changes after which no binding check fails;
-    see `builder.planning.search`. Where there are none, `trouble` tells which limit nothing in stock meets.
+    The fewest and then the cheapest changes are searched for after which no check fails; see
+    `builder.planning.search`: among what the workshop has in stock, and where nothing there will do, among all parts
+    that are known, to be ordered. Where there are none, `trouble` tells which limit nothing meets.
     """
     if not wanted:
         return Plan(bike=bike, after=bike)
     touched = frozenset(wanted)
+    start = as_found(bike, library)
+    remembered: Remembered = {}
 
-    def failing(changes: Parts) -> tuple[Answered, ...]:
-        tried = outfit(bike, {**wanted, **changes})
-        answered = answers(tried, touched | changes.keys())
-        return tuple(one for one in answered if one.fails or _is_unmet(one, changes, tried))
+    def failing(changes: Parts, *, strictly: bool) -> tuple[Answered, ...]:
+        tried = with_parts(start, {**wanted, **changes})
+        answered = answers(tried, touched | changes.keys(), binding=True, remembered=remembered)
+        return tuple(one for one in answered if one.fails or one.fails_to_buy(changes, strictly=strictly))
 
-    @cache
-    def shelf(role: Role) -> tuple[Part, ...]:
-        return stocked(role, library)
-
-    found = cheapest_cure(failing, shelf, touched)
-    # A change that leaves its own question failing cures nothing: its place is told as one for which nothing will do.
-    in_vain = {role for answered in found.failing for role in answered.question.cures}
+    found, shelf, to_order = _search(failing, library, touched)
+    # A change that leaves its own check failing cures nothing: its place is told as one for which nothing will do.
+    in_vain = {role for answered in found.failing for role in answered.cures}
     chosen = {role: part for role, part in found.changes.items() if role not in in_vain}
-    first = outfit(bike, wanted)
-    last = outfit(bike, {**wanted, **chosen})
-    before = answers(first, touched)
-    after = answers(last, last.replaced)
-    changes = _changes(before, after, chosen, last, touched)
-    plan = Plan(
+    first, last = with_parts(start, wanted), with_parts(start, {**wanted, **chosen})
+    before, after = answers(first, touched), answers(last, last.replaced)
+    stock = frozenset(item.part for item in library.workshop.stock if item.count > 0)
+    changes = _changes(before, after, chosen, last, touched, stock if to_order else None)
+    return Plan(
         bike=bike,
         after=last.bike,
         wanted=dict(wanted),
-        before=(*(one.result for one in before), *_wrench_checks(first, wanted, library)),
-        checks=(*(one.result for one in after), *_wrench_checks(last, wanted, library)),
+        before=_results(before, first, library),
+        checks=_results(after, last, library),
         changes=changes,
-        missing=missing_facts(after, library),
-        trouble=_trouble(found.failing, changes, library),
+        missing=missing_facts(after, last, library),
+        trouble=_trouble(found.failing, changes, shelf),
+        not_judged=_not_judged(last, after),
+        chain_work=_chain_work(last, after),
     )
-    return replace(plan, chain_work=_chain_work(last, after))
 
 
-def _is_unmet(answered: Answered, changes: Parts, tried: Outfit) -> bool:
-    """Whether a part that would be bought lacks what the question asks of one in its place.
+def _search(failing: Failing, library: Library, touched: frozenset[Role]) -> tuple[Found, Shelf, bool]:
+    """The changes, the shelf that they are from, and whether some have to be ordered.
 
-    A derailleur may happen to pull right for sprockets that it is not made for; nobody should buy it for them.
+    What fits without reserve goes first, from stock and then to order; where nothing does, what fits with care.
     """
-    question = answered.question
-    return question.requires is not None and any(
-        meets(changes[role], requirement) is False
-        for role in question.cures
-        if role in changes
-        for requirement in question.requires(tried, role)
-    )
+
+    @cache
+    def in_stock(role: Role) -> tuple[Part, ...]:
+        return stocked(role, library)
+
+    @cache
+    def known(role: Role) -> tuple[Part, ...]:
+        others = (part for part in library.parts.values() if role in roles_of(folder_of(part)))
+        return tuple({part.id: part for part in (*in_stock(role), *others)}.values())
+
+    best: tuple[Found, Shelf, bool] | None = None
+    for strictly in (True, False):
+        for shelf, to_order in ((in_stock, False), (known, True)):
+            found = cheapest_cure(partial(failing, strictly=strictly), shelf, touched)
+            if not found.failing:
+                return found, shelf, to_order
+            if best is None or len(found.failing) < len(best[0].failing):
+                best = found, known, to_order
+    assert best is not None
+    return best
 
 
 def stocked(role: Role, library: Library) -> tuple[Part, ...]:
@@ -116,145 +145,100 @@ def stocked(role: Role, library: Library) -> tuple[Part, ...]:
     return tuple(part for part in items if part is not None and role in roles_of(folder_of(part)))
 
 
+def _results(answered: tuple[Answered, ...], fitting: Fitting, library: Library) -> tuple[CheckResult, ...]:
+    """What is told of the answers, and then of the fasteners of the parts that are put on."""
+    fasteners = tuple(one for one in library.fasteners.values() if one.role in fitting.replaced)
+    told = (*answered, *fastener_answers(fitting, fasteners))
+    return tuple(one.result for one in told if not one.set_aside)
+
+
 def _changes(
     before: tuple[Answered, ...],
     after: tuple[Answered, ...],
     chosen: Parts,
-    last: Outfit,
+    last: Fitting,
     wanted: frozenset[Role],
+    stock: frozenset[str] | None,
 ) -> tuple[Change, ...]:
-    """Every forced change: those chosen, and those for which nothing in stock would do."""
+    """Every forced change: those chosen, and those for which nothing would do."""
     because: dict[Role, list[str]] = {role: [] for role in chosen}
     for answered in (*before, *after):
         if not answered.fails:
             continue
-        cures = [role for role in answered.question.cures if role not in wanted]
+        cures = [role for role in answered.cures if role not in wanted]
         for role in [role for role in cures if role in chosen] or cures[:1]:
-            because.setdefault(role, []).append(answered.question.check)
+            because.setdefault(role, []).append(answered.check.name)
     return tuple(
         Change(
             role=role,
-            because=tuple(dict.fromkeys(checks or _cured_by(role, chosen, after))),
-            requires=_requirements(role, after, last),
+            because=tuple(dict.fromkeys(checks or _cured_by(role, after))),
+            requires=requirements(role, last),
             choice=chosen.get(role),
+            to_order=stock is not None and role in chosen and chosen[role].id not in stock,
+            count=_count(role, after),
         )
-        for role, checks in because.items()
+        for role, checks in sorted(because.items(), key=lambda item: _ORDER.index(item[0]))
     )
 
 
-def _cured_by(role: Role, chosen: Parts, after: tuple[Answered, ...]) -> list[str]:
-    """The questions that a change made in turn, once another change was made: a longer chain for a longer cage."""
-    return [one.question.check for one in after if role in one.question.cures and chosen]
+def _cured_by(role: Role, after: tuple[Answered, ...]) -> list[str]:
+    """The checks that a change answers in turn, once another change was made: a longer chain for a longer cage."""
+    return [one.check.name for one in after if role in one.cures and not one.set_aside]
 
 
-def _requirements(role: Role, after: tuple[Answered, ...], last: Outfit) -> tuple[Requirement, ...]:
-    found: dict[Requirement, None] = {}
-    for answered in after:
-        question = answered.question
-        if role in question.cures and question.requires is not None:
-            for requirement in question.requires(last, role):
-                found.setdefault(requirement)
-    return tuple(found)
+def _count(role: Role, after: tuple[Answered, ...]) -> int:
+    """How many of the part are needed: a very long chain is joined of two."""
+    supply = next((one.result for one in after if one.check.name == "chain-supply"), None)
+    return 2 if role is Role.CHAIN and supply is not None and _named(supply, "chains") > 1 else 1
 
 
-def meets(part: Part, requirement: Requirement) -> bool | None:
-    """Whether `part` meets `requirement`; None where its file does not say."""
-    held = getattr(part, _FIELDS.get(requirement.limit, requirement.limit.replace("-", "_")), None)
-    if held is None or held == "" or held == ():
-        return None
-    if requirement.equals:
-        return str(getattr(held, "value", held)) == requirement.equals
-    values = held if isinstance(held, tuple) else (held,)
-    least = requirement.at_least if requirement.at_least is not None else float("-inf")
-    most = requirement.at_most if requirement.at_most is not None else float("inf")
-    return any(least <= value <= most for value in values)
-
-
-_FIELDS = {"capacity": "capacity_teeth", "width": "width_mm"}
-
-
-def _trouble(failing: tuple[Answered, ...], changes: tuple[Change, ...], library: Library) -> tuple[str, ...]:
+def _trouble(failing: tuple[Answered, ...], changes: tuple[Change, ...], shelf: Shelf) -> tuple[str, ...]:
     """Which limits are the trouble, in words that somebody can act on."""
     lines: list[str] = []
     for answered in failing:
-        check, cures = answered.question.check, answered.question.cures
-        title = CHECKS[check].title
-        lines.append(f"{title}: {answered.result.advice}")
+        lines.append(f"{answered.check.title}: {answered.result.advice}")
         for change in changes:
-            if change.role in cures and change.choice is None:
-                lines.extend(_shelf_lines(change, library))
+            if change.role in answered.cures and change.choice is None:
+                lines.extend(_shelf_lines(change, shelf(change.role)))
     return tuple(dict.fromkeys(lines))
 
 
-def _shelf_lines(change: Change, library: Library) -> list[str]:
-    shelf = stocked(change.role, library)
+def _shelf_lines(change: Change, parts: tuple[Part, ...]) -> list[str]:
     name = change.role.value.replace("-", " ")
-    if not shelf:
-        return [f"There is no {name} in stock."]
+    if not parts:
+        return [f"No {name} is known, in stock or to order."]
     lines = [
-        f"No {name} in stock meets {requirement}."
+        f"No {name} that is known meets {requirement}."
         for requirement in change.requires
-        if not any(meets(part, requirement) for part in shelf)
+        if not any(meets(part, requirement) for part in parts)
     ]
-    return lines or [f"No single {name} in stock meets all its limits together."]
+    return lines or [f"No single {name} that is known meets all its limits together."]
 
 
-def _chain_work(last: Outfit, after: tuple[Answered, ...]) -> ChainWork:
+def _not_judged(last: Fitting, after: tuple[Answered, ...]) -> tuple[str, ...]:
+    """A line for each part that is put on and that no check could judge."""
+    lines: list[str] = []
+    for role in sorted(last.replaced):
+        part = last.part(role)
+        about = [one for one in after if role in one.roles and one.check.asked.force is Force.MISFIT]
+        if part is None or any(one.result.verdict is not Verdict.MEASURE_FIRST for one in about):
+            continue
+        lacks = dict.fromkeys(lack.words for one in about for lack in one.lacks)
+        reason = f"not known: {'; '.join(lacks)}" if lacks else "no check is about it; ask its maker whether it fits"
+        lines.append(f"{part.name} ({role.value.replace('-', ' ')}): {reason}")
+    return tuple(lines)
+
+
+def _chain_work(last: Fitting, after: tuple[Answered, ...]) -> ChainWork:
     if Role.CHAIN in last.replaced:
         return ChainWork.REPLACED
-    reach = next((one.result for one in after if one.question.check == "chain-reach"), None)
+    reach = next((one for one in after if one.check.name == "chain-reach"), None)
     if reach is None:
         return ChainWork.KEPT
-    if reach.verdict is Verdict.MEASURE_FIRST:
+    if reach.result.verdict is Verdict.MEASURE_FIRST:
         return ChainWork.DECIDED_AT_STAND
-    return ChainWork.SHORTENED if reach.named("surplus") > _spare(last) else ChainWork.KEPT
+    return ChainWork.SHORTENED if _named(reach.result, "surplus") > _named(reach.result, "spare") else ChainWork.KEPT
 
 
-def _spare(last: Outfit) -> int:
-    rear, cassette, crankset = (
-        last.part(Role.REAR_DERAILLEUR),
-        last.part(Role.CASSETTE),
-        last.part(Role.CRANKSET),
-    )
-    if not (isinstance(rear, RearDerailleur) and isinstance(cassette, Cassette) and isinstance(crankset, Crankset)):
-        return 0
-    if rear.capacity_teeth is None or not cassette.sprockets or not crankset.rings:
-        return 0
-    return spare_links(
-        rear.capacity_teeth,
-        max(crankset.rings) - min(crankset.rings),
-        max(cassette.sprockets) - min(cassette.sprockets),
-    )
-
-
-def torque_of(fastener: Fastener, bike: Bike) -> tuple[Range | None, str]:
-    """The torque of `fastener` on `bike` [N·m] and the maker's source; the source is empty for the typical figure."""
-    part = bike.part(fastener.role) if fastener.role is not None else None
-    if part is not None and fastener.id in part.torques_nm:
-        return part.torques_nm[fastener.id], part.torque_source or f"maker of {part.name}"
-    return fastener.torque_nm, ""
-
-
-def _wrench_checks(last: Outfit, wanted: Mapping[Role, Part], library: Library) -> tuple[CheckResult, ...]:
-    """Whether a torque wrench of the workshop holds the lockring's torque, where a cassette goes on."""
-    hub = last.part(Role.REAR_HUB)
-    screwed = isinstance(hub, Hub) and hub.sprocket_mount is SprocketMount.SCREW_ON
-    fastener = library.fasteners.get("cassette-lockring")
-    if Role.CASSETTE not in wanted or screwed or fastener is None:
-        return ()
-    torque_nm, _ = torque_of(fastener, last.bike)
-    ranges = [
-        tool.torque_nm
-        for name in library.workshop.tools
-        if (tool := library.tools.get(name)) is not None and tool.torque_nm is not None
-    ]
-    if torque_nm is None or not ranges:
-        return ()
-    best = next((r for r in ranges if r.low <= torque_nm.low and torque_nm.high <= r.high), ranges[-1])
-    given = {
-        "torque-low": torque_nm.low,
-        "torque-high": torque_nm.high,
-        "wrench-low": best.low,
-        "wrench-high": best.high,
-    }
-    return (reckon(CHECKS["wrench-range"], given),)
+def _named(result: CheckResult, name: str) -> float:
+    return next((item.value for item in result.values if item.name == name), 0.0)

@@ -15,7 +15,7 @@ from itertools import count
 
 from builder.model.facts import Role
 from builder.model.parts import Part
-from builder.planning.answering import Answered
+from builder.planning.asking import Answered
 
 Parts = Mapping[Role, Part]
 # Beyond this many changes a job is another job; it also bounds the search.
@@ -68,7 +68,10 @@ def cheapest_cure(
             best = Found(changes=changes, failing=left)
         if changed == MOST_CHANGES:
             continue
-        for role, part in _cures(left, shelf, fixed | changes.keys()):
+        taken = fixed | changes.keys()
+        if any(all(role in taken or not shelf(role) for role in answered.cures) for answered in left):
+            continue  # something fails that no further change could cure
+        for role, part in _cures(left, shelf, taken):
             wider = {**changes, role: part}
             heapq.heappush(queue, (changed + 1, price(wider), next(order), wider))
     assert best is not None
@@ -80,7 +83,7 @@ def _cures(
 ) -> list[tuple[Role, Part]]:
     """Every change that could cure the first failing question that anything can cure."""
     for answered in left:
-        found = [(role, part) for role in answered.question.cures if role not in taken for part in shelf(role)]
+        found = [(role, part) for role in answered.cures if role not in taken for part in shelf(role)]
         if found:
             return found
     return []

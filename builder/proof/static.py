@@ -10,9 +10,9 @@ from builder.model.condition import All, Is
 from builder.model.deciding import decided
 from builder.model.guide import Area, Guide, Step
 from builder.model.library import Library
+from builder.model.torques import torque_of
 from builder.model.units import Range, Unit, write_range
 from builder.model.verbs import acts
-from builder.planning.planner import torque_of
 from builder.proof.acts import rules_for
 from builder.tailoring.hazards import CAUTION_WAIVER, attached
 from builder.tailoring.inlining import PlacedStep, Stretch, inlined

@@ -5,8 +5,8 @@ from __future__ import annotations
 from builder.model.bike import Bike
 from builder.model.catalogue import Fastener, Hand, Tool
 from builder.model.library import Library
+from builder.model.torques import torque_of
 from builder.model.units import Range, Unit, write_range
-from builder.planning.planner import torque_of
 from builder.tailoring.tailored import Torque
 
 

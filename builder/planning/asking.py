@@ -1,0 +1,251 @@
+"""Put the checks to a bike: every one that concerns it, with what is known, and what is lacking told."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import cache
+from itertools import product
+
+from builder.checks.check import AnyCheck, Force
+from builder.checks.reckoning import reckon
+from builder.checks.registry import CHECKS
+from builder.checks.result import CheckResult, Given, Input, InputError, Kind, Verdict
+from builder.model.catalogue import Fastener
+from builder.model.facts import Role
+from builder.model.fields import Fact
+from builder.model.paths import FASTENER
+from builder.model.units import Unit
+from builder.planning.fitting import Fitting
+from builder.planning.looking_up import Known, NoPart, NotKnown, look_up, roles_of_fact, word_of
+
+_BEST_FIRST = (Verdict.FITS, Verdict.WITH_CARE, Verdict.MEASURE_FIRST, Verdict.DOES_NOT_FIT)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lack:
+    """A fact that a check needs and nobody has said: its path, and what it is in words."""
+
+    path: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answered:
+    """A check as it was put to a bike, at an end or a joint where it stands at several.
+
+    `given` are the inputs that were known. `lacks` is empty where all that it asks for was. `set_aside` says that
+    another check answers the same question better, so that this one only bears on what would be bought.
+    """
+
+    check: AnyCheck
+    where: str
+    given: Mapping[str, Given]
+    result: CheckResult
+    roles: frozenset[Role]
+    lacks: tuple[Lack, ...] = ()
+    set_aside: bool = False
+
+    @property
+    def fails(self) -> bool:
+        """Whether the answer forces a change or ends the job."""
+        if self.set_aside or self.check.asked.force is Force.TELLS:
+            return False
+        return self.result.verdict is Verdict.DOES_NOT_FIT
+
+    @property
+    def cures(self) -> tuple[Role, ...]:
+        """The places where another part can turn a bad answer, the likeliest first."""
+        return tuple(Role(place.replace("{end}", self.where)) for place in self.check.asked.cures)
+
+    def fails_to_buy(self, bought: Iterable[Role], *, strictly: bool) -> bool:
+        """Whether a part that would be bought for one of these places does not fit, `strictly` without any reserve."""
+        if self.check.asked.force is not Force.MISFIT or not frozenset(bought) & self.roles & frozenset(self.cures):
+            return False
+        verdict = self.result.verdict
+        return verdict is Verdict.DOES_NOT_FIT or (strictly and verdict is Verdict.WITH_CARE)
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A check at one end or joint of a bike, with the places that it is `about`, and all that it `hangs_on`."""
+
+    check: AnyCheck
+    where: str
+    about: frozenset[Role]
+    hangs_on: frozenset[Role]
+
+
+# Answers that were found for a bike, by the check, its place and the parts that the answer hangs on.
+Remembered = dict[tuple[object, ...], "Answered | None"]
+
+
+@cache
+def checks_of_bikes() -> tuple[Placed, ...]:
+    """Every check that is asked of bikes, at each end or joint."""
+    return tuple(
+        Placed(
+            check=check,
+            where=where,
+            about=frozenset(roles_of(check, where)),
+            hangs_on=frozenset((*roles_of(check, where), *_roles_of_conditions(check, where))),
+        )
+        for check in CHECKS.values()
+        if check.of_bikes and not is_of_fasteners(check)
+        for where in check.wheres
+    )
+
+
+def roles_of(check: AnyCheck, where: str) -> Iterator[Role]:
+    """The places whose parts the check is about."""
+    for item in check.inputs:
+        if item.fact is not None:
+            yield from roles_of_fact(item.fact, where)
+    for place in check.asked.new + check.asked.kept:
+        yield Role(place.replace("{end}", where))
+
+
+def _roles_of_conditions(check: AnyCheck, where: str) -> Iterator[Role]:
+    for path in (*check.asked.only, *check.asked.unless):
+        yield from roles_of_fact(Fact(path), where)
+
+
+def answers(
+    fitting: Fitting, touched: Iterable[Role], *, binding: bool = False, remembered: Remembered | None = None
+) -> tuple[Answered, ...]:
+    """The answers of all checks about any of the places `touched`, in the order of the checks.
+
+    Args:
+        fitting: the bike with the parts that are tried on.
+        touched: the places that changed.
+        binding: whether only what can force a change is asked for.
+        remembered: answers about the same bike as found, to look into and to add to.
+    """
+    places = frozenset(touched)
+    known: Remembered = {} if remembered is None else remembered
+    found: list[Answered] = []
+    for placed in checks_of_bikes():
+        if not placed.about & places or (binding and placed.check.asked.force is Force.TELLS):
+            continue
+        parts = ((id(fitting.part(role)), role in fitting.replaced) for role in sorted(placed.hangs_on))
+        key = (placed.check.name, placed.where, *parts)
+        if key not in known:
+            known[key] = answer(placed.check, placed.where, fitting)
+        answered = known[key]
+        if answered is not None:
+            found.append(answered)
+    return tuple(_set_aside(found))
+
+
+def fastener_answers(fitting: Fitting, fasteners: Iterable[Fastener]) -> tuple[Answered, ...]:
+    """The answers of all checks about fasteners, for each of `fasteners`.
+
+    Where a check can tell nothing of one, such as the strength of a thread that no standard lists, it is left out.
+    """
+    found: list[Answered] = []
+    for fastener in fasteners:
+        for check in CHECKS.values():
+            if is_of_fasteners(check):
+                answered = answer(check, "", replace(fitting, fastener=fastener))
+                if answered is not None and not answered.lacks:
+                    result = replace(answered.result, where=fastener.name)
+                    found.append(replace(answered, where=fastener.id, result=result))
+    return tuple(found)
+
+
+def is_of_fasteners(check: AnyCheck) -> bool:
+    """Whether the check is asked for each fastener of a job."""
+    return any(item.fact is not None and item.fact.path.startswith(f"{FASTENER}.") for item in check.inputs)
+
+
+def _set_aside(found: list[Answered]) -> Iterator[Answered]:
+    """The answers; one that another check has answered better is marked, and left out where it lacks a fact."""
+    settled = {one.check.name for one in found if one.result.verdict is not Verdict.MEASURE_FIRST}
+    for one in found:
+        if one.check.asked.instead_of not in settled:
+            yield one
+        elif not one.lacks:
+            yield replace(one, set_aside=True)
+
+
+def answer(check: AnyCheck, where: str, fitting: Fitting) -> Answered | None:
+    """The check as it is put to the bike; None where it does not concern it."""
+    if not _concerns(check, where, fitting):
+        return None
+    given: dict[str, tuple[Given, ...]] = {}
+    lacks: dict[str, Lack] = {}
+    runs = True
+    for item in check.inputs:
+        if item.fact is None:
+            if item.default is None and not item.optional:
+                return None
+            continue
+        may_stay_out = item.needless or (item.default is not None)
+        match look_up(item.fact, where, fitting, many=item.kind in (Kind.WHOLE_LIST, Kind.QUANTITY_LIST)):
+            case Known(values):
+                given[item.name] = values
+            case NoPart():
+                if not may_stay_out:
+                    return None
+            case NotKnown(paths):
+                runs = runs and (may_stay_out or item.optional)
+                if not may_stay_out or (item.default is not None and _is_worked_out(item.fact)):
+                    lacks.update((path, _lack(path, item)) for path in paths)
+    if check.asked.when_known and lacks:
+        return None
+    one_each = {name: values[0] for name, values in given.items()}
+    roles = frozenset(roles_of(check, where))
+    told = tuple(lacks.values())
+    result = _unanswered(check, told)
+    if runs:
+        try:
+            result, one_each = _best(check, given)
+        except InputError as error:
+            if check.asked.when_known:
+                return None
+            told = (*told, Lack(path="", words=f"usable figures ({error})"))
+            result = _unanswered(check, told)
+    return Answered(
+        check=check, where=where, given=one_each, result=replace(result, where=where), roles=roles, lacks=told
+    )
+
+
+def _best(check: AnyCheck, given: Mapping[str, tuple[Given, ...]]) -> tuple[CheckResult, dict[str, Given]]:
+    """The best answer where a fact holds several values, such as the speeds that a chain is made for."""
+    tried = [dict(zip(given, values, strict=True)) for values in product(*given.values())]
+    answered = [(reckon(check, one), one) for one in tried]
+    return min(answered, key=lambda pair: _BEST_FIRST.index(pair[0].verdict))
+
+
+def _concerns(check: AnyCheck, where: str, fitting: Fitting) -> bool:
+    """Whether the check is for such a bike; what is not known keeps no check away."""
+    asked = check.asked
+    new = frozenset(Role(place.replace("{end}", where)) for place in asked.new)
+    kept = frozenset(Role(place.replace("{end}", where)) for place in asked.kept)
+    if not new <= fitting.replaced or kept & fitting.replaced:
+        return False
+    for path, words in asked.only.items():
+        word = word_of(path, where, fitting)
+        if word is not None and word not in words:
+            return False
+    return not any(word_of(path, where, fitting) in words for path, words in asked.unless.items())
+
+
+def _is_worked_out(fact: Fact) -> bool:
+    return fact.path.startswith("worked-out.")
+
+
+def _lack(path: str, item: Input) -> Lack:
+    return Lack(path=path, words=item.words)
+
+
+def _unanswered(check: AnyCheck, lacks: tuple[Lack, ...]) -> CheckResult:
+    return CheckResult(
+        check=check.name,
+        verdict=Verdict.MEASURE_FIRST,
+        value=None,
+        unit=Unit.ONE,
+        working=tuple(f"Not known: {lack.words}" for lack in lacks),
+        source=str(check.source),
+        advice=check.at_verdict.get(Verdict.MEASURE_FIRST, "") or f"Find: {', '.join(lack.words for lack in lacks)}.",
+    )

@@ -1,0 +1,61 @@
+"""A bike with other parts tried on: what planning holds the checks against."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from builder.model.bike import MEASURED_ON, Bike, Measurements
+from builder.model.catalogue import Fastener
+from builder.model.facts import Role
+from builder.model.library import Library
+from builder.model.parts import Part
+from builder.model.paths import field_of
+from builder.model.units import Range
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fitting:
+    """`found` is the bike as it stands, `bike` the same with the parts in `replaced` put on.
+
+    `wrenches_nm` are the ranges of the workshop's torque wrenches [N·m]. `fastener` is the one that a check about
+    fasteners is asked for.
+    """
+
+    found: Bike
+    bike: Bike
+    replaced: frozenset[Role] = frozenset()
+    wrenches_nm: tuple[Range, ...] = ()
+    fastener: Fastener | None = None
+
+    def part(self, role: Role) -> Part | None:
+        """The part in `role`, with the changes made."""
+        return self.bike.part(role)
+
+
+def as_found(bike: Bike, library: Library | None = None) -> Fitting:
+    """The bike as it stands."""
+    return Fitting(found=bike, bike=bike, wrenches_nm=() if library is None else wrenches_of(library))
+
+
+def with_parts(fitting: Fitting, parts: Mapping[Role, Part]) -> Fitting:
+    """The bike as found with `parts` put on; what was measured on a part that goes is forgotten with it."""
+    found = fitting.found
+    forgotten = {
+        name: None
+        for key, roles in MEASURED_ON.items()
+        if any(role in parts for role in roles) and (name := field_of(Measurements, key)) is not None
+    }
+    bike = replace(
+        found,
+        parts={**found.parts, **parts},
+        without=found.without - parts.keys(),
+        measured=replace(found.measured, **forgotten),
+    )
+    return replace(fitting, bike=bike, replaced=frozenset(parts))
+
+
+def wrenches_of(library: Library) -> tuple[Range, ...]:
+    """The ranges of the torque wrenches that the workshop has [N·m]."""
+    tools = (library.tools.get(name) for name in library.workshop.tools)
+    return tuple(tool.torque_nm for tool in tools if tool is not None and tool.torque_nm is not None)

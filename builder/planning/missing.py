@@ -1,0 +1,95 @@
+"""What is still to be found out: each fact once, how to find it, where to write it, and what it must be."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from builder.checks.check import Force
+from builder.checks.registry import CHECKS
+from builder.model.bike import Bike
+from builder.model.library import Library
+from builder.model.parts import Part, folder_of
+from builder.model.paths import MEASURED, RIDER, role_of
+from builder.planning.asking import Answered
+from builder.planning.fitting import Fitting
+from builder.planning.limits import limit_on
+from builder.planning.plan import Missing, Requirement
+
+_READ_IT = "Read the marking on the part, or look in its maker's data."
+_MEASURE_IT = "Measure it on the bike."
+
+
+def missing_facts(answered: Iterable[Answered], fitting: Fitting, library: Library) -> tuple[Missing, ...]:
+    """What the answers lack, each fact once, with the measurement of the catalogue that finds it."""
+    checks: dict[str, list[Answered]] = {}
+    words: dict[str, str] = {}
+    for one in answered:
+        for lack in one.lacks:
+            checks.setdefault(lack.path, []).append(one)
+            words.setdefault(lack.path, lack.words)
+    return tuple(_missing(path, words[path], checks[path], fitting, library) for path in checks)
+
+
+def _missing(path: str, words: str, asked: list[Answered], fitting: Fitting, library: Library) -> Missing:
+    key = key_of(path)
+    measurement = next((one for one in library.measurements.values() if one.key == key), None)
+    part = None if (role := role_of(path)) is None else fitting.part(role)
+    if measurement is not None:
+        named, how = measurement.name, _MEASURE_IT
+    else:
+        named, how = fact_words(path) or words, _READ_IT
+    of = f" of {part.name}" if part is not None and part.name and part.name not in named else ""
+    return Missing(
+        key=key,
+        words=f"{named.removeprefix('the ')}{of}",
+        how=how,
+        checks=tuple(dict.fromkeys(one.check.name for one in asked)),
+        measurement="" if measurement is None else measurement.id,
+        write_at=write_at(path, part, fitting.found),
+        bounds=_bounds(path, asked),
+    )
+
+
+def key_of(path: str) -> str:
+    """Where the fact at `path` goes in a bike's file: `parts.frame.chainstay`, `measured.chain-links`."""
+    place = path.partition(".")[0]
+    return path if place in (MEASURED, RIDER) or not path else f"parts.{path}"
+
+
+def fact_words(path: str) -> str:
+    """What the fact at `path` is, by the first check that reads it as it stands; '' where none does."""
+    return _FACT_WORDS.get(path, "")
+
+
+def write_at(path: str, part: Part | None, bike: Bike) -> str:
+    """Where to write the fact: the file and the key in it."""
+    if not path:
+        return ""
+    if part is not None and part.id:
+        file = part.places.of("").file or f"parts/{folder_of(part)}/"
+        return f"'{path.partition('.')[2]}' of {part.id}, in {file}"
+    return f"'{key_of(path)}', in {bike.places.of('').file or 'the file of the bike'}"
+
+
+def _bounds(path: str, asked: list[Answered]) -> str:
+    """What the fact must be, by every check that lacks it and nothing else."""
+    limits: list[Requirement] = []
+    for one in asked:
+        if one.check.asked.force is not Force.TELLS and len(one.lacks) == 1:
+            limit = limit_on(one, path)
+            if limit is not None:
+                limits.append(limit)
+    return " and ".join(dict.fromkeys(limit.bounds for limit in limits))
+
+
+def _fact_words() -> Mapping[str, str]:
+    found: dict[str, str] = {}
+    for check in CHECKS.values():
+        for where in check.wheres:
+            for item in check.inputs:
+                if item.fact is not None and item.fact.by is None:
+                    found.setdefault(item.fact.at(where), item.words)
+    return found
+
+
+_FACT_WORDS = _fact_words()
