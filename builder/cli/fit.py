@@ -12,6 +12,7 @@ from typing import Any
 import click
 
 from builder.build.jobs import Job, Outcome, Ready, Refused, work_out
+from builder.checks.check import Force
 from builder.checks.reckoning import result_as_json
 from builder.checks.registry import CHECKS
 from builder.checks.result import CheckResult
@@ -168,7 +169,9 @@ def _lines(plan: Plan, outcome: Outcome | None) -> Iterator[str]:
         yield from _result_lines(plan.before)
         return
     yield from ("", "Checks, with every change made:")
-    yield from _result_lines(plan.checks)
+    # Nobody should be told what a part gains that does not go on the bike.
+    told = plan.checks if not plan.trouble else tuple(r for r in plan.checks if _bears(r))
+    yield from _result_lines(told)
     yield from _group("What else must change:", (line for change in plan.changes for line in _change_lines(change)))
     yield from _group("Does not fit, and nothing that is known cures it:", _listed(plan.trouble))
     yield from _group("Not judged:", _listed(plan.not_judged))
@@ -219,6 +222,10 @@ def _called(bike: Bike) -> str:
 def _result_lines(results: tuple[CheckResult, ...]) -> Iterator[str]:
     for result in results:
         yield from _check_lines(result)
+
+
+def _bears(result: CheckResult) -> bool:
+    return CHECKS[result.check].asked.force is not Force.TELLS
 
 
 def _check_lines(result: CheckResult) -> Iterator[str]:

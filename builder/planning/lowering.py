@@ -13,7 +13,7 @@ from builder.model.library import Library
 from builder.model.parts import Cassette, Crankset, Part, folder_of, roles_of
 from builder.planning.plan import Plan
 from builder.planning.planner import plan_job
-from builder.planning.search import price
+from builder.planning.search import cost_eur
 from builder.planning.worked_out import part_as
 
 _MOST_SETS = 5
@@ -72,9 +72,8 @@ def _does_as_much(cheaper: Lowering, other: Lowering) -> bool:
 
 
 def _cost(one: Lowering) -> tuple[float, int, float]:
-    parts = {number: part for number, part in enumerate(one.plan.bought)}
-    cost = sum(price({Role.CHAIN: part}) for part in parts.values())
-    return cost, len(parts), -one.easier_percent
+    bought = one.plan.bought
+    return cost_eur(bought), len(bought), -one.easier_percent
 
 
 def _sets(bike: Bike, library: Library) -> Iterator[Mapping[Role, Part]]:

@@ -29,7 +29,8 @@ Shelf = Callable[[Role], tuple[Part, ...]]
 class Failing(Protocol):
     """What fails on the bike with some changes made."""
 
-    def __call__(self, changes: Parts, *, strictly: bool) -> tuple[Answered, ...]: ...
+    def __call__(self, changes: Parts, *, strictly: bool) -> tuple[Answered, ...]:
+        """The answers that fail; `strictly`, also those of what would be bought that fit with care alone."""
 
 
 class PlanError(ValueError):

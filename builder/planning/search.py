@@ -9,7 +9,7 @@ that is taken from the queue is the best one.
 from __future__ import annotations
 
 import heapq
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from itertools import count
 
@@ -32,9 +32,14 @@ class Found:
     failing: tuple[Answered, ...]
 
 
+def cost_eur(parts: Iterable[Part]) -> float:
+    """What the parts cost together [€]; one without a price counts as dearer than all with one."""
+    return sum(_UNPRICED if part.price_eur is None else part.price_eur for part in parts)
+
+
 def price(parts: Parts) -> float:
-    """What the parts cost together [€]."""
-    return sum(_UNPRICED if part.price_eur is None else part.price_eur for part in parts.values())
+    """What the parts in their places cost together [€]."""
+    return cost_eur(parts.values())
 
 
 def cheapest_cure(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from builder.checks.brake_wear import TYPICAL_ROTOR_MM, PadKind, typical_pad_mm
-from builder.checks.chain_wear import wear_limit_percent
+from builder.checks.chain_wear import NARROW_SPEEDS, wear_limit_percent
 from builder.checks.trend import fit
 from builder.model.bike import Bike, Wearing, WearReading
 from builder.model.facts import BrakeKind, Role
@@ -112,7 +112,7 @@ def _limit(bike: Bike, wearing: Wearing) -> Limit | None:
     match wearing:
         case Wearing.CHAIN:
             cassette = bike.part(Role.CASSETTE)
-            speeds = len(cassette.sprockets) if isinstance(cassette, Cassette) and cassette.sprockets else 1
+            speeds = len(cassette.sprockets) if isinstance(cassette, Cassette) and cassette.sprockets else NARROW_SPEEDS
             return Limit(value=wear_limit_percent(speeds), marked=False)
         case Wearing.FRONT_ROTOR | Wearing.REAR_ROTOR:
             rotor = bike.part(Role(wearing.value))

@@ -7,19 +7,35 @@ from itertools import combinations, product
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builder.checks.result import CheckResult, Verdict
+from builder.checks.check import Asked, Check, Family
+from builder.checks.result import CheckResult, Provenance, Source, Verdict
 from builder.model.facts import Role
 from builder.model.parts import Part
 from builder.model.units import Unit
-from builder.planning.answering import Answered
-from builder.planning.question import Question
+from builder.planning.asking import Answered
 from builder.planning.search import MOST_CHANGES, cheapest_cure, price
 
 ROLES = (Role.REAR_DERAILLEUR, Role.CHAIN, Role.REAR_SHIFTER, Role.SPROCKET_SPACER)
 
 
-def _never_asked(outfit):
-    raise AssertionError("the search asks through its own function")
+def _check(name, cures):
+    """A check that some places could cure; the search asks through its own function and never calls it."""
+
+    def never_asked() -> CheckResult:
+        raise AssertionError("the search asks through its own function")
+
+    never_asked.__name__ = name
+    return Check(
+        function=never_asked,
+        family=Family.SPROCKETS,
+        title=name,
+        purpose="",
+        formula="",
+        source=Source(title="invented", provenance=Provenance.COMMON_PRACTICE),
+        at_verdict={},
+        example={},
+        asked=Asked(cures=tuple(role.value for role in cures)),
+    )
 
 
 @st.composite
@@ -44,18 +60,18 @@ def puzzles(draw):
         kept_or_new = [("as found", *(part.id for part in shelf[role])) for role in roles]
         every = list(product(*kept_or_new))
         good = draw(st.sets(st.sampled_from(every)))
-        questions.append((Question(check=f"q{number}", roles=frozenset(roles), ask=_never_asked, cures=roles), good))
+        questions.append((_check(f"q{number}", roles), roles, good))
     return shelf, questions
 
 
 def _failing(questions):
     def failing(changes):
         found = []
-        for question, good in questions:
-            state = tuple(changes[role].id if role in changes else "as found" for role in question.cures)
+        for check, roles, good in questions:
+            state = tuple(changes[role].id if role in changes else "as found" for role in roles)
             if state not in good:
-                result = CheckResult(check=question.check, verdict=Verdict.DOES_NOT_FIT, value=None, unit=Unit.ONE)
-                found.append(Answered(question=question, result=result))
+                result = CheckResult(check=check.name, verdict=Verdict.DOES_NOT_FIT, value=None, unit=Unit.ONE)
+                found.append(Answered(check=check, where="", given={}, result=result, roles=frozenset(roles)))
         return tuple(found)
 
     return failing
@@ -90,8 +106,7 @@ def test_a_part_without_a_price_comes_after_every_part_with_one():
 
 def test_a_place_that_was_asked_for_is_not_searched():
     part = Part(id="other", name="part", price_eur=1.0)
-    question = Question(check="q", roles=frozenset({Role.CHAIN}), ask=_never_asked, cures=(Role.CHAIN,))
-    failing = _failing([(question, {("other",)})])
+    failing = _failing([(_check("q", (Role.CHAIN,)), (Role.CHAIN,), {("other",)})])
     found = cheapest_cure(failing, lambda role: (part,), frozenset({Role.CHAIN}))
     assert found.changes == {}
     assert len(found.failing) == 1

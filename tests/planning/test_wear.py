@@ -19,6 +19,10 @@ from builder.planning.wear import wear_of
 START = date(2026, 1, 1)
 
 
+# Nine sprockets, whose chain goes to 0.75 %.
+NINE = Cassette(id="nine", name="Nine", sprockets=(11, 13, 15, 17, 20, 23, 26, 30, 34))
+
+
 def reading(day: int, **values: object) -> WearReading:
     return WearReading(date=(START + timedelta(days=day)).isoformat(), **values)  # type: ignore[arg-type]
 
@@ -32,7 +36,7 @@ def bike(*entries: WearReading, **parts: object) -> Bike:
         id="t",
         name="T",
         wear=entries,
-        parts={Role(role.replace("_", "-")): part for role, part in parts.items()},  # type: ignore[misc]
+        parts={Role(role.replace("_", "-")): part for role, part in {"cassette": NINE, **parts}.items()},
     )
 
 
@@ -59,9 +63,9 @@ def test_a_part_renewed_without_a_reading_has_no_record_until_it_is_measured():
     assert wear_of(bike(reading(0, chain_wear_percent=0.4), reading(50, renewed=(Wearing.CHAIN,)))) == ()
 
 
-@pytest.mark.parametrize(("sprockets", "limit"), [(12, 0.5), (11, 0.5), (10, 0.75), (1, 0.75)])
+@pytest.mark.parametrize(("sprockets", "limit"), [(12, 0.5), (11, 0.5), (10, 0.75), (1, 1.0)])
 def test_the_limit_of_the_chain_goes_by_its_speeds(sprockets, limit):
-    """Common practice, no source: 0.5 % from 11 speeds on, 0.75 % below."""
+    """Common practice, no source: 0.5 % from 11 speeds on, 0.75 % below, 1 % on one sprocket."""
     cassette = Cassette(id="c", name="C", sprockets=tuple(range(11, 11 + sprockets)))
     (record,) = wear_of(bike(reading(0, chain_wear_percent=0.1), cassette=cassette))
     assert record.limit is not None
