@@ -95,8 +95,8 @@ def derailleur_capacity(
         elif grown and rated >= needed - grown:
             verdict = Verdict.WITH_CARE
             advice = (
-                f"Without the suspension's {_teeth(grown)} the rating would do. Let the bike stand unladen on the "
-                "smallest ring and sprocket: if the chain sags there, nobody uses that gear, or the cage must be longer."
+                f"Without the suspension's {_teeth(grown)} the rating would do. Look at the unladen bike on the "
+                "smallest ring and sprocket: if the chain sags, nobody uses that gear, or the cage must be longer."
             )
         elif needed - grown - rated <= TRIAL_TEETH:
             verdict = Verdict.WITH_CARE

@@ -176,7 +176,8 @@ def air_density(
         unit=Unit.KILOGRAM_PER_CUBIC_METRE,
         working=(
             f"Standard temperature: 288.15 − 0.0065 × {_n(height_m)} = {_n(288.15 - 0.0065 * height_m, 2)} K",
-            f"Standard pressure: 101325 × ({_n(288.15 - 0.0065 * height_m, 2)} / 288.15)^5.2559, then by 287.05 and {at}",
+            f"Standard pressure: 101325 × ({_n(288.15 - 0.0065 * height_m, 2)} / 288.15)^5.2559, then by 287.05 "
+            f"and {at}",
             f"Density: {_n(density, 4)} kg/m³; at the standard temperature {_n(standard, 4)} kg/m³",
         ),
         advice="Give it to hill-power and hill-cadence as density.",

@@ -93,7 +93,7 @@ def sprocket_spacer_mm(body_mm: float, stack_mm: float, spacers_mm: float = 0.0)
     ),
     at_verdict={
         Verdict.FITS: "Fit the stack and tighten the lockring to its torque.",
-        Verdict.WITH_CARE: "Look in the maker's list which spacer belongs there, and count the lockring's turns by hand.",
+        Verdict.WITH_CARE: "Look in the maker's list which spacer belongs there; count the lockring's turns.",
         Verdict.DOES_NOT_FIT: "Put a spacer behind the stack; never close the gap with lockring torque.",
     },
     example={"body": "36.8 mm", "stack": "35.4 mm", "spacers": "0 mm"},
@@ -101,8 +101,8 @@ def sprocket_spacer_mm(body_mm: float, stack_mm: float, spacers_mm: float = 0.0)
     notes=(
         "s is how far the stack stands proud of the body, w the width of the stack, a the spacers, b the body, all in "
         "mm. Measure with a depth gauge, lockring off. When done, no sprocket moves by hand. A body of 36.75 mm takes "
-        "what is made for one of 34.95 mm with 1.85 mm behind it, besides the 1.0 mm that some ten-speed makers ask for "
-        "(common practice, no source)."
+        "what is made for one of 34.95 mm with 1.85 mm behind it, besides the 1.0 mm that some makers of ten sprockets "
+        "ask for (common practice, no source)."
     ),
     asked=Asked(unless={"rear-hub.sprocket-mount": ("screw-on", "three-lug")}, cures=("sprocket-spacer",)),
 )
@@ -149,7 +149,7 @@ def sprocket_stack(
     if made_for_mm is None:
         limit, margin = body_mm + _LEAST_PROUD_MM, proud - _LEAST_PROUD_MM
         wanted = sprocket_spacer_mm(body_mm, stack_mm, spacers_mm)
-        verdict, advice = _by_stack(proud, working)
+        verdict, advice = _by_stack(proud, spacers_mm, working)
     else:
         behind = body_mm - made_for_mm + (maker_spacer_mm or 0.0)
         working.append(
@@ -170,7 +170,7 @@ def sprocket_stack(
     )
 
 
-def _by_stack(proud_mm: float, working: list[str]) -> tuple[Verdict, str]:
+def _by_stack(proud_mm: float, spacers_mm: float, working: list[str]) -> tuple[Verdict, str]:
     """The verdict where only the stack's own width is known."""
     if not at_least(proud_mm, _LEAST_PROUD_MM):
         least = _n(_LEAST_PROUD_MM - proud_mm)
@@ -179,7 +179,7 @@ def _by_stack(proud_mm: float, working: list[str]) -> tuple[Verdict, str]:
             f"The lockring would press on the body and leave the sprockets loose. Put a spacer of at least {least} mm "
             "behind the stack; take the next size that is sold."
         )
-    if not at_least(proud_mm, _SURELY_PROUD_MM):
+    if not spacers_mm and not at_least(proud_mm, _SURELY_PROUD_MM):
         return Verdict.WITH_CARE, (
             "The stack stands out so little that it may be made for a shorter body: look in the sprockets' list which "
             "spacer belongs behind them on this body, and try every sprocket by hand when the lockring is tight."

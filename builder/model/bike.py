@@ -50,7 +50,7 @@ class Measurements:
     measured roll-out.
     """
 
-    chain_length_mm: MeasuredMillimetres | None = None
+    chain_length_mm: Annotated[MeasuredMillimetres, Bounds(50, 3000)] | None = None
     chain_length_links: Annotated[int, Bounds(2, 120)] | None = None
     chain_links: Annotated[int, Bounds(40, 220)] | None = None
     wheel_circumference_mm: MeasuredMillimetres | None = None

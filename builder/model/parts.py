@@ -67,7 +67,7 @@ class Frame(Part):
     """A frame. `axle_growth_mm` is how much farther the axle moves from the bottom bracket over the rear travel.
 
     It may be stated, or be worked out of `compressed_chainstay_mm`, measured with the suspension fully compressed, and
-    `halfway_chainstay_mm`, measured at half its travel.
+    `halfway_chainstay_mm`, measured at half its travel. `dropout_slot_mm` is how far an axle can slide back in its slot.
     """
 
     suspension: Suspension | None = None
@@ -76,6 +76,7 @@ class Frame(Part):
     axle_growth_mm: Annotated[MeasuredMillimetres, Bounds(0, 80)] | None = None
     compressed_chainstay_mm: Annotated[MeasuredMillimetres, Bounds(250, 900)] | None = None
     halfway_chainstay_mm: Annotated[MeasuredMillimetres, Bounds(250, 900)] | None = None
+    dropout_slot_mm: Annotated[Millimetres, Bounds(1, 80)] | None = None
     hanger: Hanger | None = None
     rear_spacing_mm: Millimetres | None = None
     rear_axle: Axle | None = None
@@ -158,7 +159,7 @@ class Crankset(Part):
 
     rings: tuple[Teeth, ...] = ()
     chainline_mm: Annotated[Millimetres, Bounds(30, 75)] | None = None
-    crank_mm: Millimetres | None = None
+    crank_mm: Annotated[Millimetres, Bounds(80, 250)] | None = None
     fixing: CrankFixing | None = None
     narrow_wide: Fitted | None = None
     ring_bolts: Annotated[int, Bounds(0, 6)] | None = None
@@ -304,8 +305,8 @@ class Rim(Part):
 class Tyre(Part):
     """A tyre by its ISO 5775 size, `width_mm`-`bead_seat_mm`."""
 
-    width_mm: Millimetres | None = None
-    bead_seat_mm: Millimetres | None = None
+    width_mm: Annotated[Millimetres, Bounds(16, 130)] | None = None
+    bead_seat_mm: Annotated[Millimetres, Bounds(150, 700)] | None = None
     least_pressure_bar: PressureBar | None = None
     greatest_pressure_bar: PressureBar | None = None
     seal: TyreSeal | None = None

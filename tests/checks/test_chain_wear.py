@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.checks.chain_wear import PIN_WIDTHS_MM, chain_speeds_for, chain_wear_percent, wear_limit_percent
+from builder.checks.chain_wear import PIN_WIDTHS_MM, chain_wear_percent, wear_limit_percent
 from builder.checks.reckoning import reckon_texts
 from builder.checks.registry import CHECKS
 from builder.checks.result import InputError, Verdict
@@ -92,6 +92,15 @@ def test_more_speeds_never_take_a_wider_chain():
     assert all(later[1] <= earlier[1] for earlier, later in pairwise(rows))
 
 
-def test_a_width_tells_the_speeds():
-    assert chain_speeds_for(5.5) == (11,)
-    assert chain_speeds_for(7.2) == (1, 5, 6, 7, 8)
+def test_on_a_single_sprocket_the_width_inside_decides():
+    def inside(**texts):
+        return reckon_texts(CHECKS["chain-width"], {"speeds": "1", "chain-speeds": "8", **texts})
+
+    assert inside().verdict is Verdict.MEASURE_FIRST
+    assert inside(inner="2.4 mm", tooth="3.2 mm").verdict is Verdict.DOES_NOT_FIT
+    assert inside(inner="3.3 mm", tooth="3.2 mm").verdict is Verdict.FITS
+
+
+def test_new_sprockets_ask_for_the_tighter_limit_whatever_their_number():
+    texts = {"wear": "0.6 %", "speeds": "9"}
+    assert reckon_texts(CHECKS["chain-on-new-sprockets"], texts).verdict is Verdict.DOES_NOT_FIT

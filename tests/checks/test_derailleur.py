@@ -64,7 +64,14 @@ def test_links_too_many_use_up_the_cage():
 
 
 @pytest.mark.parametrize(
-    ("rated", "verdict"), [("41", Verdict.FITS), ("40", Verdict.FITS), ("39", Verdict.DOES_NOT_FIT)]
+    ("rated", "verdict"),
+    [
+        ("41", Verdict.FITS),
+        ("40", Verdict.FITS),
+        ("39", Verdict.WITH_CARE),
+        ("38", Verdict.WITH_CARE),
+        ("37", Verdict.DOES_NOT_FIT),
+    ],
 )
 def test_capacity_up_to_the_rating_fits(rated, verdict):
     result = reckon_texts(CHECKS["derailleur-capacity"], {"rings": "48,31", "sprockets": "11,34", "rated": rated})
@@ -87,7 +94,10 @@ def test_without_a_rating_it_is_looked_up_first(name):
         ("largest-sprocket", {"sprocket": "36", "rated": "34"}, Verdict.DOES_NOT_FIT),
         ("largest-sprocket", {"sprocket": "36"}, Verdict.MEASURE_FIRST),
         ("smallest-sprocket", {"sprocket": "11", "rated": "11"}, Verdict.FITS),
-        ("smallest-sprocket", {"sprocket": "10", "rated": "11"}, Verdict.DOES_NOT_FIT),
+        ("largest-sprocket", {"sprocket": "35", "rated": "34"}, Verdict.WITH_CARE),
+        ("largest-sprocket", {"sprocket": "34", "rated": "51", "least": "44"}, Verdict.WITH_CARE),
+        ("smallest-sprocket", {"sprocket": "10", "rated": "11"}, Verdict.WITH_CARE),
+        ("smallest-sprocket", {"sprocket": "10", "rated": "12"}, Verdict.DOES_NOT_FIT),
         ("smallest-sprocket", {"sprocket": "10"}, Verdict.MEASURE_FIRST),
     ],
 )
@@ -95,10 +105,25 @@ def test_largest_and_smallest_sprocket_are_held_against_the_rating(name, texts, 
     assert reckon_texts(CHECKS[name], texts).verdict is verdict
 
 
-def test_the_gear_that_uses_all_asks_for_care():
-    result = reckon_texts(CHECKS["take-up"], {"rings": "50,34", "sprockets": "11,28", "rated": "33"})
-    assert result.verdict is Verdict.WITH_CARE
-    assert result.named("34x11") == 33
+def test_the_gear_that_uses_all_fits_and_one_that_uses_more_is_the_owners_decision():
+    def used(rated):
+        return reckon_texts(CHECKS["take-up"], {"rings": "50,34", "sprockets": "11,28", "rated": rated})
+
+    assert used("33").verdict is Verdict.FITS
+    assert used("33").named("34x11") == 33
+    assert used("32").verdict is Verdict.WITH_CARE
+    assert "34×11" in used("32").advice
+    assert used("30").verdict is Verdict.DOES_NOT_FIT
+
+
+def test_growth_of_the_axle_distance_takes_teeth_of_capacity():
+    """Both runs grow by 40 mm: 6.3 links of 12.7 mm, two teeth each, and 42 teeth become 55."""
+    texts = {"rings": "30", "sprockets": "10,52", "rated": "42"}
+    rigid = reckon_texts(CHECKS["derailleur-capacity"], texts)
+    grown = reckon_texts(CHECKS["derailleur-capacity"], {**texts, "growth": "40 mm"})
+    assert (rigid.value, rigid.verdict) == (42, Verdict.FITS)
+    assert (grown.value, grown.verdict) == (55, Verdict.WITH_CARE)
+    assert "sags" in grown.advice
 
 
 def test_the_grid_goes_into_json_a_gear_at_a_time():
@@ -111,5 +136,5 @@ def test_the_grid_goes_into_json_a_gear_at_a_time():
         "development": 6.4,
         "take-up": 31,
         "state": "at the limit",
-        "verdict": "fits-with-care",
+        "verdict": "fits",
     }

@@ -32,7 +32,7 @@ def test_a_list_takes_any_sensible_separator(written):
 
 def test_defaults_are_filled_in_and_optional_inputs_stay_out():
     given = read_inputs(CAPACITY, {"rings": "48,31", "sprockets": "11,34"})
-    assert set(given) == {"rings", "sprockets"}
+    assert set(given) == {"rings", "sprockets", "growth"}
     assert read_inputs(LENGTH, SIZED)["joiner"] == "quick-link"
 
 
@@ -88,9 +88,9 @@ def test_a_harmless_tolerance_keeps_the_verdict_and_shows_the_span():
     assert any("427 mm" in line for line in result.working)
 
 
-def test_a_tolerance_that_could_turn_the_verdict_asks_for_care_and_shows_both_ends():
+def test_a_tolerance_that_straddles_the_limit_asks_for_a_closer_measurement_and_shows_both_ends():
     result = reckon_texts(CHECKS["chain-wear"], {"length": "306.2 ± 0.3 mm", "links": "24", "speeds": "11"})
-    assert result.verdict is Verdict.WITH_CARE
+    assert result.verdict is Verdict.MEASURE_FIRST
     lines = "\n".join(result.working)
     assert "305.9 mm" in lines
     assert "306.5 mm" in lines
@@ -98,10 +98,15 @@ def test_a_tolerance_that_could_turn_the_verdict_asks_for_care_and_shows_both_en
     assert "tolerance could turn" in result.advice
 
 
-def test_a_tolerance_also_turns_what_does_not_fit_into_care():
-    result = reckon_texts(CHECKS["chain-wear"], {"length": "306.4 ± 0.3 mm", "links": "24", "speeds": "11"})
-    assert result.verdict is Verdict.WITH_CARE
-    assert "'does not fit'" in result.advice
+@pytest.mark.parametrize("length", ["306.4 ± 0.3 mm", "306.5 ± 0.3 mm", "307 ± 1 mm"])
+def test_no_tolerance_lifts_what_does_not_fit(length):
+    result = reckon_texts(CHECKS["chain-wear"], {"length": length, "links": "24", "speeds": "11"})
+    assert result.verdict is Verdict.DOES_NOT_FIT
+
+
+def test_a_tolerance_that_only_decides_how_much_care_it_takes_asks_for_care():
+    texts = {"body": "36 mm", "stack": "37.05 ± 0.2 mm", "spacers": "0 mm"}
+    assert reckon_texts(CHECKS["sprocket-stack"], texts).verdict is Verdict.WITH_CARE
 
 
 def test_another_number_of_links_is_another_answer():
@@ -113,11 +118,11 @@ def test_another_number_of_links_is_another_answer():
 
 
 def test_all_corners_of_several_tolerances_are_visited():
-    texts = {"body": "36 ± 0.2 mm", "stack": "36.5 ± 0.2 mm", "spacers": "0 mm"}
+    texts = {"body": "36 ± 0.2 mm", "stack": "37.5 ± 0.2 mm", "spacers": "0 mm"}
     result = reckon_texts(CHECKS["sprocket-stack"], texts)
     assert result.verdict is Verdict.FITS
     wide = reckon_texts(CHECKS["sprocket-stack"], {**texts, "stack": "36.4 ± 0.2 mm", "body": "36 ± 0.3 mm"})
-    assert wide.verdict is Verdict.WITH_CARE
+    assert wide.verdict is Verdict.MEASURE_FIRST
 
 
 def test_the_middle_value_stays():
@@ -132,7 +137,8 @@ def test_the_middle_value_stays():
 
 def test_the_json_has_the_fixed_keys_and_names():
     written = json.loads(json.dumps(result_as_json(reckon_texts(LENGTH, SIZED))))
-    assert list(written) == ["check", "verdict", "value", "unit", "limit", "margin", "working", "source", "values"]
+    keys = ["check", "verdict", "value", "unit", "limit", "margin", "working", "advice", "source", "values"]
+    assert list(written) == keys
     assert written["check"] == "chain-length"
     assert written["verdict"] == "fits"
     assert written["value"] == 106

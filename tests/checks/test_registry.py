@@ -56,7 +56,7 @@ FIXED_UNITS = {
     "letter-height": "mm",
     "contrast": "",
 }
-KEYS = {"check", "verdict", "value", "unit", "limit", "margin", "working", "source", "values"}
+KEYS = {"check", "verdict", "value", "unit", "limit", "margin", "working", "advice", "source", "values"}
 
 
 @EVERY
