@@ -155,7 +155,7 @@ def sprocket_stack(
         working.append(
             f"Spacer by the maker: {_n(body_mm)} − {_n(made_for_mm)} + {_n(maker_spacer_mm or 0.0)} = {_n(behind)} mm"
         )
-        limit, margin = body_mm, spacers_mm - behind + _SPACER_STEP_MM
+        limit, margin = body_mm, min(behind, spacers_mm - behind) + _SPACER_STEP_MM
         wanted = max(0.0, behind - spacers_mm)
         verdict, advice = _by_maker(behind, spacers_mm)
     return CheckResult(

@@ -24,6 +24,7 @@ from builder.drawings.canvas import (
 )
 from builder.drawings.marks import along, head
 from builder.drawings.subject import DrawingError, Given, Need, Subject
+from builder.model.fields import Fact
 
 _NAME = "bolt-circle"
 _CENTRE: Point = (PAGE_MM / 2, 33.0)
@@ -99,13 +100,20 @@ def _make(given: Given) -> Drawing:
     )
 
 
+_COUNT = Fact(joints=(("chainring-bolt", "crankset.ring-bolts"), ("faceplate", "stem.faceplate-bolts")))
 SUBJECT = Subject(
     name=_NAME,
     words="the order in which bolts are tightened",
     make=_make,
     needs=(
-        Need(name="bolts", words="how many", whole=True, low=2, high=6),
-        Need(name="kind", words="how they stand", default="circle", choices=("circle", "faceplate")),
+        Need(name="bolts", words="how many", whole=True, low=2, high=6, fact=_COUNT, usual=4),
+        Need(
+            name="kind",
+            words="how they stand",
+            default="circle",
+            choices=("circle", "faceplate"),
+            told=(("faceplate", "faceplate"),),
+        ),
         Need(name="passes", words="passes to the full torque", whole=True, default=3, low=1, high=5),
     ),
 )

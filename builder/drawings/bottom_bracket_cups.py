@@ -22,6 +22,7 @@ from builder.drawings.canvas import (
 from builder.drawings.fasteners import thread
 from builder.drawings.marks import act_arrow, call_outs, heading, turn_arrow
 from builder.drawings.subject import Given, Need, Subject
+from builder.model.fields import Fact
 
 _NAME = "bottom-bracket-cups"
 _PLAN_Y = 20.0
@@ -123,6 +124,8 @@ SUBJECT = Subject(
             name="shell",
             words="kind of shell",
             choices=("threaded-left-right", "threaded-both-right", "pressed"),
+            told=(("right-cup-left-hand", "threaded-left-right"), ("right-cup-right-hand", "threaded-both-right")),
+            fact=Fact("frame.shell"),
         ),
     ),
 )

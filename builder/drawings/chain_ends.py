@@ -31,6 +31,7 @@ from builder.drawings.canvas import (
 from builder.drawings.marks import act_arrow, call_outs, heading
 from builder.drawings.subject import Given, Need, Subject
 from builder.drawings.transmission import link_plate, roller
+from builder.model.fields import Fact
 
 _NAME = "chain-ends"
 _PITCH = 11.0
@@ -234,6 +235,7 @@ SUBJECT = Subject(
             words="the joiner; both kinds are drawn if not given",
             default="",
             choices=("", "quick-link", "reusable-link", "single-use-link", "joining-pin"),
+            fact=Fact("worked-out.joiner"),
         ),
     ),
 )

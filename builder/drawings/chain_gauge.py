@@ -24,6 +24,7 @@ from builder.drawings.canvas import (
 from builder.drawings.marks import call_outs, dimension, hatch, head, spread
 from builder.drawings.subject import DrawingError, Given, Need, Subject
 from builder.drawings.transmission import PITCH_MM, link_plate
+from builder.model.fields import Fact
 from builder.model.units import Unit, write_number
 
 _NAME = "chain-gauge"
@@ -135,8 +136,24 @@ SUBJECT = Subject(
     words="where a chain is measured, and its wear against the limits",
     make=_make,
     needs=(
-        Need(name="length", words="measured from pin to pin", unit=Unit.MILLIMETRE, low=50, high=2000),
-        Need(name="links", words="links in that length", whole=True, low=4, high=150),
+        Need(
+            name="length",
+            words="measured from pin to pin",
+            unit=Unit.MILLIMETRE,
+            low=50,
+            high=2000,
+            fact=Fact("measured.chain-length"),
+            usual=304.8,
+        ),
+        Need(
+            name="links",
+            words="links in that length",
+            whole=True,
+            low=4,
+            high=150,
+            fact=Fact("worked-out.links-measured"),
+            usual=24,
+        ),
         Need(name="speeds", words="sprockets of the cassette; picks the limit", whole=True, default=0, low=0, high=14),
     ),
 )

@@ -35,6 +35,7 @@ from builder.drawings.transmission import (
     pitch_radius,
     teeth_path,
 )
+from builder.model.fields import Fact
 from builder.model.units import Unit, write_number
 
 _NAME = "chain-path"
@@ -176,9 +177,30 @@ SUBJECT = Subject(
     words="how the length of a new chain is found: biggest to biggest, past the derailleur, and two links",
     make=_make,
     needs=(
-        Need(name="chainstay", words="bottom bracket to rear axle", unit=Unit.MILLIMETRE, low=250, high=900),
-        Need(name="ring", words="teeth of the largest chainring", whole=True, low=9, high=70),
-        Need(name="sprocket", words="teeth of the largest sprocket", whole=True, low=9, high=70),
+        Need(
+            name="chainstay",
+            words="bottom bracket to rear axle",
+            unit=Unit.MILLIMETRE,
+            low=250,
+            high=900,
+            fact=Fact("frame.chainstay"),
+        ),
+        Need(
+            name="ring",
+            words="teeth of the largest chainring",
+            whole=True,
+            low=9,
+            high=70,
+            fact=Fact("crankset.rings", max),
+        ),
+        Need(
+            name="sprocket",
+            words="teeth of the largest sprocket",
+            whole=True,
+            low=9,
+            high=70,
+            fact=Fact("cassette.sprockets", max),
+        ),
         Need(
             name="growth",
             words="how much farther the axle moves away over its travel",
@@ -186,6 +208,7 @@ SUBJECT = Subject(
             default=0,
             low=0,
             high=100,
+            fact=Fact("worked-out.axle-growth"),
         ),
         Need(name="links", words="links in all; worked out if not given", whole=True, default=0, low=0, high=300),
     ),

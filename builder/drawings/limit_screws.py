@@ -20,6 +20,7 @@ from builder.drawings.canvas import (
 )
 from builder.drawings.marks import call_outs, heading
 from builder.drawings.subject import Given, Need, Subject
+from builder.model.fields import Fact
 
 _NAME = "limit-screws"
 _AXLE_Y = 31.0
@@ -159,6 +160,7 @@ SUBJECT = Subject(
             low=9,
             high=70,
             default=(),
+            fact=Fact("worked-out.several-sprockets"),
         ),
     ),
 )

@@ -22,6 +22,7 @@ from builder.drawings.canvas import (
 from builder.drawings.fasteners import socket_head
 from builder.drawings.marks import call_outs, dimension, hatch, heading
 from builder.drawings.subject import Given, Need, Subject
+from builder.model.fields import Fact
 from builder.model.units import Unit, write_number
 
 _NAME = "measure-post-insertion"
@@ -106,7 +107,23 @@ SUBJECT = Subject(
     words="how deep a seat post stands in the frame",
     make=_make,
     needs=(
-        Need(name="inserted", words="edge of the frame to the end of the post", unit=Unit.MILLIMETRE, low=5, high=400),
-        Need(name="least", words="least insertion, 0 if not known", unit=Unit.MILLIMETRE, default=0, low=0, high=250),
+        Need(
+            name="inserted",
+            words="edge of the frame to the end of the post",
+            unit=Unit.MILLIMETRE,
+            low=5,
+            high=400,
+            fact=Fact("worked-out.post-depth-shown"),
+            usual=100.0,
+        ),
+        Need(
+            name="least",
+            words="least insertion, 0 if not known",
+            unit=Unit.MILLIMETRE,
+            default=0,
+            low=0,
+            high=250,
+            fact=Fact("seat-post.least-insertion"),
+        ),
     ),
 )

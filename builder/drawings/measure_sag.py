@@ -18,6 +18,7 @@ from builder.drawings.canvas import (
 )
 from builder.drawings.marks import act_arrow, call_outs, dimension, heading
 from builder.drawings.subject import DrawingError, Given, Need, Subject
+from builder.model.fields import Fact
 from builder.model.units import Unit, write_number
 
 _NAME = "measure-sag"
@@ -107,7 +108,15 @@ SUBJECT = Subject(
     words="where sag is measured",
     make=_make,
     needs=(
-        Need(name="travel", words="whole travel", unit=Unit.MILLIMETRE, low=20, high=260),
+        Need(
+            name="travel",
+            words="whole travel",
+            unit=Unit.MILLIMETRE,
+            low=20,
+            high=260,
+            fact=Fact("fork.travel"),
+            usual=100.0,
+        ),
         Need(name="sag", words="if already measured", unit=Unit.MILLIMETRE, default=0, low=0, high=260),
     ),
 )

@@ -156,5 +156,12 @@ SUBJECT = Subject(
     name=_NAME,
     words="how a brake rotor is held on its hub",
     make=_make,
-    needs=(Need(name="mount", words="how it is held", choices=("six-bolt", "splined")),),
+    needs=(
+        Need(
+            name="mount",
+            words="how it is held",
+            choices=("six-bolt", "splined"),
+            told=(("rotor-bolts", "six-bolt"), ("rotor-lockring", "splined")),
+        ),
+    ),
 )

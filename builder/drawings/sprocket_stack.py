@@ -19,6 +19,7 @@ from builder.drawings.canvas import (
 )
 from builder.drawings.marks import call_outs, dimension, hatch
 from builder.drawings.subject import DrawingError, Given, Need, Subject
+from builder.model.fields import Fact
 from builder.model.units import Unit, write_number
 
 _NAME = "sprocket-stack"
@@ -192,9 +193,40 @@ SUBJECT = Subject(
     words="how the width of the sprockets stands to the length of the freehub body",
     make=_make,
     needs=(
-        Need(name="body", words="length of the body's splines", unit=Unit.MILLIMETRE, low=10, high=80),
-        Need(name="stack", words="width of sprockets and the spacers between", unit=Unit.MILLIMETRE, low=3, high=80),
-        Need(name="sprockets", words="teeth of each sprocket", whole=True, many=1, most=14, low=9, high=70),
-        Need(name="spacer", words="behind the largest sprocket", unit=Unit.MILLIMETRE, default=0, low=0, high=15),
+        Need(
+            name="body",
+            words="length of the body's splines",
+            unit=Unit.MILLIMETRE,
+            low=10,
+            high=80,
+            fact=Fact("rear-hub.body-length"),
+        ),
+        Need(
+            name="stack",
+            words="width of sprockets and the spacers between",
+            unit=Unit.MILLIMETRE,
+            low=3,
+            high=80,
+            fact=Fact("cassette.stack"),
+        ),
+        Need(
+            name="sprockets",
+            words="teeth of each sprocket",
+            whole=True,
+            many=1,
+            most=14,
+            low=9,
+            high=70,
+            fact=Fact("cassette.sprockets"),
+        ),
+        Need(
+            name="spacer",
+            words="behind the largest sprocket",
+            unit=Unit.MILLIMETRE,
+            default=0,
+            low=0,
+            high=15,
+            fact=Fact("worked-out.spacers"),
+        ),
     ),
 )

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from builder.drawings.canvas import Drawing
+from builder.model.fields import Fact
 from builder.model.units import Unit, read_value
 
 Number = str | float | int | tuple[float, ...]
@@ -25,6 +26,10 @@ class Need:
     `low` and `high` bound each number, `choices` the words. `many` asks for a row of at least `many` numbers, at most
     `most`; `whole` for whole numbers; `colour` for words such as `#005fa8`; `date` for words such as `2025-03-01`.
     Without a default the number must be given.
+
+    For the card of one bike the number is taken from that bike: `told` gives it by a thing that the step handles or a
+    fastener that it turns, `fact` names the fact of the bike, at the joint that the step handles where it has several.
+    `usual` is what is shown where no bike says it.
     """
 
     name: str
@@ -39,6 +44,9 @@ class Need:
     choices: tuple[str, ...] = ()
     colour: bool = False
     date: bool = False
+    told: tuple[tuple[str, Number], ...] = ()
+    fact: Fact | None = None
+    usual: Number | None = None
 
     def __str__(self) -> str:
         """`chainstay in mm, 250 to 900`, as an error message lists it."""

@@ -22,6 +22,7 @@ from builder.drawings.canvas import (
 )
 from builder.drawings.marks import cross_mark
 from builder.drawings.subject import Given, Need, Subject
+from builder.model.fields import Fact
 
 _NAME = "takeup-grid"
 _ROW = 6.2
@@ -107,9 +108,34 @@ SUBJECT = Subject(
     words="how much of the derailleur's take-up each gear uses",
     make=_make,
     needs=(
-        Need(name="rings", words="teeth of each chainring", whole=True, many=1, most=3, low=9, high=70),
-        Need(name="sprockets", words="teeth of each sprocket", whole=True, many=1, most=14, low=9, high=70),
-        Need(name="rated", words="take-up that the derailleur is rated for", whole=True, low=0, high=80),
+        Need(
+            name="rings",
+            words="teeth of each chainring",
+            whole=True,
+            many=1,
+            most=3,
+            low=9,
+            high=70,
+            fact=Fact("crankset.rings"),
+        ),
+        Need(
+            name="sprockets",
+            words="teeth of each sprocket",
+            whole=True,
+            many=1,
+            most=14,
+            low=9,
+            high=70,
+            fact=Fact("cassette.sprockets"),
+        ),
+        Need(
+            name="rated",
+            words="take-up that the derailleur is rated for",
+            whole=True,
+            low=0,
+            high=80,
+            fact=Fact("rear-derailleur.capacity-teeth"),
+        ),
         Need(
             name="links-short",
             words="links that the chain lacks on the largest chainring and sprocket",

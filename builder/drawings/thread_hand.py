@@ -65,7 +65,12 @@ SUBJECT = Subject(
     words="which way a thread turns to tighten and to loosen",
     make=_make,
     needs=(
-        Need(name="hand", words="hand of the thread", choices=("right", "left")),
+        Need(
+            name="hand",
+            words="hand of the thread",
+            choices=("right", "left"),
+            told=(("crank-bolts", "right"), ("extracting-bolt", "right")),
+        ),
         Need(name="act", words="what is to be done", default="both", choices=("both", "tighten", "loosen")),
     ),
 )

@@ -124,5 +124,13 @@ SUBJECT = Subject(
     name=_NAME,
     words="when a wheel is fully in its dropouts",
     make=_make,
-    needs=(Need(name="wheel", words="which one", default="rear", choices=("rear", "front")),),
+    needs=(
+        Need(
+            name="wheel",
+            words="which one",
+            default="rear",
+            choices=("rear", "front"),
+            told=(("front-wheel", "front"), ("rear-wheel", "rear")),
+        ),
+    ),
 )

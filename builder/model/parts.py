@@ -67,7 +67,8 @@ class Frame(Part):
     """A frame. `axle_growth_mm` is how much farther the axle moves from the bottom bracket over the rear travel.
 
     It may be stated, or be worked out of `compressed_chainstay_mm`, measured with the suspension fully compressed, and
-    `halfway_chainstay_mm`, measured at half its travel. `dropout_slot_mm` is how far an axle can slide back in its slot.
+    `halfway_chainstay_mm`, measured at half its travel. `dropout_slot_mm` is how far an
+    axle can slide back in its slot.
     """
 
     suspension: Suspension | None = None

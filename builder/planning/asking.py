@@ -106,7 +106,7 @@ def roles_of(check: AnyCheck, where: str) -> Iterator[Role]:
 
 
 def _roles_of_conditions(check: AnyCheck, where: str) -> Iterator[Role]:
-    for path in (*check.asked.only, *check.asked.unless):
+    for path in (*check.asked.only, *check.asked.unless, *check.asked.surely):
         yield from roles_of_fact(Fact(path), where)
 
 
@@ -228,6 +228,8 @@ def _concerns(check: AnyCheck, where: str, fitting: Fitting) -> bool:
         word = word_of(path, where, fitting)
         if word is not None and word not in words:
             return False
+    if any(word_of(path, where, fitting) not in words for path, words in asked.surely.items()):
+        return False
     return not any(word_of(path, where, fitting) in words for path, words in asked.unless.items())
 
 

@@ -25,6 +25,7 @@ from builder.model.parts import (
     Hub,
     Part,
     RearDerailleur,
+    SeatPost,
     SprocketSpacer,
     Tyre,
 )
@@ -38,7 +39,7 @@ _USUAL_BIKE_KG = 13.0
 _USUAL_WEAR_LINKS = 24
 
 AnyPart = TypeVar("AnyPart", bound=Part)
-Worked = Measure | float | int | str | None
+Worked = Measure | float | int | str | tuple[int, ...] | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -189,6 +190,20 @@ def _rolled_m(fitting: Fitting) -> Measure | None:
     return None if rolled is None else Measure(rolled.value / 1000, rolled.tolerance / 1000)
 
 
+def _several_sprockets(fitting: Fitting) -> tuple[int, ...] | None:
+    """The sprockets that a derailleur moves between; None where there is one alone."""
+    cassette = part_as(fitting.bike, Role.CASSETTE, Cassette)
+    return None if cassette is None or len(cassette.sprockets) < 2 else cassette.sprockets
+
+
+def _post_depth_shown(fitting: Fitting) -> Measure | None:
+    """How deep the post stands; where nobody has measured it, a drawing shows the least depth itself."""
+    if fitting.bike.measured.post_inserted_mm is not None:
+        return fitting.bike.measured.post_inserted_mm
+    post = part_as(fitting.bike, Role.SEAT_POST, SeatPost)
+    return None if post is None or post.least_insertion_mm is None else Measure(post.least_insertion_mm)
+
+
 def _wrench(fitting: Fitting) -> Range | None:
     """The range of the wrench of the workshop that holds the fastener's torque; the widest where none does [N·m]."""
     if fitting.fastener is None or not fitting.wrenches_nm:
@@ -250,6 +265,8 @@ WORKED_OUT: Mapping[str, WorkedOut] = {
     ),
     "steepest-climb": WorkedOut(made_from=(), work=_of_bike(steepest_climb_percent)),
     "lowest-gear": WorkedOut(made_from=_TEETH, work=_lowest_gear, asks=_each(*_TEETH)),
+    "several-sprockets": WorkedOut(made_from=("cassette.sprockets",), work=_several_sprockets),
+    "post-depth-shown": WorkedOut(made_from=("seat-post.least-insertion",), work=_post_depth_shown),
     "joiner": WorkedOut(made_from=("chain.joiner",), work=_of_bike(joiner), asks=_each("chain.joiner")),
     "links-measured": WorkedOut(
         made_from=("measured.chain-length-links",),

@@ -17,12 +17,13 @@ from builder.model.library import Library
 from builder.planning.attributes import cases_of, what_to_write
 from builder.planning.plan import Missing, Plan
 from builder.tailoring import gathering
+from builder.tailoring.figures import figure_numbers
 from builder.tailoring.generic import possible
 from builder.tailoring.hazards import cautions_for, signal_word
 from builder.tailoring.inlining import PlacedStep, Stretch, inlined
 from builder.tailoring.tailored import LeftOut, ShownCaution, ShownFault, ShownSection, ShownStep, Tailored
 from builder.tailoring.torques import torque_for, torque_words, turning
-from builder.tailoring.values import chain_table, figure_numbers, named_values, wear_line
+from builder.tailoring.values import chain_table, named_values, wear_line
 from builder.tailoring.wording import fill, lead, why_not
 
 # A Checklist for Checklists: fewer than ten items between two pauses.

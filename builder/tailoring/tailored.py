@@ -8,15 +8,13 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from builder.checks.result import CheckResult
+from builder.drawings.subject import Number
 from builder.model.bike import Bike
 from builder.model.catalogue import Caution, Consumable, Fastener, Measurement, SignalWord, Tool
 from builder.model.guide import Guide, Step, Trial
 from builder.model.parts import Part
 from builder.model.units import Range
 from builder.planning.plan import Plan
-
-# What a drawing is made from, by the name of the drawing's need.
-Number = float | int | str | tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

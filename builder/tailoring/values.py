@@ -1,32 +1,24 @@
-"""The named values that texts may show, and the numbers that drawings are made from, for one bike and its plan."""
+"""The named values that texts may show, for one bike and its plan."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from dataclasses import replace
 
-from builder.checks.chain_geometry import chain_links
 from builder.checks.chain_wear import wear_limit_percent
 from builder.checks.result import CheckResult
 from builder.model.bike import Bike
-from builder.model.facts import Joiner, Role
-from builder.model.guide import Step
+from builder.model.facts import Role
 from builder.model.parts import (
     Cassette,
-    Chain,
     Crankset,
-    Fork,
     Frame,
-    Hub,
-    RearDerailleur,
-    SeatPost,
     SprocketSpacer,
-    Stem,
 )
 from builder.model.units import Measure, Unit, write_number, write_quantity
 from builder.planning.attributes import links_to_remove
 from builder.planning.plan import Plan
+from builder.planning.worked_out import axle_growth_mm, links_needed
 from builder.tailoring.limits import limits_of
-from builder.tailoring.tailored import Number
 
 
 def named_values(bike: Bike | None, plan: Plan | None) -> dict[str, str]:
@@ -64,7 +56,7 @@ def _of_frame(bike: Bike) -> dict[str, str]:
     frame = bike.part(Role.FRAME)
     if not isinstance(frame, Frame) or frame.chainstay_mm is None:
         return {}
-    growth = frame.axle_growth_mm or Measure(0.0)
+    growth = axle_growth_mm(bike) or Measure(0.0)
     longest = frame.chainstay_mm.value + growth.value
     return {
         "chainstay": write_quantity(frame.chainstay_mm.value, Unit.MILLIMETRE),
@@ -100,16 +92,23 @@ def chain_table(plan: Plan) -> str:
         return ""
     if not cassette.sprockets or not crankset.rings:
         return ""
-    ring, sprocket = max(crankset.rings), max(cassette.sprockets)
     spans: list[tuple[int, int, int]] = []
     for distance_mm in range(400, 471):
-        links = chain_links(float(distance_mm), ring, sprocket)
+        links = links_needed(_with_chainstay(plan.after, float(distance_mm)))
+        if links is None:
+            return ""
         if spans and spans[-1][2] == links:
             spans[-1] = (spans[-1][0], distance_mm, links)
         else:
             spans.append((distance_mm, distance_mm, links))
     lines = [f"{low} to {high} mm: {links} links" for low, high, links in spans]
     return "Links that the chain needs: " + "; ".join(lines) + "."
+
+
+def _with_chainstay(bike: Bike, chainstay_mm: float) -> Bike:
+    frame = bike.part(Role.FRAME)
+    known = frame if isinstance(frame, Frame) else Frame(name="")
+    return replace(bike, parts={**bike.parts, Role.FRAME: replace(known, chainstay_mm=Measure(chainstay_mm))})
 
 
 def wear_line(plan: Plan) -> str:
@@ -120,107 +119,3 @@ def wear_line(plan: Plan) -> str:
     limit = wear_limit_percent(len(cassette.sprockets))
     length = write_number(24 * 12.7 * (1 + limit / 100))
     return f"If 24 links are longer than {length} mm, install a new chain ({write_number(limit, 2)} % of wear)."
-
-
-def figure_numbers(step: Step, bike: Bike | None, plan: Plan | None) -> Mapping[str, Number]:
-    """The numbers for the drawing of `step` on this bike; what is not known is left to the drawing's defaults."""
-    if step.figure == "wheel-in-dropout":
-        return {"wheel": "front" if "front-wheel" in step.handles else "rear"}
-    if told := _told_by_fastener(step):
-        return told
-    if bike is None:
-        return _usual(step)
-    after = plan.after if plan is not None else bike
-    cassette, crankset = after.part(Role.CASSETTE), after.part(Role.CRANKSET)
-    frame, hub, chain = after.part(Role.FRAME), after.part(Role.REAR_HUB), after.part(Role.CHAIN)
-    found: dict[str, Number] = {}
-    match step.figure:
-        case "chain-path":
-            if isinstance(cassette, Cassette) and cassette.sprockets:
-                found["sprocket"] = max(cassette.sprockets)
-            if isinstance(crankset, Crankset) and crankset.rings:
-                found["ring"] = max(crankset.rings)
-            if isinstance(frame, Frame) and frame.chainstay_mm is not None:
-                growth = frame.axle_growth_mm or Measure(0.0)
-                found["chainstay"] = frame.chainstay_mm.value + growth.value
-        case "sprocket-stack":
-            if isinstance(hub, Hub) and hub.body_length_mm is not None:
-                found["body"] = hub.body_length_mm
-            if isinstance(cassette, Cassette) and cassette.sprockets:
-                found["sprockets"] = cassette.sprockets
-                if cassette.stack_mm is not None:
-                    found["stack"] = cassette.stack_mm
-            spacer = after.part(Role.SPROCKET_SPACER)
-            if isinstance(spacer, SprocketSpacer) and spacer.width_mm is not None:
-                found["spacer"] = spacer.width_mm
-        case "limit-screws":
-            if isinstance(cassette, Cassette) and len(cassette.sprockets) > 1:
-                found["sprockets"] = cassette.sprockets
-        case "chain-ends":
-            if isinstance(chain, Chain) and chain.joiner is not None:
-                found["joiner"] = "joining-pin" if chain.joiner is Joiner.JOINING_PIN else "quick-link"
-        case "takeup-grid":
-            rear = after.part(Role.REAR_DERAILLEUR)
-            if isinstance(cassette, Cassette) and isinstance(crankset, Crankset) and isinstance(rear, RearDerailleur):
-                found["rings"], found["sprockets"] = crankset.rings, cassette.sprockets
-                if rear.capacity_teeth is not None:
-                    found["rated"] = rear.capacity_teeth
-        case "chain-gauge":
-            if after.measured.chain_length_mm is not None and after.measured.chain_length_links is not None:
-                found["length"] = after.measured.chain_length_mm.value
-                found["links"] = after.measured.chain_length_links
-            else:
-                return _usual(step)
-        case "bolt-circle":
-            stem = after.part(Role.STEM)
-            if "chainring-bolt" in step.handles:
-                if isinstance(crankset, Crankset) and crankset.ring_bolts:
-                    found["bolts"], found["kind"] = crankset.ring_bolts, "circle"
-            elif isinstance(stem, Stem) and stem.faceplate_bolts is not None:
-                found["bolts"], found["kind"] = stem.faceplate_bolts, "faceplate"
-        case "bottom-bracket-cups":
-            if isinstance(frame, Frame) and frame.shell is not None:
-                found["shell"] = frame.shell.value
-        case "measure-sag":
-            fork = after.part(Role.FORK)
-            if isinstance(fork, Fork) and fork.travel_mm is not None:
-                found["travel"] = fork.travel_mm
-        case "measure-post-insertion":
-            # Where nobody has measured how deep the post is, the drawing shows the least depth itself.
-            post, inserted = after.part(Role.SEAT_POST), after.measured.post_inserted_mm
-            if isinstance(post, SeatPost) and post.least_insertion_mm is not None:
-                found["least"] = post.least_insertion_mm
-                found["inserted"] = inserted.value if inserted is not None else post.least_insertion_mm
-            else:
-                return _usual(step)
-        case _:
-            pass
-    return found
-
-
-# What a drawing shows that a step's fastener tells by itself, on whichever bike.
-_TOLD: Mapping[tuple[str, str], Mapping[str, Number]] = {
-    ("rotor-bolts", "rotor-bolts"): {"mount": "six-bolt"},
-    ("rotor-bolts", "rotor-lockring"): {"mount": "splined"},
-    ("bottom-bracket-cups", "right-cup-left-hand"): {"shell": "threaded-left-right"},
-    ("bottom-bracket-cups", "right-cup-right-hand"): {"shell": "threaded-both-right"},
-    ("thread-hand", "crank-bolts"): {"hand": "right"},
-    ("thread-hand", "extracting-bolt"): {"hand": "right"},
-}
-
-# What a drawing shows where no bike says it: a chain without wear, and the examples that the guides' texts name.
-_USUAL: Mapping[str, Mapping[str, Number]] = {
-    "chain-gauge": {"length": 304.8, "links": 24},
-    "measure-sag": {"travel": 100.0},
-    "measure-post-insertion": {"inserted": 100.0},
-}
-
-
-def _told_by_fastener(step: Step) -> Mapping[str, Number]:
-    return _TOLD.get((step.figure, step.tightens or step.loosens or ""), {})
-
-
-def _usual(step: Step) -> Mapping[str, Number]:
-    if step.figure == "bolt-circle":
-        return {"bolts": 4, "kind": "circle" if "chainring-bolt" in step.handles else "faceplate"}
-    return _USUAL.get(step.figure, {})

@@ -55,7 +55,7 @@ def bad_texts(item: Input) -> list[str]:
     if item.kind is Kind.WHOLE:
         refused += [f"{low + 0.5} {unit}".strip(), f"{low:g} ± 1 {unit}".strip(), f"{low:g} to {high:g} {unit}".strip()]
     if item.kind is Kind.WHOLE_LIST:
-        refused += [f"{low + 0.5},{high}", f"{low:g},,x", ",", ",".join(["20"] * 50)]
+        refused += [f"{low + 0.5},{high}", f"{low:g},,x", ",", ",".join(["20"] * 80)]
     if item.kind is Kind.QUANTITY:
         refused += [f"{low:g} to {high:g} {unit}".strip(), f"{low:g} ± {high * 3 + 1:g} {unit}".strip()]
         if unit not in ("", "teeth", "links"):
