@@ -142,7 +142,7 @@ def _job(title: str, href: str, reason: str, plan: Plan | None, words: Words) ->
         changes=view_changes(plan, words),
         checks=view_checks(plan.checks, words) if plan is not None else (),
         missing=tuple(
-            MissingView(words=missing.words, how=inline(missing.how), key=missing.key) for missing in plan.missing
+            MissingView(words=missing.words, how=inline(missing.how), key=missing.write_at) for missing in plan.missing
         )
         if plan is not None
         else (),

@@ -289,6 +289,8 @@ def view_check(result: CheckResult, words: Words) -> CheckView:
     """One check result as text."""
     known = CHECKS.get(result.check)
     title = known.title if known is not None else result.check.replace("-", " ")
+    if result.where:
+        title = f"{title} ({result.where.replace('-', ' ')})"
     return CheckView(
         name=result.check,
         title=title,

@@ -243,15 +243,19 @@ def _measurement_shown(key: str, step: Step, setting: _Setting) -> Measurement |
 
 
 def _limit(key: str, step: Step, setting: _Setting) -> str:
-    if key and step.measure is not None and setting.plan is not None:
-        match step.measure:
-            case "chainstay":
-                return chain_table(setting.plan)
-            case "chain-wear":
-                return wear_line(setting.plan)
-            case _:
+    """What a reading is held against: for a missing fact, what it must be so that nothing else changes."""
+    if not key or setting.plan is None:
+        return setting.text(step.limit)
+    match step.measure:
+        case "chainstay":
+            return chain_table(setting.plan)
+        case "chain-wear":
+            return wear_line(setting.plan)
+        case _:
+            missing = next((one for one in setting.plan.missing if one.key == key), None)
+            if missing is None or not missing.bounds or missing.measurement != (step.measure or ""):
                 return ""
-    return setting.text(step.limit)
+            return f"Wanted: {missing.bounds}."
 
 
 # --- showing -------------------------------------------------------------------------------------
