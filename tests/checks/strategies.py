@@ -21,6 +21,8 @@ def good_value(item: Input, example: str | None) -> st.SearchStrategy:
             return st.integers(int(low), int(high))
         case Kind.WHOLE_LIST:
             return st.lists(st.integers(int(low), int(high)), min_size=1, max_size=12).map(tuple)
+        case Kind.QUANTITY_LIST:
+            return st.lists(st.floats(low, high), min_size=1, max_size=12).map(tuple)
         case Kind.CHOICE:
             return st.sampled_from(item.choices)
         case Kind.TEXT:
@@ -56,6 +58,8 @@ def bad_texts(item: Input) -> list[str]:
         refused += [f"{low + 0.5} {unit}".strip(), f"{low:g} ± 1 {unit}".strip(), f"{low:g} to {high:g} {unit}".strip()]
     if item.kind is Kind.WHOLE_LIST:
         refused += [f"{low + 0.5},{high}", f"{low:g},,x", ",", ",".join(["20"] * 50)]
+    if item.kind is Kind.QUANTITY_LIST:
+        refused += [f"{low:g},,x", ",", ",".join([f"{high:g}"] * 61)]
     if item.kind is Kind.QUANTITY:
         refused += [f"{low:g} to {high:g} {unit}".strip(), f"{low:g} ± {high * 3 + 1:g} {unit}".strip()]
         if unit not in ("", "teeth", "links"):
