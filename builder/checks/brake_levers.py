@@ -26,13 +26,8 @@ REACH_SOURCE = Source(
 REACH_MM: Mapping[str, tuple[float, float]] = MappingProxyType({"us": (89.0, 76.0), "iso": (90.0, 75.0)})
 
 
-_CABLES = tuple((where, f"{where}-cable.end") for where in ("rear-brake", "front-brake", "rear-shift", "front-shift"))
-_SEATS = (
-    ("rear-brake", "rear-brake-lever.cable-end"),
-    ("front-brake", "front-brake-lever.cable-end"),
-    ("rear-shift", "rear-shifter.cable-end"),
-    ("front-shift", "front-shifter.cable-end"),
-)
+# A brake with a lever at the hand; a coaster brake has none.
+_BY_HAND = {"{end}-brake.actuation": ("cable", "hydraulic")}
 # Cable pulled over the lever's useful stroke [mm]; common practice, spread 6 to 8 and 13 to 15.
 _PULL_MM = {LeverPull.SHORT: 7.0, LeverPull.LONG: 14.0}
 
@@ -52,7 +47,7 @@ _PULL_MM = {LeverPull.SHORT: 7.0, LeverPull.LONG: 14.0}
         "Common practice, no source: short pull 6 to 8 mm of cable (centre-bolt rim brakes, older cantilevers, some "
         "discs), long pull 13 to 15 mm (long-armed rim brakes on studs, other discs). 7 and 14 mm stand in the working."
     ),
-    asked=Asked(only={"{end}-brake.actuation": ("cable",)}, cures=("{end}-brake-lever", "{end}-brake")),
+    asked=Asked(only={"{end}-brake.actuation": ("cable",)}, cures=("{end}-brake",)),
 )
 def cable_pull(
     lever: Annotated[LeverPull, Meaning("pull of the lever"), Fact("{end}-brake.lever-pull")],
@@ -106,7 +101,7 @@ def cable_pull(
         "16 CFR 1512.5(b)(3), for the United States: 89 mm, and 76 mm for sidewalk bicycles. ISO 4210-2, from memory: "
         "90 mm, and 75 mm for young riders."
     ),
-    asked=Asked(force=Force.CONDITION),
+    asked=Asked(force=Force.CONDITION, only=_BY_HAND),
 )
 def lever_reach(
     reach_mm: Annotated[
@@ -159,7 +154,7 @@ def lever_reach(
     },
     example={"lever": "cable", "brake": "cable", "lever-pull": "long-pull", "brake-pull": "long-pull"},
     notes="Pull is told by the check of cable pull. A hydraulic lever suits only calipers that its maker names.",
-    asked=Asked(new=("{end}-brake-lever",), cures=("{end}-brake",)),
+    asked=Asked(only=_BY_HAND, new=("{end}-brake-lever",), cures=("{end}-brake",)),
 )
 def brake_lever_kind(
     lever: Annotated[
@@ -197,36 +192,64 @@ def brake_lever_kind(
     )
 
 
-@check(
-    family=Family.BRAKES,
-    title="Cable and its seat",
-    purpose="The nipple of a cable must lie in the seat of its lever, or it slips out when the rider pulls.",
-    formula=r"e_\text{cable} = e_\text{lever}",
-    source=Source(title="Nipples of cables and the seats that take them", provenance=Provenance.COMMON_PRACTICE),
-    at_verdict={
-        Verdict.FITS: "Seat the nipple fully, then pull the cable tight by hand.",
-        Verdict.DOES_NOT_FIT: "Take a cable with the lever's nipple. Never file one down: brake cables carry a life.",
-    },
-    example={"cable": "barrel", "lever": "barrel"},
-    notes=(
-        "barrel is the cylinder that lies across a flat bar's brake lever, pear the drop bar's, gear the small one "
-        "of shifters. Gear cables are thinner and must never serve in a brake."
-    ),
-    asked=Asked(
-        new=("rear-brake-cable", "front-brake-cable", "rear-shift-cable", "front-shift-cable"),
-        cures=("rear-brake-cable", "front-brake-cable", "rear-shift-cable", "front-shift-cable"),
-    ),
+_SEAT_SOURCE = Source(title="Nipples of cables and the seats that take them", provenance=Provenance.COMMON_PRACTICE)
+_SEAT_NOTES = (
+    "barrel is the cylinder that lies across a flat bar's brake lever, pear the drop bar's, gear the small one of "
+    "shifters. Gear cables are thinner and must never serve in a brake."
 )
-def cable_kind(
-    cable: Annotated[CableEnd, Meaning("nipple of the cable"), Fact(joints=_CABLES)],
-    lever: Annotated[CableEnd, Meaning("seat in the lever or shifter"), Fact(joints=_SEATS)],
-) -> CheckResult:
-    """Whether the nipple of a cable is that of its lever or shifter. Source: common practice."""
-    same = cable is lever
+
+
+def _seated(cable: CableEnd, seat: CableEnd) -> CheckResult:
+    """Whether the nipple of a cable is that of its seat."""
+    same = cable is seat
     return CheckResult(
         verdict=Verdict.FITS if same else Verdict.DOES_NOT_FIT,
         value=None,
         unit=Unit.ONE,
-        working=(f"Cable: {cable}", f"Seat: {lever}"),
-        advice="The nipple lies in its seat." if same else f"Take a cable whose nipple is of the kind '{lever}'.",
+        working=(f"Cable: {cable}", f"Seat: {seat}"),
+        advice="The nipple lies in its seat." if same else f"Take a cable whose nipple is of the kind '{seat}'.",
     )
+
+
+@check(
+    family=Family.BRAKES,
+    title="Brake cable and its seat",
+    purpose="The nipple of a brake cable must lie in the seat of its lever, or it slips out when the rider pulls.",
+    formula=r"e_\text{cable} = e_\text{lever}",
+    source=_SEAT_SOURCE,
+    at_verdict={
+        Verdict.FITS: "Seat the nipple fully, then pull the lever with both hands before anybody rides.",
+        Verdict.DOES_NOT_FIT: "Take a cable with the lever's nipple. Never file one down.",
+    },
+    example={"cable": "barrel", "lever": "barrel"},
+    notes=_SEAT_NOTES,
+    asked=Asked(only={"{end}-brake.actuation": ("cable",)}, new=("{end}-brake-cable",), cures=("{end}-brake-cable",)),
+)
+def cable_kind(
+    cable: Annotated[CableEnd, Meaning("nipple of the cable"), Fact("{end}-brake-cable.end")],
+    lever: Annotated[CableEnd, Meaning("seat in the brake lever"), Fact("{end}-brake-lever.cable-end")],
+) -> CheckResult:
+    """Whether the nipple of a brake cable is that of its lever. Source: common practice."""
+    return _seated(cable, lever)
+
+
+@check(
+    family=Family.GEARS,
+    title="Gear cable and its seat",
+    purpose="A gear cable has a small nipple: a brake cable doesn't go into a shifter, and another form slips out.",
+    formula=r"e_\text{cable} = e_\text{shifter}",
+    source=_SEAT_SOURCE,
+    at_verdict={
+        Verdict.FITS: "Seat the nipple fully, then pull the cable tight by hand.",
+        Verdict.DOES_NOT_FIT: "Take a cable with the shifter's nipple.",
+    },
+    example={"cable": "gear", "shifter": "gear"},
+    notes=_SEAT_NOTES,
+    asked=Asked(only={"{end}-shifter.actuation": ("cable",)}, new=("{end}-shift-cable",), cures=("{end}-shift-cable",)),
+)
+def gear_cable_kind(
+    cable: Annotated[CableEnd, Meaning("nipple of the cable"), Fact("{end}-shift-cable.end")],
+    shifter: Annotated[CableEnd, Meaning("seat in the shifter"), Fact("{end}-shifter.cable-end")],
+) -> CheckResult:
+    """Whether the nipple of a gear cable is that of its shifter. Source: common practice."""
+    return _seated(cable, shifter)

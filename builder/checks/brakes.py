@@ -76,7 +76,8 @@ def _matching(verdict: Verdict, working: tuple[str, ...], advice: str) -> CheckR
         "the wheel, posts 74 mm apart with bolts along it, or a flat face bolted through the stay. Drum and coaster: "
         "an arm strapped to the stay. Adaptors are common practice; each is made for one diameter of rotor."
     ),
-    asked=Asked(cures=("{end}-brake",)),
+    # The arm of a hub brake is strapped to any stay.
+    asked=Asked(unless={"{end}-brake.brake-kind": ("coaster", "drum")}, cures=("{end}-brake",)),
 )
 def brake_mount(
     brake: Annotated[BrakeMount, Meaning("mount that the brake is made for"), Fact("{end}-brake.caliper-mount")],

@@ -116,7 +116,7 @@ def tyre_clearance(
     },
     example={"distance": "95 mm"},
     notes="89 mm is the least for bicycles without toe clips or locking pedals in 16 CFR 1512.17(d).",
-    asked=Asked(force=Force.CONDITION),
+    asked=Asked(force=Force.CONDITION, new=("front-tyre", "fork", "crankset")),
 )
 def toe_clearance(
     distance_mm: Annotated[

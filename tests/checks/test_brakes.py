@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builder.checks.brake_levers import brake_lever_kind, cable_kind, cable_pull, lever_reach
+from builder.checks.brake_levers import brake_lever_kind, cable_kind, cable_pull, gear_cable_kind, lever_reach
 from builder.checks.brake_wear import pad_wear, rotor_size, rotor_wear, typical_pad_mm
 from builder.checks.brakes import FluidGrade, brake_fluid, brake_mount, grade_of, pad_shape, rotor_mount
 from builder.checks.result import InputError, Verdict
@@ -100,7 +100,8 @@ def test_a_lever_works_by_the_line_and_the_pull_of_its_brake(lever, brake, pulls
 @pytest.mark.parametrize("cable", list(CableEnd))
 @pytest.mark.parametrize("seat", list(CableEnd))
 def test_a_cable_lies_only_in_its_own_seat(cable, seat):
-    assert cable_kind(cable, seat).verdict is (Verdict.FITS if cable is seat else Verdict.DOES_NOT_FIT)
+    for of_cable in (cable_kind, gear_cable_kind):
+        assert of_cable(cable, seat).verdict is (Verdict.FITS if cable is seat else Verdict.DOES_NOT_FIT)
 
 
 @pytest.mark.parametrize(
