@@ -57,7 +57,7 @@ def bad_texts(item: Input) -> list[str]:
     if item.kind is Kind.WHOLE:
         refused += [f"{low + 0.5} {unit}".strip(), f"{low:g} ± 1 {unit}".strip(), f"{low:g} to {high:g} {unit}".strip()]
     if item.kind is Kind.WHOLE_LIST:
-        refused += [f"{low + 0.5},{high}", f"{low:g},,x", ",", ",".join(["20"] * 50)]
+        refused += [f"{low + 0.5},{high}", f"{low:g},,x", ",", ",".join(["20"] * 61)]
     if item.kind is Kind.QUANTITY_LIST:
         refused += [f"{low:g},,x", ",", ",".join([f"{high:g}"] * 61)]
     if item.kind is Kind.QUANTITY:

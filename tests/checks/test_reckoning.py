@@ -88,9 +88,9 @@ def test_a_harmless_tolerance_keeps_the_verdict_and_shows_the_span():
     assert any("427 mm" in line for line in result.working)
 
 
-def test_a_tolerance_that_could_turn_the_verdict_asks_for_care_and_shows_both_ends():
+def test_a_tolerance_that_straddles_a_limit_asks_to_measure_and_shows_both_ends():
     result = reckon_texts(CHECKS["chain-wear"], {"length": "306.2 ± 0.3 mm", "links": "24", "speeds": "11"})
-    assert result.verdict is Verdict.WITH_CARE
+    assert result.verdict is Verdict.MEASURE_FIRST
     lines = "\n".join(result.working)
     assert "305.9 mm" in lines
     assert "306.5 mm" in lines
@@ -98,9 +98,17 @@ def test_a_tolerance_that_could_turn_the_verdict_asks_for_care_and_shows_both_en
     assert "tolerance could turn" in result.advice
 
 
-def test_a_tolerance_also_turns_what_does_not_fit_into_care():
-    result = reckon_texts(CHECKS["chain-wear"], {"length": "306.4 ± 0.3 mm", "links": "24", "speeds": "11"})
-    assert result.verdict is Verdict.WITH_CARE
+@pytest.mark.parametrize(
+    ("name", "texts"),
+    [
+        ("chain-wear", {"length": "306.4 ± 0.3 mm", "links": "24", "speeds": "11"}),
+        ("rotor-wear", {"thickness": "1.45 ± 0.1 mm", "least": "1.5 mm"}),
+        ("wheel-runout", {"lateral": "0.9 ± 0.2 mm", "radial": "0.2 mm", "brake": "rim"}),
+    ],
+)
+def test_no_tolerance_lifts_what_does_not_fit(name, texts):
+    result = reckon_texts(CHECKS[name], texts)
+    assert result.verdict is Verdict.DOES_NOT_FIT
     assert "'does not fit'" in result.advice
 
 
@@ -117,7 +125,7 @@ def test_all_corners_of_several_tolerances_are_visited():
     result = reckon_texts(CHECKS["sprocket-stack"], texts)
     assert result.verdict is Verdict.FITS
     wide = reckon_texts(CHECKS["sprocket-stack"], {**texts, "stack": "36.4 ± 0.2 mm", "body": "36 ± 0.3 mm"})
-    assert wide.verdict is Verdict.WITH_CARE
+    assert wide.verdict is Verdict.MEASURE_FIRST
 
 
 def test_the_middle_value_stays():
@@ -132,7 +140,8 @@ def test_the_middle_value_stays():
 
 def test_the_json_has_the_fixed_keys_and_names():
     written = json.loads(json.dumps(result_as_json(reckon_texts(LENGTH, SIZED))))
-    assert list(written) == ["check", "verdict", "value", "unit", "limit", "margin", "working", "source", "values"]
+    fixed = ["check", "verdict", "value", "unit", "limit", "margin", "working", "advice", "source", "values"]
+    assert list(written) == fixed
     assert written["check"] == "chain-length"
     assert written["verdict"] == "fits"
     assert written["value"] == 106
