@@ -116,10 +116,10 @@ class WearReading:
     distance_km: Kilometres | None = None
     renewed: tuple[Wearing, ...] = ()
     chain_wear_percent: Percent | None = None
-    front_rotor_mm: MeasuredMillimetres | None = None
-    rear_rotor_mm: MeasuredMillimetres | None = None
-    front_pads_mm: MeasuredMillimetres | None = None
-    rear_pads_mm: MeasuredMillimetres | None = None
+    front_rotor_mm: RotorThickness | None = None
+    rear_rotor_mm: RotorThickness | None = None
+    front_pads_mm: PadThickness | None = None
+    rear_pads_mm: PadThickness | None = None
     front_tread_mm: MeasuredMillimetres | None = None
     rear_tread_mm: MeasuredMillimetres | None = None
     places: Places = field(default=Places(), compare=False, repr=False)

@@ -395,7 +395,6 @@ class Cable(Part):
 class ThroughAxle(Part):
     """The axle of a bolt-through wheel; `length_mm` is what its maker states, `thread` such as `M12x1.5`."""
 
-    diameter_mm: AxleDiameter | None = None
     thread: str = ""
     length_mm: AxleLength | None = None
 
