@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from builder.checks.judging import at_most, choice, named, number, number_or_none, quantity, text, word
+from typing import Annotated
+
+from builder.checks.check import Asked, Family, Force, check
+from builder.checks.judging import at_most, named
 from builder.checks.preload import (
     SOURCE,
     USUAL_FRICTION,
@@ -14,18 +17,21 @@ from builder.checks.preload import (
     torque_per_preload_mm,
     yield_working,
 )
-from builder.checks.result import Check, CheckResult, Input, InputError, Inputs, Verdict
+from builder.checks.result import CheckResult, Verdict
 from builder.checks.threads import (
-    CLASS_NAMES,
     BearingFace,
+    ClassName,
     PropertyClass,
     Thread,
     bearing_face,
+    known_class,
     read_class,
     read_thread,
     standard_face,
     thread_or_none,
 )
+from builder.checks.torque_inputs import BoltThread, TorqueHigh, TorqueLow, range_of
+from builder.model.fields import Bounds, Fact, In, Meaning
 from builder.model.units import Range, Unit, write_number, write_quantity, write_range
 
 # Below this share of the proof load a bolted joint on a bike is hardly clamped: a decimal point may have slipped.
@@ -33,37 +39,82 @@ from builder.model.units import Range, Unit, write_number, write_quantity, write
 LEAST_SHARE = 0.1
 # ISO 4210-2, security of fasteners: bolts of bar, stem, saddle and post stand half as much again as recommended.
 FAILURE_MARGIN = 1.5
+NOT_APPLICABLE = (
+    "The thread is not that of a plain metric bolt, so preload against proof load says nothing; "
+    "the component maker's figure or the usual trade range serves."
+)
+_FORMULA = (
+    r"F = \frac{T}{0.16\,P + 0.58\,d_2\,\mu + \frac{D}{2}\,\mu} \qquad "
+    r"F_M = \frac{0.9\,R_{p}\,A_s}{\sqrt{1 + 3\left(\frac{3}{2}\,\frac{d_2}{d_0}"
+    r"\left(\frac{P}{\pi d_2} + 1.155\,\mu\right)\right)^2}} \qquad "
+    r"A_s = \frac{\pi}{4}\left(\frac{d_2 + d_3}{2}\right)^2"
+)
+_NOTES = (
+    "Good for steel bolts in a metric thread with a flat face under the head. Friction decides: dry stainless steel "
+    "reaches 0.2 to 0.3, grease brings it to 0.08 to 0.12, so a computed preload is good to a quarter either way. The "
+    "bearing face is that of a standard hexagon head unless 'face' and 'hole' are given; socket heads are a few per "
+    "cent wider. Stainless steel has no proof load in its standard: its 0.2 % proof strength stands in. The check "
+    "knows nothing of the part that is clamped: a light or carbon part often bears far less than its bolt."
+)
+_Class = Annotated[ClassName, Meaning("property class marked on the head"), Fact("fastener.property-class")]
+_Friction = Annotated[float, Bounds(0.04, 0.5), Meaning("coefficient of friction in thread and under head")]
+_Face = Annotated[float, In(Unit.MILLIMETRE), Bounds(3, 80), Meaning("outer diameter of the face under the head")]
+_Hole = Annotated[float, In(Unit.MILLIMETRE), Bounds(2, 60), Meaning("diameter of the hole under the head")]
 
 
+def _bolt_of(
+    thread: str, class_: ClassName, face_mm: float | None, hole_mm: float | None
+) -> tuple[Thread, PropertyClass, BearingFace]:
+    read = read_thread(thread)
+    return read, read_class(class_, read), bearing_face(read, face_mm, hole_mm)
+
+
+@check(
+    family=Family.BOLTS,
+    title="Preload of a bolt at a torque",
+    purpose=(
+        "A torque is only a way to a clamping force. This works out the force, and how near it comes to stretching "
+        "the bolt for good."
+    ),
+    formula=_FORMULA,
+    source=SOURCE,
+    at_verdict={
+        Verdict.FITS: "The bolt bears this torque. What it clamps may bear less: the maker's figure goes first.",
+        Verdict.WITH_CARE: (
+            "Between 90 % of yield and the proof load. Make sure of the class on the head, use a torque wrench, and "
+            "don't grease a bolt whose torque is meant for a dry one."
+        ),
+        Verdict.DOES_NOT_FIT: "Don't tighten to this torque. Look the figure up again: has a decimal point slipped?",
+    },
+    example={"thread": "M6", "class": "8.8", "torque": "8 N·m"},
+    drawing="bolt-section",
+    notes=_NOTES,
+    asked=Asked(force=Force.TELLS),
+)
 def bolt_preload(
-    *,
-    thread: Thread,
-    strength: PropertyClass,
-    torque_nm: float,
-    friction: float = USUAL_FRICTION,
-    face: BearingFace | None = None,
+    thread: BoltThread,
+    class_: _Class,
+    torque_nm: Annotated[
+        float, In(Unit.NEWTON_METRE), Bounds(0.1, 500), Meaning("tightening torque"), Fact("fastener.torque-high")
+    ],
+    friction: _Friction = USUAL_FRICTION,
+    face_mm: _Face | None = None,
+    hole_mm: _Hole | None = None,
 ) -> CheckResult:
     """Preload at a torque, held against the bolt's proof load.
-
-    Args:
-        thread: metric thread.
-        strength: property class of the bolt.
-        torque_nm: tightening torque [N·m], 0.1 to 500.
-        friction: coefficient in thread and under the head, 0.04 to 0.5.
-        face: bearing face under the head; that of a standard hexagon head if left out.
 
     Raises:
         InputError: the thread has no standard head and no face is given.
 
     Source: VDI 2230 Part 1, ISO 898-1, ISO 3506-1.
     """
-    face = face or bearing_face(thread)
+    bolt, strength, face = _bolt_of(thread, class_, face_mm, hole_mm)
     n = write_number
-    lever = torque_per_preload_mm(thread, face, friction)
+    lever = torque_per_preload_mm(bolt, face, friction)
     preload = torque_nm / lever
-    proof = proof_load_kn(thread, strength)
+    proof = proof_load_kn(bolt, strength)
     share = preload / proof
-    most_preload = assembly_preload_kn(thread, strength, friction)
+    most_preload = assembly_preload_kn(bolt, strength, friction)
     most_torque = most_preload * lever
     if at_most(preload, most_preload):
         verdict = Verdict.FITS
@@ -80,21 +131,20 @@ def bolt_preload(
         verdict = Verdict.DOES_NOT_FIT
         advice = (
             f"The bolt would stretch for good: at most {write_quantity(most_torque, Unit.NEWTON_METRE)} "
-            f"for {thread} of class {strength.name}. Look for a slipped decimal point."
+            f"for {bolt} of class {strength.name}. Look for a slipped decimal point."
         )
     return CheckResult(
-        check=BOLT_PRELOAD.name,
         verdict=verdict,
         value=preload,
         unit=Unit.KILONEWTON,
         limit=proof,
         margin=proof - preload,
         working=(
-            *thread_working(thread, face, friction),
+            *thread_working(bolt, face, friction),
             f"Preload: {n(torque_nm, 2)} N·m ÷ {n(lever, 3)} mm = {write_quantity(preload, Unit.KILONEWTON, 2)}",
-            strength_working(thread, strength),
+            strength_working(bolt, strength),
             f"Share of the proof load: {n(preload, 2)} ÷ {n(proof, 2)} = {n(share, 2)} ({n(100 * share, 0)} %)",
-            *yield_working(thread, strength, face, friction),
+            *yield_working(bolt, strength, face, friction),
         ),
         source=f"{SOURCE}; {strength.source}",
         advice=advice,
@@ -107,13 +157,37 @@ def bolt_preload(
     )
 
 
+@check(
+    family=Family.BOLTS,
+    title="Does a torque suit its thread?",
+    purpose=(
+        "Holds the torque range of a fastener against the strength of its thread, so that 40 N·m on an M5 bolt is "
+        "noticed before anybody reaches for a wrench. It runs on every fastener of the library."
+    ),
+    formula=r"s = 100\,\frac{T_{high}}{\left(0.16\,P + 0.58\,d_2\,\mu + \frac{D}{2}\,\mu\right) R_{proof}\,A_s}",
+    source=SOURCE,
+    at_verdict={
+        Verdict.FITS: "Thread, class and torque go together.",
+        Verdict.WITH_CARE: (
+            "Near the limit of the bolt, or so little that it hardly clamps. Make sure of thread, class and figure."
+        ),
+        Verdict.DOES_NOT_FIT: (
+            "The figure can't be meant for this thread and class. Read them again; where the maker prints them so, "
+            "ask the maker, and never put a figure of your own in its place."
+        ),
+    },
+    example={"thread": "M5", "class": "10.9", "torque-low": "5 N·m", "torque-high": "6 N·m"},
+    drawing="bolt-section",
+    notes=f"{_NOTES} {NOT_APPLICABLE}",
+)
 def torque_plausibility(
-    *,
-    thread: Thread,
-    strength: PropertyClass,
-    torque_nm: Range,
-    friction: float = USUAL_FRICTION,
-    face: BearingFace | None = None,
+    thread: BoltThread,
+    class_: _Class,
+    torque_low_nm: TorqueLow,
+    torque_high_nm: TorqueHigh,
+    friction: _Friction = USUAL_FRICTION,
+    face_mm: _Face | None = None,
+    hole_mm: _Hole | None = None,
 ) -> CheckResult:
     """Whether a fastener's torque range can be meant for its thread and class: the slipped decimal point is caught.
 
@@ -124,42 +198,45 @@ def torque_plausibility(
 
     Source: VDI 2230 Part 1, ISO 898-1, ISO 3506-1; the lower guard of a tenth is our own.
     """
-    face = face or bearing_face(thread)
+    bolt, strength, face = _bolt_of(thread, class_, face_mm, hole_mm)
     n = write_number
-    lever = torque_per_preload_mm(thread, face, friction)
-    proof = proof_load_kn(thread, strength)
+    torque_nm = range_of("torque", torque_low_nm, torque_high_nm)
+    lever = torque_per_preload_mm(bolt, face, friction)
+    proof = proof_load_kn(bolt, strength)
     preload = torque_nm.high / lever
     share = 100 * preload / proof
-    most_torque = assembly_torque_nm(thread, strength, face, friction)
+    most_torque = assembly_torque_nm(bolt, strength, face, friction)
     most = write_quantity(most_torque, Unit.NEWTON_METRE)
     given = write_range(torque_nm, Unit.NEWTON_METRE, 2)
     if not at_most(preload, proof):
         verdict = Verdict.DOES_NOT_FIT
-        advice = f"{given} is too much for {thread} of class {strength.name}: at most {most}. Correct the torque."
+        advice = (
+            f"{given} is too much for {bolt} of class {strength.name}: at most {most}. Look it up again, or ask "
+            "the maker."
+        )
     elif not at_most(torque_nm.high, most_torque):
         verdict = Verdict.WITH_CARE
         advice = f"{given} uses more than 90 % of the bolt's yield strength ({most}). Make sure of thread and class."
     elif share < 100 * LEAST_SHARE:
         verdict = Verdict.WITH_CARE
-        advice = f"{given} hardly clamps {thread}. Make sure that no decimal point has slipped."
+        advice = f"{given} hardly clamps {bolt}. Make sure that no decimal point has slipped."
     else:
         verdict = Verdict.FITS
-        advice = f"{given} suits {thread} of class {strength.name}, which bears up to {most}."
+        advice = f"{given} suits {bolt} of class {strength.name}, which bears up to {most}."
     failure = FAILURE_MARGIN * torque_nm.high
     return CheckResult(
-        check=TORQUE_PLAUSIBILITY.name,
         verdict=verdict,
         value=share,
         unit=Unit.PERCENT,
         limit=100.0,
         margin=100.0 - share,
         working=(
-            *thread_working(thread, face, friction),
+            *thread_working(bolt, face, friction),
             f"Preload at the upper end: {n(torque_nm.high, 2)} N·m ÷ {n(lever, 3)} mm = "
             f"{write_quantity(preload, Unit.KILONEWTON, 2)}",
-            strength_working(thread, strength),
+            strength_working(bolt, strength),
             f"Share of the proof load: {n(preload, 2)} ÷ {n(proof, 2)} × 100 = {n(share)} %",
-            *yield_working(thread, strength, face, friction),
+            *yield_working(bolt, strength, face, friction),
             f"What a bolt of bar, stem, saddle or post must hold (ISO 4210-2): {n(torque_nm.high, 2)} × 1.5 = "
             f"{write_quantity(failure, Unit.NEWTON_METRE)}",
         ),
@@ -170,12 +247,6 @@ def torque_plausibility(
             named("failure-torque", failure, Unit.NEWTON_METRE),
         ),
     )
-
-
-NOT_APPLICABLE = (
-    "The thread is not that of a plain metric bolt, so preload against proof load says nothing; "
-    "the component maker's figure or the usual trade range serves."
-)
 
 
 def fastener_plausibility(
@@ -194,113 +265,10 @@ def fastener_plausibility(
     read = thread_or_none(thread)
     if read is None or standard_face(read) is None:
         return None
-    strength = read_class(property_class, read)
-    return torque_plausibility(thread=read, strength=strength, torque_nm=torque_range_nm, friction=friction)
-
-
-def _bolt_of(inputs: Inputs) -> tuple[Thread, PropertyClass, BearingFace]:
-    thread = read_thread(word(inputs, "thread"))
-    face = bearing_face(thread, number_or_none(inputs, "face"), number_or_none(inputs, "hole"))
-    return thread, read_class(word(inputs, "class"), thread), face
-
-
-def _run_preload(inputs: Inputs) -> CheckResult:
-    thread, strength, face = _bolt_of(inputs)
-    return bolt_preload(
-        thread=thread,
-        strength=strength,
-        torque_nm=number(inputs, "torque"),
-        friction=number(inputs, "friction"),
-        face=face,
-    )
-
-
-def _run_plausibility(inputs: Inputs) -> CheckResult:
-    thread, strength, face = _bolt_of(inputs)
-    low, high = number(inputs, "torque-low"), number(inputs, "torque-high")
-    if low > high:
-        raise InputError(f"'torque-low' ({low:g} N·m) is more than 'torque-high' ({high:g} N·m)")
     return torque_plausibility(
-        thread=thread, strength=strength, torque_nm=Range(low, high), friction=number(inputs, "friction"), face=face
+        thread=thread,
+        class_=known_class(property_class),
+        torque_low_nm=torque_range_nm.low,
+        torque_high_nm=torque_range_nm.high,
+        friction=friction,
     )
-
-
-_THREAD = text("thread", "thread of the bolt, such as M6 or M8x1")
-_CLASS = choice("class", "property class marked on the head", CLASS_NAMES)
-_TAIL: tuple[Input, ...] = (
-    quantity(
-        "friction", "coefficient of friction in thread and under head", Unit.ONE, 0.04, 0.5, default=USUAL_FRICTION
-    ),
-    quantity("face", "outer diameter of the face under the head", Unit.MILLIMETRE, 3, 80, optional=True),
-    quantity("hole", "diameter of the hole under the head", Unit.MILLIMETRE, 2, 60, optional=True),
-)
-_FORMULA = (
-    r"F = \frac{T}{0.16\,P + 0.58\,d_2\,\mu + \frac{D}{2}\,\mu} \qquad "
-    r"F_M = \frac{0.9\,R_{p}\,A_s}{\sqrt{1 + 3\left(\frac{3}{2}\,\frac{d_2}{d_0}"
-    r"\left(\frac{P}{\pi d_2} + 1.155\,\mu\right)\right)^2}} \qquad "
-    r"A_s = \frac{\pi}{4}\left(\frac{d_2 + d_3}{2}\right)^2"
-)
-_NOTES = (
-    "Good for steel bolts in a metric thread with a flat face under the head. Friction decides: dry stainless steel "
-    "reaches 0.2 to 0.3, grease brings it to 0.08 to 0.12, so a computed preload is good to a quarter either way. The "
-    "bearing face is that of a standard hexagon head unless 'face' and 'hole' are given; socket heads are a few per "
-    "cent wider. Stainless steel has no proof load in its standard: its 0.2 % proof strength stands in. The check "
-    "knows nothing of the part that is clamped: a light or carbon part often bears far less than its bolt."
-)
-
-BOLT_PRELOAD = Check(
-    name="bolt-preload",
-    family="bolts",
-    title="Preload of a bolt at a torque",
-    purpose=(
-        "A torque is only a way to a clamping force. This works out the force, and how near it comes to stretching "
-        "the bolt for good."
-    ),
-    formula=_FORMULA,
-    inputs=(_THREAD, _CLASS, quantity("torque", "tightening torque", Unit.NEWTON_METRE, 0.1, 500), *_TAIL),
-    source=SOURCE,
-    run=_run_preload,
-    at_verdict={
-        Verdict.FITS: "The bolt bears this torque. What it clamps may bear less: the maker's figure goes first.",
-        Verdict.WITH_CARE: (
-            "Between 90 % of yield and the proof load. Make sure of the class on the head, use a torque wrench, and "
-            "don't grease a bolt whose torque is meant for a dry one."
-        ),
-        Verdict.DOES_NOT_FIT: "Don't tighten to this torque. Look the figure up again: has a decimal point slipped?",
-    },
-    example={"thread": "M6", "class": "8.8", "torque": "8 N·m"},
-    drawing="bolt-section",
-    notes=_NOTES,
-)
-
-TORQUE_PLAUSIBILITY = Check(
-    name="torque-plausibility",
-    family="bolts",
-    title="Does a torque suit its thread?",
-    purpose=(
-        "Holds the torque range of a fastener against the strength of its thread, so that 40 N·m on an M5 bolt is "
-        "noticed before anybody reaches for a wrench. It runs on every fastener of the library."
-    ),
-    formula=r"s = 100\,\frac{T_{high}}{\left(0.16\,P + 0.58\,d_2\,\mu + \frac{D}{2}\,\mu\right) R_{proof}\,A_s}",
-    inputs=(
-        _THREAD,
-        _CLASS,
-        quantity("torque-low", "lower end of the torque range", Unit.NEWTON_METRE, 0.1, 500),
-        quantity("torque-high", "upper end of the torque range", Unit.NEWTON_METRE, 0.1, 500),
-        *_TAIL,
-    ),
-    source=SOURCE,
-    run=_run_plausibility,
-    at_verdict={
-        Verdict.FITS: "Thread, class and torque go together.",
-        Verdict.WITH_CARE: (
-            "Near the limit of the bolt, or so little that it hardly clamps. Make sure of thread, class and figure."
-        ),
-        Verdict.DOES_NOT_FIT: "The figure can't be meant for this thread. Correct the torque, the thread or the class.",
-    },
-    example={"thread": "M5", "class": "10.9", "torque-low": "5 N·m", "torque-high": "6 N·m"},
-    drawing="bolt-section",
-    notes=f"{_NOTES} {NOT_APPLICABLE}",
-)
-
-CHECKS = (BOLT_PRELOAD, TORQUE_PLAUSIBILITY)

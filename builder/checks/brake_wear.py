@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
+from typing import Annotated, Literal
 
-from builder.checks.judging import at_least, at_most, choice, number, number_or_none, quantity, word
-from builder.checks.result import Check, CheckResult, InputError, Inputs, Provenance, Source, Verdict
+from builder.checks.check import Asked, Family, Force, check
+from builder.checks.judging import at_least, at_most
+from builder.checks.result import CheckResult, InputError, Provenance, Source, Verdict
+from builder.model.fields import Fact, Meaning
 from builder.model.units import Unit, write_number, write_quantity
 
 SIZE_SOURCE = Source(
@@ -24,27 +26,24 @@ PAD_SOURCE = Source(
 TYPICAL_ROTOR_MM = 1.5
 _ROTOR_SOON_MM = 0.1
 _PAD_SOON_MM = 0.5
+# A backing plate measures about 2 mm: a least below it can only be lining. Common practice.
+_PLATE_MM = 2.0
+_DISC = {"{end}-brake.brake-kind": ("disc",)}
+_PADDED = {"{end}-brake.brake-kind": ("disc", "rim")}
 _MARK_GOES_FIRST = " 'Least' is a typical value here: a figure marked on the part goes first."
 
 
-class PadKind(StrEnum):
-    """What a pad presses on."""
-
-    DISC = "disc"
-    RIM = "rim"
-
-
-def typical_pad_mm(kind: PadKind) -> float:
-    """Typical least thickness [mm]: disc pads with their backing plate, rim pads above the bottom of the grooves.
+def typical_pad_mm(kind: str, over: str = "plate") -> float:
+    """Typical least thickness [mm]: disc pads with their backing plate or lining alone, rim pads above the grooves.
 
     Common practice, no source.
     """
-    return 2.5 if kind is PadKind.DISC else 1.0
+    if kind == "rim":
+        return 1.0
+    return 2.5 if over == "plate" else 0.5
 
 
 def _worn(
-    check: Check,
-    source: Source,
     *,
     measured_mm: float | None,
     least_mm: float | None,
@@ -69,26 +68,45 @@ def _worn(
         else:
             verdict, advice = Verdict.DOES_NOT_FIT, replace
     return CheckResult(
-        check=check.name,
         verdict=verdict,
         value=measured_mm,
         unit=Unit.MILLIMETRE,
         limit=least,
         margin=margin,
         working=tuple(working),
-        source=str(source),
         advice=advice + (_MARK_GOES_FIRST if least_mm is None else ""),
     )
 
 
-def rotor_wear(*, thickness_mm: float | None, least_mm: float | None) -> CheckResult:
+@check(
+    family=Family.BRAKES,
+    title="Rotor thickness",
+    purpose="A rotor that is worn thin runs hot, warps and can break.",
+    formula=r"t \ge t_{least}",
+    source=ROTOR_SOURCE,
+    at_verdict={
+        Verdict.FITS: "Clean it and ride on.",
+        Verdict.WITH_CARE: "Less than 0.1 mm is left: order a rotor, and measure again at the next pads.",
+        Verdict.DOES_NOT_FIT: "Replace the rotor before the bike is ridden.",
+        Verdict.MEASURE_FIRST: "Measure with a micrometer. The jaws of a calliper sit on the ridge and read too much.",
+    },
+    example={"thickness": "1.7 mm", "least": "1.5 mm"},
+    notes="New rotors measure 1.8 to 2.3 mm; most are marked with a least of 1.5 mm. Common practice, no source.",
+    asked=Asked(force=Force.CONDITION, only=_DISC, kept=("{end}-rotor",), cures=("{end}-rotor",)),
+)
+def rotor_wear(
+    thickness_mm: Annotated[
+        float | None, Meaning("thinnest of four places of the braking surface"), Fact("measured.{end}-rotor")
+    ],
+    least_mm: Annotated[
+        float | None, Meaning("least thickness marked on the rotor"), Fact("{end}-rotor.least-thickness")
+    ] = None,
+) -> CheckResult:
     """Thickness of a rotor against the least that is marked on it, or 1.5 mm, typical, where nothing is marked.
 
     Source: the mark on the rotor; common practice.
     """
     return _worn(
-        ROTOR_WEAR,
-        ROTOR_SOURCE,
         measured_mm=thickness_mm,
         least_mm=least_mm,
         typical_mm=TYPICAL_ROTOR_MM,
@@ -98,28 +116,95 @@ def rotor_wear(*, thickness_mm: float | None, least_mm: float | None) -> CheckRe
     )
 
 
-def pad_wear(*, thickness_mm: float | None, least_mm: float | None, kind: PadKind) -> CheckResult:
-    """Thickness of a brake pad against the least: disc pads with their backing plate, rim pads above the grooves.
+@check(
+    family=Family.BRAKES,
+    title="Brake pad wear",
+    purpose="When the lining is gone, metal meets rotor or rim, and the brake fails when it is needed.",
+    formula=r"t \ge t_{least}",
+    source=PAD_SOURCE,
+    at_verdict={
+        Verdict.FITS: "Put them back, and pump the lever before riding.",
+        Verdict.WITH_CARE: "They won't last long: have new pads ready.",
+        Verdict.DOES_NOT_FIT: "Replace both pads, bed the new ones in, and test at walking pace.",
+        Verdict.MEASURE_FIRST: "Take the pads out and measure them where they are thinnest.",
+    },
+    example={"thickness": "3.2 mm", "kind": "disc"},
+    drawing="pad-section",
+    notes=(
+        "Where the maker states nothing: 2.5 mm with the backing plate for disc pads (2.4 to 3, so that half a "
+        "millimetre of lining or more is left) or 0.5 mm of lining alone, and 1 mm of rubber above the bottom of the "
+        "grooves for rim pads. "
+        "Common practice, no source. An oily or glazed pad is replaced at any thickness."
+    ),
+    asked=Asked(force=Force.CONDITION, only=_PADDED, kept=("{end}-pads",), cures=("{end}-pads",)),
+)
+def pad_wear(
+    thickness_mm: Annotated[
+        float | None, Meaning("disc: lining and plate, or lining; rim: above the grooves"), Fact("measured.{end}-pads")
+    ],
+    least_mm: Annotated[
+        float | None, Meaning("least thickness that the maker states"), Fact("{end}-pads.least-thickness")
+    ] = None,
+    kind: Annotated[Literal["disc", "rim"], Meaning("what the pad presses on"), Fact("{end}-pads.brake-kind")] = "disc",
+    over: Annotated[
+        Literal["plate", "lining"], Meaning("disc pads: measured and stated with the backing plate, or lining alone")
+    ] = "plate",
+) -> CheckResult:
+    """Thickness [mm] of a brake pad against the least: disc pads as `over` says, rim pads above the grooves.
+
+    Raises:
+        InputError: a least that the backing plate alone is thicker than.
 
     Source: the pad's maker; typical values by common practice.
     """
+    with_plate = kind == "disc" and over == "plate"
+    if with_plate and least_mm is not None and least_mm < _PLATE_MM:
+        raise InputError(
+            f"least: {least_mm:g} mm can't count the backing plate in, which measures about 2 mm; if it is lining, "
+            "write over=lining and measure the lining alone"
+        )
     return _worn(
-        PAD_WEAR,
-        PAD_SOURCE,
         measured_mm=thickness_mm,
         least_mm=least_mm,
-        typical_mm=typical_pad_mm(kind),
+        typical_mm=typical_pad_mm(kind, over),
         soon_mm=_PAD_SOON_MM,
         how=(
             "Take the pads out and measure lining and backing plate together, at the thinnest place."
-            if kind is PadKind.DISC
+            if with_plate
+            else "Measure the lining alone, at the thinnest place."
+            if kind == "disc"
             else "Measure how much rubber is left above the bottom of the wear grooves."
         ),
         replace="Replace both pads of this brake.",
     )
 
 
-def rotor_size(*, rotor_mm: float, largest_mm: float | None, smallest_mm: float | None = None) -> CheckResult:
+@check(
+    family=Family.BRAKES,
+    title="Rotor diameter",
+    purpose="A larger rotor pulls harder on fork and frame than they may bear; a smaller one misses the caliper.",
+    formula=r"d_{smallest} \le d_{rotor} \le d_{largest}",
+    source=SIZE_SOURCE,
+    at_verdict={
+        Verdict.FITS: "Fit it with the adaptor that sets the caliper to this diameter.",
+        Verdict.DOES_NOT_FIT: "Take a rotor within the limits. Too large a rotor can bend or break a fork.",
+        Verdict.MEASURE_FIRST: "Look up the limit in the papers of frame or fork, or ask the maker.",
+    },
+    example={"rotor": "180 mm", "largest": "180 mm", "smallest": "160 mm"},
+    notes="Usual diameters are 140, 160, 180, 203 and 220 mm. No standard limits them: the makers' figures count.",
+    asked=Asked(only=_DISC, cures=("{end}-rotor",)),
+)
+def rotor_size(
+    rotor_mm: Annotated[float, Meaning("diameter of the rotor"), Fact("{end}-rotor.diameter")],
+    largest_mm: Annotated[
+        float | None,
+        Meaning("largest that frame or fork allows"),
+        Fact("frame.greatest-rear-rotor", front="fork.greatest-rotor"),
+    ],
+    smallest_mm: Annotated[
+        float | None, Meaning("smallest that the mount takes"), Fact("frame.least-rear-rotor", front="fork.least-rotor")
+    ] = None,
+) -> CheckResult:
     """Diameter of a rotor against the limits of frame or fork.
 
     Raises:
@@ -149,112 +234,11 @@ def rotor_size(*, rotor_mm: float, largest_mm: float | None, smallest_mm: float 
     else:
         verdict, advice = Verdict.DOES_NOT_FIT, f"Take a rotor of {n(largest_mm, 0)} mm or less."
     return CheckResult(
-        check=ROTOR_SIZE.name,
         verdict=verdict,
         value=rotor_mm,
         unit=Unit.MILLIMETRE,
         limit=limit,
         margin=margin,
         working=tuple(working),
-        source=str(SIZE_SOURCE),
         advice=advice,
     )
-
-
-def _run_size(inputs: Inputs) -> CheckResult:
-    return rotor_size(
-        rotor_mm=number(inputs, "rotor"),
-        largest_mm=number_or_none(inputs, "largest"),
-        smallest_mm=number_or_none(inputs, "smallest"),
-    )
-
-
-def _run_rotor(inputs: Inputs) -> CheckResult:
-    return rotor_wear(thickness_mm=number_or_none(inputs, "thickness"), least_mm=number_or_none(inputs, "least"))
-
-
-def _run_pad(inputs: Inputs) -> CheckResult:
-    return pad_wear(
-        thickness_mm=number_or_none(inputs, "thickness"),
-        least_mm=number_or_none(inputs, "least"),
-        kind=PadKind(word(inputs, "kind")),
-    )
-
-
-ROTOR_SIZE = Check(
-    name="rotor-size",
-    family="brakes",
-    title="Rotor diameter",
-    purpose=(
-        "A larger rotor pulls harder on fork and frame than they may be built for; a smaller one misses the caliper."
-    ),
-    formula=r"d_{smallest} \le d_{rotor} \le d_{largest}",
-    inputs=(
-        quantity("rotor", "diameter of the rotor", Unit.MILLIMETRE, 100, 260),
-        quantity("largest", "largest that frame or fork allows", Unit.MILLIMETRE, 100, 260, optional=True),
-        quantity("smallest", "smallest that the mount takes", Unit.MILLIMETRE, 100, 260, optional=True),
-    ),
-    source=SIZE_SOURCE,
-    run=_run_size,
-    at_verdict={
-        Verdict.FITS: "Fit it with the adaptor that sets the caliper to this diameter.",
-        Verdict.DOES_NOT_FIT: "Take a rotor within the limits. Too large a rotor can bend or break a fork.",
-        Verdict.MEASURE_FIRST: "Look up the limit in the papers of frame or fork, or ask the maker.",
-    },
-    example={"rotor": "180 mm", "largest": "180 mm", "smallest": "160 mm"},
-    notes=(
-        "Usual diameters are 140, 160, 180, 203 and 220 mm. There is no limit by standard: the makers' figures count."
-    ),
-)
-
-ROTOR_WEAR = Check(
-    name="rotor-wear",
-    family="brakes",
-    title="Rotor thickness",
-    purpose="A rotor that is worn thin runs hot, warps and can break.",
-    formula=r"t \ge t_{least}",
-    inputs=(
-        quantity("thickness", "thinnest of four places of the braking surface", Unit.MILLIMETRE, 0.3, 4, optional=True),
-        quantity("least", "least thickness marked on the rotor", Unit.MILLIMETRE, 0.5, 4, optional=True),
-    ),
-    source=ROTOR_SOURCE,
-    run=_run_rotor,
-    at_verdict={
-        Verdict.FITS: "Clean it and ride on.",
-        Verdict.WITH_CARE: "Less than 0.1 mm is left: order a rotor, and measure again at the next pads.",
-        Verdict.DOES_NOT_FIT: "Replace the rotor before the bike is ridden.",
-        Verdict.MEASURE_FIRST: "Measure with a micrometer. The jaws of a calliper sit on the ridge and read too much.",
-    },
-    example={"thickness": "1.7 mm", "least": "1.5 mm"},
-    notes="New rotors measure 1.8 to 2.3 mm; most are marked with a least of 1.5 mm. Common practice, no source.",
-)
-
-PAD_WEAR = Check(
-    name="pad-wear",
-    family="brakes",
-    title="Brake pad wear",
-    purpose="When the lining is gone, metal meets rotor or rim, and the brake fails when it is needed.",
-    formula=r"t \ge t_{least}",
-    inputs=(
-        quantity("thickness", "disc: lining and plate; rim: above the grooves", Unit.MILLIMETRE, 0, 20, optional=True),
-        quantity("least", "least thickness that the maker states", Unit.MILLIMETRE, 0.1, 10, optional=True),
-        choice("kind", "what the pad presses on", tuple(PadKind), default=PadKind.DISC),
-    ),
-    source=PAD_SOURCE,
-    run=_run_pad,
-    at_verdict={
-        Verdict.FITS: "Put them back, and pump the lever before riding.",
-        Verdict.WITH_CARE: "They won't last long: have new pads ready.",
-        Verdict.DOES_NOT_FIT: "Replace both pads, bed the new ones in, and test at walking pace.",
-        Verdict.MEASURE_FIRST: "Take the pads out and measure them where they are thinnest.",
-    },
-    example={"thickness": "3.2 mm", "kind": "disc"},
-    drawing="pad-section",
-    notes=(
-        "Where the maker states nothing: 2.5 mm with the backing plate for disc pads (2.4 to 3, so that half a "
-        "millimetre of lining or more is left), and 1 mm of rubber above the bottom of the grooves for rim pads. "
-        "Common practice, no source. An oily or glazed pad is replaced at any thickness."
-    ),
-)
-
-CHECKS = (ROTOR_SIZE, ROTOR_WEAR, PAD_WEAR)

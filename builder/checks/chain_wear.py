@@ -265,10 +265,10 @@ def _single_width(inner_mm: float | None, tooth_mm: float | None) -> CheckResult
 )
 def chain_width(
     speeds: Annotated[
-        int, Bounds(1, 13), Meaning("sprockets side by side on the rear hub"), Fact("cassette.sprockets", len)
+        int, Bounds(1, 14), Meaning("sprockets side by side on the rear hub"), Fact("cassette.sprockets", len)
     ],
     chain_speeds: Annotated[
-        int | None, Bounds(1, 13), Meaning("number of speeds that the chain's maker states"), Fact("chain.speeds")
+        int | None, Bounds(1, 14), Meaning("number of speeds that the chain's maker states"), Fact("chain.speeds")
     ],
     width_mm: Annotated[float | None, Meaning("measured over the ends of a pin"), Fact("chain.outer-width")] = None,
     inner_mm: Annotated[

@@ -63,7 +63,8 @@ class Asked:
     it is; `surely` is `only` for what is rare on a bike, where the fact must be known to be so. `when_known` asks only
     where everything that it needs is known, and `instead_of` names a check that answers the same question better:
     where that one has an answer, this one is not held against a bike as it is, only against a part that would be
-    bought. `new` and `kept` are places: asked only where their part is a new one, or where it stays. `cures` are the
+    bought. `new` and `kept` are places: asked only where the part of one of them is a new one, or
+    where all of them stay. `cures` are the
     places where another part can turn a bad answer, the likeliest first. `{end}` stands as in a `Fact`.
     """
 

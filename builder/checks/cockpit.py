@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
-from builder.checks.judging import at_least, at_most, named, number, number_or_none, quantity
-from builder.checks.result import Check, CheckResult, Inputs, Provenance, Source, Verdict
+from typing import Annotated
+
+from builder.checks.check import Asked, Family, Force, check
+from builder.checks.judging import at_least, at_most, named
+from builder.checks.result import CheckResult, Provenance, Source, Verdict
+from builder.model.facts import Material
+from builder.model.fields import Fact, Meaning
 from builder.model.units import Unit, write_number, write_quantity
 
 POST_SOURCE = Source(
@@ -34,8 +39,6 @@ def least_insertion_mm(diameter_mm: float, diameters: float, *marked_mm: float |
 
 
 def _insertion(
-    check: Check,
-    source: Source,
     what: str,
     *,
     diameter_mm: float,
@@ -63,51 +66,95 @@ def _insertion(
             verdict = Verdict.DOES_NOT_FIT
             advice = f"Push it {n(-margin)} mm deeper, or take a longer {what}. It can break, or break what holds it."
         elif mark_mm is None:
-            verdict = Verdict.WITH_CARE
-            advice = f"Enough by the standard; see that the {what}'s own mark has gone in too."
+            verdict = Verdict.MEASURE_FIRST
+            advice = f"Measure from the lower end of the {what} to its mark: that much must be in, whatever the rule."
         else:
             verdict, advice = Verdict.FITS, "Deep enough."
     return CheckResult(
-        check=check.name,
         verdict=verdict,
         value=inserted_mm,
         unit=Unit.MILLIMETRE,
         limit=least,
         margin=margin,
         working=tuple(working),
-        source=str(source),
         advice=advice,
         values=(named("by-standard", by_rule, Unit.MILLIMETRE),),
     )
 
 
+@check(
+    family=Family.COCKPIT,
+    title="Seat post insertion",
+    purpose="A seat post that is pulled out too far breaks, or breaks the frame. This is how much must stay inside.",
+    formula=r"l \ge \max(2\,d,\; l_{mark},\; l_{frame})",
+    source=POST_SOURCE,
+    at_verdict={
+        Verdict.FITS: "Tighten the clamp to its torque.",
+        Verdict.DOES_NOT_FIT: "Push the post deeper or fit a longer one before anybody sits on it.",
+        Verdict.MEASURE_FIRST: "Mark the post at the clamp, pull it out, measure from the mark to its lower end.",
+    },
+    example={"diameter": "27.2 mm", "inserted": "90 mm", "mark": "80 mm"},
+    drawing="post-insertion",
+    notes=(
+        "The standard places the mark, two diameters up at least; the mark itself tells how deep. Makers often ask for "
+        "more, 80 to 120 mm. The post "
+        "should also reach below the joint of top tube and seat stays (common practice). Strength is asked for one "
+        "diameter below the mark."
+    ),
+    asked=Asked(force=Force.CONDITION, cures=("seat-post",)),
+)
 def post_insertion(
-    *, diameter_mm: float, inserted_mm: float | None, mark_mm: float | None = None, frame_mm: float | None = None
+    diameter_mm: Annotated[float, Meaning("diameter of the seat post"), Fact("seat-post.diameter")],
+    inserted_mm: Annotated[float | None, Meaning("length of post in the seat tube"), Fact("measured.post-inserted")],
+    mark_mm: Annotated[
+        float | None, Meaning("lower end of the post to its insertion mark"), Fact("seat-post.least-insertion")
+    ],
+    frame_least_mm: Annotated[
+        float | None, Meaning("insertion that the frame's maker asks for"), Fact("frame.least-post-insertion")
+    ] = None,
 ) -> CheckResult:
     """Length of seat post in the seat tube against the least: two diameters, the post's mark, the frame's own figure.
 
     Source: 16 CFR 1512.15(b); ISO 4210-2 from memory.
     """
     return _insertion(
-        POST_INSERTION,
-        POST_SOURCE,
         "seat post",
         diameter_mm=diameter_mm,
         diameters=POST_DIAMETERS,
         inserted_mm=inserted_mm,
         mark_mm=mark_mm,
-        frame_mm=frame_mm,
+        frame_mm=frame_least_mm,
     )
 
 
-def stem_insertion(*, diameter_mm: float, inserted_mm: float | None, mark_mm: float | None = None) -> CheckResult:
+@check(
+    family=Family.COCKPIT,
+    title="Quill stem insertion",
+    purpose="A quill stem that is raised above its mark can break the steerer or come out. The mark must not show.",
+    formula=r"l \ge \max(2.5\,d,\; l_{mark})",
+    source=STEM_SOURCE,
+    at_verdict={
+        Verdict.FITS: "Tighten it, then try to twist the bar against the held front wheel.",
+        Verdict.DOES_NOT_FIT: "Push the stem deeper or fit a longer one before the bike is ridden.",
+        Verdict.MEASURE_FIRST: "Mark the quill where it enters, pull it out, measure from the mark to its lower end.",
+    },
+    example={"diameter": "22.2 mm", "inserted": "70 mm", "mark": "65 mm"},
+    drawing="post-insertion",
+    notes="Two and a half diameters are from memory of 16 CFR 1512.6(a) and ISO 4210-2. Grease quill and wedge.",
+    asked=Asked(force=Force.CONDITION, only={"stem.quill": ("fitted",)}, cures=("stem",)),
+)
+def stem_insertion(
+    diameter_mm: Annotated[float, Meaning("diameter of the stem's quill"), Fact("stem.quill-diameter")],
+    inserted_mm: Annotated[float | None, Meaning("length of quill in the steerer"), Fact("measured.stem-inserted")],
+    mark_mm: Annotated[
+        float | None, Meaning("lower end of the quill to its insertion mark"), Fact("stem.least-insertion")
+    ],
+) -> CheckResult:
     """Length of quill stem in the steerer against the least: two and a half diameters, or the stem's mark.
 
     Source: 16 CFR 1512.6(a) and ISO 4210-2, from memory.
     """
     return _insertion(
-        STEM_INSERTION,
-        STEM_SOURCE,
         "stem",
         diameter_mm=diameter_mm,
         diameters=STEM_DIAMETERS,
@@ -116,15 +163,41 @@ def stem_insertion(*, diameter_mm: float, inserted_mm: float | None, mark_mm: fl
     )
 
 
-def spacer_gap(*, gap_mm: float | None, spacer_above_mm: float = 0.0) -> CheckResult:
+@check(
+    family=Family.COCKPIT,
+    title="Gap above the steerer",
+    purpose=(
+        "The cap of a threadless headset presses the stem onto the bearing. It can only do so if the steerer ends a "
+        "little below; too far below, the stem holds on too little."
+    ),
+    formula=r"g \ge 1\;\mathrm{mm} \qquad g - s \le 5\;\mathrm{mm}",
+    source=GAP_SOURCE,
+    at_verdict={
+        Verdict.FITS: "Set the bearing with the cap, line the stem up, tighten the clamp bolts.",
+        Verdict.WITH_CARE: "It may do. Add a thin spacer if play remains with the cap tight.",
+        Verdict.DOES_NOT_FIT: "Change the spacers. Never ride with a stem that hardly holds the steerer.",
+        Verdict.MEASURE_FIRST: "Take the cap off and measure down to the steerer.",
+    },
+    example={"gap": "3 mm", "steerer": "steel"},
+    drawing="spacer-gap",
+    notes=(
+        "The steerer may end at most 5 mm below the top of the stem (TBIS 4210-2:2018, 4.7.4). The least is common "
+        "practice: 2 to 3 mm, never under 1. Carbon steerers often want a spacer above the stem: ask the fork's maker."
+    ),
+    asked=Asked(force=Force.CONDITION, unless={"stem.quill": ("fitted",)}),
+)
+def spacer_gap(
+    *,
+    gap_mm: Annotated[
+        float | None, Meaning("topmost edge of stem or spacer down to the steerer"), Fact("measured.steerer-gap")
+    ],
+    spacer_above_mm: Annotated[float, Meaning("spacer on top of the stem"), Fact("measured.spacer-above")] = 0.0,
+    steerer: Annotated[Material | None, Meaning("what the steerer is made of"), Fact("fork.steerer-material")],
+) -> CheckResult:
     """Gap between the top of the stem (or of a spacer above it) and the top of the steerer.
 
     Too little, and the cap presses on the steerer, so that the bearing keeps its play; too much, and the stem's clamp
     holds on too little steerer.
-
-    Args:
-        gap_mm: from the topmost edge down to the steerer [mm], None where it has still to be measured.
-        spacer_above_mm: spacer on top of the stem [mm].
 
     Source: TBIS 4210-2:2018, 4.7.4 (steerer at most 5 mm below the top of the stem); the least gap is common practice.
     """
@@ -150,126 +223,24 @@ def spacer_gap(*, gap_mm: float | None, spacer_above_mm: float = 0.0) -> CheckRe
             advice = (
                 f"The clamp holds too little: take out {write_quantity(unclamped - 3, Unit.MILLIMETRE)} of spacers."
             )
+        elif steerer is Material.CARBON and not spacer_above_mm:
+            verdict = Verdict.WITH_CARE
+            advice = (
+                "A carbon steerer mostly wants a spacer above the stem, so that all of the clamp holds: ask its maker."
+            )
         elif not at_least(gap_mm, EASY_GAP_MM):
             verdict, advice = Verdict.WITH_CARE, "Little room for adjusting: a thin spacer more is better."
+        elif steerer is None:
+            verdict = Verdict.MEASURE_FIRST
+            advice = "Look up what the steerer is made of: of carbon, it mostly wants a spacer above the stem."
         else:
             verdict, advice = Verdict.FITS, "The cap can press on the stem, and the clamp holds the steerer."
     return CheckResult(
-        check=SPACER_GAP.name,
         verdict=verdict,
         value=gap_mm,
         unit=Unit.MILLIMETRE,
         limit=limit,
         margin=margin,
         working=tuple(working),
-        source=str(GAP_SOURCE),
         advice=advice,
     )
-
-
-def _run_post(inputs: Inputs) -> CheckResult:
-    return post_insertion(
-        diameter_mm=number(inputs, "diameter"),
-        inserted_mm=number_or_none(inputs, "inserted"),
-        mark_mm=number_or_none(inputs, "mark"),
-        frame_mm=number_or_none(inputs, "frame-least"),
-    )
-
-
-def _run_stem(inputs: Inputs) -> CheckResult:
-    return stem_insertion(
-        diameter_mm=number(inputs, "diameter"),
-        inserted_mm=number_or_none(inputs, "inserted"),
-        mark_mm=number_or_none(inputs, "mark"),
-    )
-
-
-def _run_gap(inputs: Inputs) -> CheckResult:
-    return spacer_gap(gap_mm=number_or_none(inputs, "gap"), spacer_above_mm=number(inputs, "spacer-above"))
-
-
-POST_INSERTION = Check(
-    name="post-insertion",
-    family="cockpit",
-    title="Seat post insertion",
-    purpose="A seat post that is pulled out too far breaks, or breaks the frame. This is how much must stay inside.",
-    formula=r"l \ge \max(2\,d,\; l_{mark},\; l_{frame})",
-    inputs=(
-        quantity("diameter", "diameter of the seat post", Unit.MILLIMETRE, 20, 45),
-        quantity("inserted", "length of post in the seat tube", Unit.MILLIMETRE, 0, 500, optional=True),
-        quantity("mark", "lower end of the post to its insertion mark", Unit.MILLIMETRE, 30, 300, optional=True),
-        quantity("frame-least", "insertion that the frame's maker asks for", Unit.MILLIMETRE, 30, 300, optional=True),
-    ),
-    source=POST_SOURCE,
-    run=_run_post,
-    at_verdict={
-        Verdict.FITS: "Tighten the clamp to its torque.",
-        Verdict.WITH_CARE: "Enough by the standard. See that the post's own mark is hidden in the tube.",
-        Verdict.DOES_NOT_FIT: "Push the post deeper or fit a longer one before anybody sits on it.",
-        Verdict.MEASURE_FIRST: "Mark the post at the clamp, pull it out, measure from the mark to its lower end.",
-    },
-    example={"diameter": "27.2 mm", "inserted": "90 mm", "mark": "80 mm"},
-    drawing="post-insertion",
-    notes=(
-        "The standard puts the mark at two diameters at least; makers often ask for more, 80 to 120 mm. The post "
-        "should also reach below the joint of top tube and seat stays (common practice). Strength is asked for one "
-        "diameter below the mark."
-    ),
-)
-
-STEM_INSERTION = Check(
-    name="stem-insertion",
-    family="cockpit",
-    title="Quill stem insertion",
-    purpose="A quill stem that is raised above its mark can break the steerer or come out. The mark must not show.",
-    formula=r"l \ge \max(2.5\,d,\; l_{mark})",
-    inputs=(
-        quantity("diameter", "diameter of the stem's quill", Unit.MILLIMETRE, 18, 32),
-        quantity("inserted", "length of quill in the steerer", Unit.MILLIMETRE, 0, 300, optional=True),
-        quantity("mark", "lower end of the quill to its insertion mark", Unit.MILLIMETRE, 40, 200, optional=True),
-    ),
-    source=STEM_SOURCE,
-    run=_run_stem,
-    at_verdict={
-        Verdict.FITS: "Tighten it, then try to twist the bar against the held front wheel.",
-        Verdict.WITH_CARE: "Enough by the standard. See that the stem's own mark is hidden in the steerer.",
-        Verdict.DOES_NOT_FIT: "Push the stem deeper or fit a longer one before the bike is ridden.",
-        Verdict.MEASURE_FIRST: "Mark the quill where it enters, pull it out, measure from the mark to its lower end.",
-    },
-    example={"diameter": "22.2 mm", "inserted": "70 mm", "mark": "65 mm"},
-    drawing="post-insertion",
-    notes=(
-        "Two and a half diameters are from memory of 16 CFR 1512.6(a) and ISO 4210-2. Grease the quill and its wedge."
-    ),
-)
-
-SPACER_GAP = Check(
-    name="spacer-gap",
-    family="cockpit",
-    title="Gap above the steerer",
-    purpose=(
-        "The cap of a threadless headset presses the stem onto the bearing. It can only do so if the steerer ends a "
-        "little below; too far below, the stem holds on too little."
-    ),
-    formula=r"g \ge 1\;\mathrm{mm} \qquad g - s \le 5\;\mathrm{mm}",
-    inputs=(
-        quantity("gap", "topmost edge of stem or spacer down to the steerer", Unit.MILLIMETRE, 0, 60, optional=True),
-        quantity("spacer-above", "spacer on top of the stem", Unit.MILLIMETRE, 0, 40, default=0.0),
-    ),
-    source=GAP_SOURCE,
-    run=_run_gap,
-    at_verdict={
-        Verdict.FITS: "Set the bearing with the cap, line the stem up, tighten the clamp bolts.",
-        Verdict.WITH_CARE: "It may do. Add a thin spacer if play remains with the cap tight.",
-        Verdict.DOES_NOT_FIT: "Change the spacers. Never ride with a stem that hardly holds the steerer.",
-        Verdict.MEASURE_FIRST: "Take the cap off and measure down to the steerer.",
-    },
-    example={"gap": "3 mm"},
-    drawing="spacer-gap",
-    notes=(
-        "The steerer may end at most 5 mm below the top of the stem (TBIS 4210-2:2018, 4.7.4). The least is common "
-        "practice: 2 to 3 mm, never under 1. Carbon steerers often want a spacer above the stem: ask the fork's maker."
-    ),
-)
-
-CHECKS = (POST_INSERTION, STEM_INSERTION, SPACER_GAP)

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import re
+from typing import Annotated, Literal
 
-from builder.checks.judging import at_least, choice, named, text, word
-from builder.checks.result import Check, CheckResult, InputError, Inputs, Provenance, Source, Verdict
+from builder.checks.check import Family, check
+from builder.checks.judging import at_least, named
+from builder.checks.result import CheckResult, InputError, Provenance, Source, Verdict
+from builder.model.fields import Meaning
 from builder.model.units import Unit, write_number
 
 SOURCE = Source(
@@ -50,38 +53,61 @@ def contrast_ratio(first: Channels, second: Channels) -> float:
     return (lighter + 0.05) / (darker + 0.05)
 
 
-def contrast(foreground: Channels, background: Channels, *, large: bool = False) -> CheckResult:
-    """Contrast of letters on their ground against what WCAG asks for: 4.5, or 3 for large text.
+@check(
+    family=Family.PRINT,
+    title="Contrast of text",
+    purpose="A card is read under a workshop lamp, through laminate, with oil on it. Letters must stand out.",
+    formula=(
+        r"c = \frac{L_1 + 0.05}{L_2 + 0.05} \qquad L = 0.2126\,R + 0.7152\,G + 0.0722\,B \qquad "
+        r"R = \left(\frac{r + 0.055}{1.055}\right)^{2.4}"
+    ),
+    source=SOURCE,
+    at_verdict={
+        Verdict.FITS: "Readable: at least 4.5 to 1, or 3 to 1 for large text.",
+        Verdict.DOES_NOT_FIT: "Make the letters darker, the ground lighter, or, from 3 to 1 on, the letters large.",
+    },
+    example={"foreground": "#1a1a1a", "background": "#ffffff"},
+    drawing="contrast-pair",
+    notes=(
+        "R, G and B are the linear shares of light; a channel r up to 0.04045 is simply divided by 12.92. The ratio "
+        "runs from 1 to 21. It is defined for screens; on paper take it as a guide, and print a proof."
+    ),
+)
+def contrast(
+    foreground: Annotated[str, Meaning("colour of the letters, such as #1a1a1a")],
+    background: Annotated[str, Meaning("colour behind them, such as #ffffff")],
+    size: Annotated[Literal["text", "large"], Meaning("large from 18 pt, or bold from 14 pt")] = "text",
+) -> CheckResult:
+    """Contrast of letters on their ground against what WCAG asks for: 4.5, or 3 for size text.
 
     Source: WCAG 2.2, 1.4.3 and 1.4.6.
     """
-    ratio = contrast_ratio(foreground, background)
-    front, back = relative_luminance(foreground), relative_luminance(background)
+    colours = read_colour(foreground), read_colour(background)
+    ratio = contrast_ratio(*colours)
+    front, back = relative_luminance(colours[0]), relative_luminance(colours[1])
     darker, lighter = sorted((front, back))
     n = write_number
-    limit = LARGE_TEXT_RATIO if large else TEXT_RATIO
+    limit = LARGE_TEXT_RATIO if size == "large" else TEXT_RATIO
     if at_least(ratio, limit):
         verdict = Verdict.FITS
         grade = "even for the enhanced grade" if at_least(ratio, ENHANCED_RATIO) else "for this size of text"
         advice = f"Enough contrast {grade}."
     elif at_least(ratio, LARGE_TEXT_RATIO):
         verdict = Verdict.DOES_NOT_FIT
-        advice = "Only for large text (18 pt and more, or bold from 14 pt) and for symbols."
+        advice = "Only for size text (18 pt and more, or bold from 14 pt) and for symbols."
     else:
         verdict, advice = Verdict.DOES_NOT_FIT, "Not for text: make the one darker or the other lighter."
     return CheckResult(
-        check=CONTRAST.name,
         verdict=verdict,
         value=ratio,
         unit=Unit.ONE,
         limit=limit,
         margin=ratio - limit,
         working=(
-            *_luminance_working("Foreground", foreground),
-            *_luminance_working("Background", background),
+            *_luminance_working("Foreground", colours[0]),
+            *_luminance_working("Background", colours[1]),
             f"Ratio: ({n(lighter, 4)} + 0.05) ÷ ({n(darker, 4)} + 0.05) = {n(ratio, 2)}",
         ),
-        source=str(SOURCE),
         advice=advice,
         values=(named("luminance-foreground", front), named("luminance-background", back)),
     )
@@ -96,39 +122,3 @@ def _luminance_working(what: str, colour: Channels) -> tuple[str, str]:
         f"{what}, red, green and blue out of 255: {shown}",
         f"{what}, luminance: {terms} = {n(relative_luminance(colour), 4)}",
     )
-
-
-def _run(inputs: Inputs) -> CheckResult:
-    foreground, background = read_colour(word(inputs, "foreground")), read_colour(word(inputs, "background"))
-    return contrast(foreground, background, large=word(inputs, "size") == "large")
-
-
-CONTRAST = Check(
-    name="contrast",
-    family="print",
-    title="Contrast of text",
-    purpose="A card is read under a workshop lamp, through laminate, with oil on it. Letters must stand out.",
-    formula=(
-        r"c = \frac{L_1 + 0.05}{L_2 + 0.05} \qquad L = 0.2126\,R + 0.7152\,G + 0.0722\,B \qquad "
-        r"R = \left(\frac{r + 0.055}{1.055}\right)^{2.4}"
-    ),
-    inputs=(
-        text("foreground", "colour of the letters, such as #1a1a1a"),
-        text("background", "colour behind them, such as #ffffff"),
-        choice("size", "large from 18 pt, or bold from 14 pt", ("text", "large"), default="text"),
-    ),
-    source=SOURCE,
-    run=_run,
-    at_verdict={
-        Verdict.FITS: "Readable: at least 4.5 to 1, or 3 to 1 for large text.",
-        Verdict.DOES_NOT_FIT: "Make the letters darker, the ground lighter, or, from 3 to 1 on, the letters large.",
-    },
-    example={"foreground": "#1a1a1a", "background": "#ffffff"},
-    drawing="contrast-pair",
-    notes=(
-        "R, G and B are the linear shares of light; a channel r up to 0.04045 is simply divided by 12.92. The ratio "
-        "runs from 1 to 21. It is defined for screens; on paper take it as a guide, and print a proof."
-    ),
-)
-
-CHECKS = (CONTRAST,)

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Annotated
 
-from builder.checks.judging import at_most, text, word
-from builder.checks.result import Check, CheckResult, InputError, Inputs, Provenance, Source, Verdict
+from builder.checks.check import Asked, Family, Force, check
+from builder.checks.judging import at_most
+from builder.checks.result import CheckResult, InputError, Provenance, Source, Verdict
+from builder.model.fields import Fact, Meaning
 from builder.model.units import Unit, write_number
 
 SOURCE = Source(
@@ -72,6 +75,9 @@ def read_drive(written: str) -> Drive:
 
 
 def _judge(head: Drive, bit: Drive) -> tuple[Verdict, str]:
+    # The right bit for a hexagon socket is by nature a hexagon, and many call it so.
+    if head.shape == HEXAGON_SOCKET and bit.shape == HEXAGON:
+        bit = replace(bit, shape=HEXAGON_SOCKET)
     ball = bit.shape == BALL_HEXAGON and head.shape == HEXAGON_SOCKET
     if bit.shape != head.shape and not ball:
         if {bit.shape, head.shape} == {CROSS_H, CROSS_Z}:
@@ -104,47 +110,12 @@ def _judge(head: Drive, bit: Drive) -> tuple[Verdict, str]:
     return Verdict.FITS, "Push the bit fully home before you turn."
 
 
-def head_fit(head: Drive, bit: Drive) -> CheckResult:
-    """Whether a bit, key or spanner fits a head, by shape and size.
-
-    Source: shapes and sizes of the ISO standards; the play that is still good is common practice.
-    """
-    verdict, advice = _judge(head, bit)
-    measured = head.shape in _IN_MILLIMETRES
-    unit = Unit.MILLIMETRE if measured else Unit.ONE
-    play = abs(head.size - bit.size) if measured else None
-    working = [f"Head: {head}", f"Bit: {bit}"]
-    if play is not None:
-        working.append(f"Difference of size: {write_number(play, 2)} mm")
-    return CheckResult(
-        check=HEAD_FIT.name,
-        verdict=verdict,
-        value=bit.size or None,
-        unit=unit,
-        limit=head.size or None,
-        margin=None,
-        working=tuple(working),
-        source=str(SOURCE),
-        advice=advice,
-    )
-
-
-def _run(inputs: Inputs) -> CheckResult:
-    return head_fit(read_drive(word(inputs, "head")), read_drive(word(inputs, "bit")))
-
-
-HEAD_FIT = Check(
-    name="head-fit",
-    family="torque tools",
+@check(
+    family=Family.TORQUE_TOOLS,
     title="Does the bit fit the head?",
     purpose="A bit of nearly the right size rounds the head. This compares shape and size before the tool is laid out.",
     formula=r"0 \le s_{outer} - s_{inner} \le 0.15\;\mathrm{mm}",
-    inputs=(
-        text("head", "shape and size of the head, such as hexagon-socket 5 mm"),
-        text("bit", "shape and size of the bit, such as ball-hexagon 5 mm"),
-    ),
     source=SOURCE,
-    run=_run,
     at_verdict={
         Verdict.FITS: "Push the bit fully home, keep it straight, then turn.",
         Verdict.WITH_CARE: "Good for running in or for light torque. Take the exact bit to tighten and to loosen.",
@@ -158,6 +129,30 @@ HEAD_FIT = Check(
         "be the same. Sizes of hexagons and slots are in millimetres or inches, the others are numbers. A worn bit or "
         "a filled socket fits nothing."
     ),
+    asked=Asked(force=Force.TELLS),
 )
+def head_fit(
+    head: Annotated[str, Meaning("shape and size of the head, such as hexagon-socket 5 mm"), Fact("fastener.head")],
+    bit: Annotated[str, Meaning("shape and size of the bit, such as ball-hexagon 5 mm"), Fact("worked-out.bit")],
+) -> CheckResult:
+    """Whether a bit, key or spanner fits a head, by shape and size.
 
-CHECKS = (HEAD_FIT,)
+    Source: shapes and sizes of the ISO standards; the play that is still good is common practice.
+    """
+    head_drive, bit_drive = read_drive(head), read_drive(bit)
+    verdict, advice = _judge(head_drive, bit_drive)
+    measured = head_drive.shape in _IN_MILLIMETRES
+    unit = Unit.MILLIMETRE if measured else Unit.ONE
+    play = abs(head_drive.size - bit_drive.size) if measured else None
+    working = [f"Head: {head_drive}", f"Bit: {bit_drive}"]
+    if play is not None:
+        working.append(f"Difference of size: {write_number(play, 2)} mm")
+    return CheckResult(
+        verdict=verdict,
+        value=bit_drive.size or None,
+        unit=unit,
+        limit=head_drive.size or None,
+        margin=None,
+        working=tuple(working),
+        advice=advice,
+    )

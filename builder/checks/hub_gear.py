@@ -28,7 +28,7 @@ from builder.model.units import Unit, write_number
     },
     example={"ring": "38", "sprocket": "20", "least": "1.8"},
     notes="R is the ring, S the sprocket, i the ratio. The limit is often lower for heavy riders, cargo and motors.",
-    asked=Asked(only={"worked-out.transmission": ("hub-gear",)}, cures=("crankset",)),
+    asked=Asked(surely={"worked-out.transmission": ("hub-gear",)}, cures=("crankset",)),
 )
 def hub_gear_ratio(
     ring: Annotated[Teeth, Meaning("teeth of the chainring"), Fact("crankset.rings", min, called="smallest chainring")],

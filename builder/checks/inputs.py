@@ -12,10 +12,8 @@ TOOTH_COUNTS = Bounds(8, 100)
 Teeth = Annotated[int, In(Unit.TEETH), TOOTH_COUNTS]
 TeethList = Annotated[tuple[int, ...], In(Unit.TEETH), TOOTH_COUNTS]
 
-Rings = Annotated[TeethList, Meaning("teeth of every chainring, with commas between"), Fact("crankset.rings")]
-Sprockets = Annotated[
-    TeethList, Meaning("teeth of every sprocket at the rear hub, with commas between"), Fact("cassette.sprockets")
-]
+Rings = Annotated[TeethList, Meaning("teeth of every chainring"), Fact("crankset.rings")]
+Sprockets = Annotated[TeethList, Meaning("teeth of every sprocket at the rear hub"), Fact("cassette.sprockets")]
 LargestRing = Annotated[
     Teeth, Meaning("teeth of the largest chainring"), Fact("crankset.rings", max, called="largest chainring")
 ]

@@ -22,14 +22,13 @@ def _all_checks() -> Iterator[AnyCheck]:
         if name != __name__:
             found = vars(import_module(name)).values()
             yield from (one for one in found if isinstance(one, Check) and one.function.__module__ == name)
-            yield from vars(import_module(name)).get("CHECKS", ())
 
 
 def _by_name() -> Mapping[str, AnyCheck]:
     """The checks by family, in the order of their modules and of the lines in them."""
     found: dict[str, AnyCheck] = {}
-    order = [family.casefold() for family in Family]
-    for check in sorted(_all_checks(), key=lambda one: order.index(one.family.casefold())):
+    order = list(Family)
+    for check in sorted(_all_checks(), key=lambda one: order.index(one.family)):
         if check.name in found:
             raise ValueError(f"two checks are called '{check.name}'")
         found[check.name] = check

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass
 from enum import Enum, StrEnum
 
 from builder.model.fields import Fact
@@ -136,29 +136,3 @@ class Input:
 
 
 Inputs = Mapping[str, Value]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Check:
-    """A check of the trade: its page, its inputs and the pure function that answers it.
-
-    `run` takes the inputs by name, already read and within their ranges, and never sees a tolerance: see
-    `builder.checks.reckoning`, which works out both ends. `formula` is LaTeX mathematics. `example` gives each input
-    as a reader would write it.
-    """
-
-    name: str
-    family: str
-    title: str
-    purpose: str
-    formula: str
-    inputs: tuple[Input, ...]
-    source: Source
-    run: Callable[[Inputs], CheckResult]
-    at_verdict: Mapping[Verdict, str] = field(default_factory=dict)
-    example: Mapping[str, str] = field(default_factory=dict)
-    drawing: str = ""
-    notes: str = ""
-
-    wheres = ("",)
-    of_bikes = False

@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 import math
+from typing import Annotated
 
-from builder.checks.judging import at_most, named, number, quantity, whole
-from builder.checks.result import Check, CheckResult, Input, InputError, Inputs, Kind, Provenance, Source, Verdict
+from builder.checks.check import Asked, Family, Force, check
+from builder.checks.judging import at_most, named
+from builder.checks.result import CheckResult, InputError, Provenance, Source, Verdict
+from builder.checks.sides import side_fact
+from builder.model.facts import BrakeKind, Fitted
+from builder.model.fields import Meaning
 from builder.model.units import Unit, write_number
 
 SOURCE = Source(
@@ -46,24 +51,60 @@ def spoke_length_mm(
     return straight - hole_mm / 2
 
 
+@check(
+    family=Family.WHEELS,
+    title="Spoke length",
+    purpose="Two millimetres wrong and a spoke is useless. The length follows from four measurements and the lacing.",
+    formula=r"L = \sqrt{R^2 + r^2 + w^2 - 2 R r \cos\left(720^\circ\,\frac{k}{n}\right)} - \frac{s}{2}",
+    source=SOURCE,
+    at_verdict={
+        Verdict.FITS: (
+            "Work out the other side of the wheel too: its flange often sits elsewhere. Buy one spare a side."
+        ),
+        Verdict.MEASURE_FIRST: "Ask the hub's maker before you lace a wheel whose spokes cross none.",
+        Verdict.DOES_NOT_FIT: "Cross the spokes: such a hub can't bear radial ones.",
+        Verdict.WITH_CARE: (
+            "It can be laced, but the spokes press on their neighbours' heads: one crossing less is better."
+        ),
+    },
+    example={
+        "rim-diameter": "600 mm",
+        "flange-diameter": "45 mm",
+        "flange-offset": "35 mm",
+        "spokes": "32",
+        "crossings": "3",
+    },
+    drawing="spoke-triangle",
+    notes=(
+        "For spokes with a bend at the head; straight ones are measured otherwise. Measure the effective rim diameter "
+        "on the rim itself, with two cut spokes and nipples. Tension stretches a spoke by some half a millimetre "
+        "(common practice). Half of the hole is taken off because the spoke pulls at its edge."
+    ),
+    asked=Asked(force=Force.TELLS),
+)
 def spoke_length(
-    *,
-    rim_diameter_mm: float,
-    flange_diameter_mm: float,
-    flange_offset_mm: float,
-    spokes: int,
-    crossings: int,
-    hole_mm: float = USUAL_HOLE_MM,
+    rim_diameter_mm: Annotated[
+        float, Meaning("effective, between the seats of opposite nipples"), side_fact("{end}-rim.spoke-bed")
+    ],
+    flange_diameter_mm: Annotated[
+        float, Meaning("circle of the spoke holes in the flange"), side_fact("{end}-hub.flange-diameter")
+    ],
+    flange_offset_mm: Annotated[
+        float, Meaning("middle of the wheel to the flange"), side_fact("{end}-hub.{side}-flange-offset")
+    ],
+    spokes: Annotated[int, Meaning("spokes in the whole wheel"), side_fact("{end}-rim.spokes")],
+    crossings: Annotated[int, Meaning("spokes of its side that each spoke crosses"), side_fact("{end}-rim.crossings")],
+    hole_mm: Annotated[
+        float, Meaning("diameter of the holes in the flange"), side_fact("{end}-hub.spoke-hole")
+    ] = USUAL_HOLE_MM,
+    brake: Annotated[BrakeKind | None, Meaning("what the brake acts on"), side_fact("{end}-brake.brake-kind")] = None,
+    radial: Annotated[
+        Fitted | None,
+        Meaning("fitted where the hub's maker allows spokes that cross none"),
+        side_fact("{end}-hub.radial-spokes"),
+    ] = None,
 ) -> CheckResult:
     """Spoke length for one side of a wheel.
-
-    Args:
-        rim_diameter_mm: effective diameter, between the seats of opposite nipples [mm].
-        flange_diameter_mm: circle of the spoke holes in the flange [mm].
-        flange_offset_mm: middle of the wheel to the flange [mm].
-        spokes: in the whole wheel, an even number.
-        crossings: how many spokes of its side each spoke crosses.
-        hole_mm: diameter of the holes in the flange [mm].
 
     Raises:
         InputError: an odd number of spokes, a flange as large as the rim, or more crossings than can be laced.
@@ -84,7 +125,15 @@ def spoke_length(
     product = 2 * big * small * cosine
     squared = big**2 + small**2 + flange_offset_mm**2 - product
     n = write_number
-    if at_most(crossings, tangent + 0.5):
+    if crossings == 0 and brake in (BrakeKind.DISC, BrakeKind.DRUM, BrakeKind.COASTER):
+        verdict = Verdict.DOES_NOT_FIT
+        advice = "Never radial at a brake in the hub: braking would turn the hub in its spokes. Cross two or three."
+    elif crossings == 0 and radial is Fitted.NONE:
+        verdict, advice = Verdict.DOES_NOT_FIT, "This hub's maker forbids spokes that cross none: its flange can break."
+    elif crossings == 0 and radial is None:
+        verdict = Verdict.MEASURE_FIRST
+        advice = "Look up whether the hub's maker allows spokes that cross none: they can break the flange."
+    elif at_most(crossings, tangent + 0.5):
         verdict = Verdict.FITS
         advice = "Take the length that is sold nearest to it: up to 1 mm shorter is good, longer hardly."
     else:
@@ -93,7 +142,6 @@ def spoke_length(
             f"Spokes leave the flange past the tangent ({n(tangent)} crossings): heads may lie in each other's way."
         )
     return CheckResult(
-        check=SPOKE_LENGTH.name,
         verdict=verdict,
         value=length,
         unit=Unit.MILLIMETRE,
@@ -106,60 +154,6 @@ def spoke_length(
             f"Straight from hole to nipple: √{n(squared, 1)} = {n(math.sqrt(squared), 2)} mm",
             f"Less half the hole: {n(math.sqrt(squared), 2)} − {n(hole_mm, 2)} ÷ 2 = {n(length, 2)} mm",
         ),
-        source=str(SOURCE),
         advice=advice,
         values=(named("tangent-crossings", tangent),),
     )
-
-
-def _run(inputs: Inputs) -> CheckResult:
-    return spoke_length(
-        rim_diameter_mm=number(inputs, "rim-diameter"),
-        flange_diameter_mm=number(inputs, "flange-diameter"),
-        flange_offset_mm=number(inputs, "flange-offset"),
-        spokes=whole(inputs, "spokes"),
-        crossings=whole(inputs, "crossings"),
-        hole_mm=number(inputs, "hole"),
-    )
-
-
-SPOKE_LENGTH = Check(
-    name="spoke-length",
-    family="wheels",
-    title="Spoke length",
-    purpose="Two millimetres wrong and a spoke is useless. The length follows from four measurements and the lacing.",
-    formula=r"L = \sqrt{R^2 + r^2 + w^2 - 2 R r \cos\left(720^\circ\,\frac{k}{n}\right)} - \frac{s}{2}",
-    inputs=(
-        quantity("rim-diameter", "effective, between the seats of opposite nipples", Unit.MILLIMETRE, 150, 800),
-        quantity("flange-diameter", "circle of the spoke holes in the flange", Unit.MILLIMETRE, 20, 300),
-        quantity("flange-offset", "middle of the wheel to the flange", Unit.MILLIMETRE, 0, 80),
-        Input(name="spokes", words="spokes in the whole wheel", kind=Kind.WHOLE, low=8, high=72),
-        Input(name="crossings", words="spokes of its side that each spoke crosses", kind=Kind.WHOLE, low=0, high=6),
-        quantity("hole", "diameter of the holes in the flange", Unit.MILLIMETRE, 0, 4, default=USUAL_HOLE_MM),
-    ),
-    source=SOURCE,
-    run=_run,
-    at_verdict={
-        Verdict.FITS: (
-            "Work out the other side of the wheel too: its flange often sits elsewhere. Buy one spare a side."
-        ),
-        Verdict.WITH_CARE: (
-            "It can be laced, but the spokes press on their neighbours' heads: one crossing less is better."
-        ),
-    },
-    example={
-        "rim-diameter": "600 mm",
-        "flange-diameter": "45 mm",
-        "flange-offset": "35 mm",
-        "spokes": "32",
-        "crossings": "3",
-    },
-    drawing="spoke-triangle",
-    notes=(
-        "For spokes with a bend at the head; straight ones are measured otherwise. Measure the effective rim diameter "
-        "on the rim itself, with two cut spokes and nipples. Tension stretches a spoke by some half a millimetre "
-        "(common practice). Half of the hole is taken off because the spoke pulls at its edge."
-    ),
-)
-
-CHECKS = (SPOKE_LENGTH,)

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-from builder.checks.judging import at_least, named, number, number_or_none, quantity
-from builder.checks.result import Check, CheckResult, InputError, Inputs, Provenance, Source, Verdict
+from typing import Annotated
+
+from builder.checks.check import Asked, Family, Force, check
+from builder.checks.judging import at_least, named
+from builder.checks.result import CheckResult, InputError, Provenance, Source, Verdict
+from builder.model.fields import Bounds, Fact, In, Meaning
 from builder.model.units import Range, Unit, write_number, write_quantity, write_range
 
 SOURCE = Source(title="Workshop rule for sag by kind of riding", provenance=Provenance.COMMON_PRACTICE)
@@ -11,6 +15,8 @@ SOURCE = Source(title="Workshop rule for sag by kind of riding", provenance=Prov
 # 30 % for trails, 30 to 35 % for descents.
 USUAL_SAG = Range(20.0, 30.0)
 _CARE = 5.0
+# How far a shock may be from the figures that the frame's maker states [mm]. Common practice.
+_SIZE_MM = 1.0
 
 
 def sag_percent(sag_mm: float, travel_mm: float) -> float:
@@ -18,19 +24,53 @@ def sag_percent(sag_mm: float, travel_mm: float) -> float:
     return 100 * sag_mm / travel_mm
 
 
-def suspension_sag(*, sag_mm: float | None, travel_mm: float, wanted_percent: Range = USUAL_SAG) -> CheckResult:
+@check(
+    family=Family.SUSPENSION,
+    title="Suspension sag",
+    purpose="How far the suspension settles under its rider. It decides whether wheel and ground keep in touch.",
+    formula=r"s = 100\,\frac{x_{sag}}{x_{travel}}",
+    source=SOURCE,
+    at_verdict={
+        Verdict.FITS: "Leave the pressure, and write it down.",
+        Verdict.WITH_CARE: "A few per cent off: correct the pressure in small steps and measure again.",
+        Verdict.DOES_NOT_FIT: "Far off: set the pressure from the maker's table first, then measure again.",
+        Verdict.MEASURE_FIRST: "Push the ring to the seal, sit on, get off gently, measure how far the ring moved.",
+    },
+    example={"travel": "120 mm", "sag": "30 mm"},
+    drawing="suspension-sag",
+    notes=(
+        "Common practice, no source: 15 to 20 % for cross-country, 25 to 30 % for trails, 30 to 35 % for descents. "
+        "Measure sag and travel at the same place: both at the shock, or both at the axle. Never above the highest "
+        "pressure marked on fork or shock."
+    ),
+    asked=Asked(force=Force.CONDITION, unless={"frame.suspension": ("rigid",)}),
+)
+def suspension_sag(
+    travel_mm: Annotated[
+        float, Meaning("travel of the fork, or stroke of the shock"), Fact("shock.stroke", front="fork.travel")
+    ],
+    sag_mm: Annotated[
+        float | None, Meaning("movement under the rider at rest"), Fact("measured.shock-sag", front="measured.fork-sag")
+    ],
+    wanted_low_percent: Annotated[
+        float, In(Unit.PERCENT), Bounds(5, 50), Meaning("least sag that is wanted")
+    ] = USUAL_SAG.low,
+    wanted_high_percent: Annotated[
+        float, In(Unit.PERCENT), Bounds(5, 50), Meaning("most sag that is wanted")
+    ] = USUAL_SAG.high,
+) -> CheckResult:
     """Sag under the rider against the span that is wanted.
 
-    Args:
-        sag_mm: how far fork or shock moves under the rider at rest [mm], None where it has still to be measured.
-        travel_mm: travel of the fork or stroke of the shock, measured at the same place [mm].
-        wanted_percent: span of sag that is wanted [%].
-
     Raises:
-        InputError: more sag than travel.
+        InputError: more sag than travel, or a least that is more than the most.
 
     Source: common practice.
     """
+    if wanted_low_percent > wanted_high_percent:
+        raise InputError(
+            f"'wanted-low' ({wanted_low_percent:g} %) is more than 'wanted-high' ({wanted_high_percent:g} %)"
+        )
+    wanted_percent = Range(wanted_low_percent, wanted_high_percent)
     if sag_mm is not None and sag_mm > travel_mm:
         raise InputError(f"sag: {sag_mm:g} mm is more than the travel, {travel_mm:g} mm; are they swapped?")
     n = write_number
@@ -60,55 +100,69 @@ def suspension_sag(*, sag_mm: float | None, travel_mm: float, wanted_percent: Ra
         else:
             verdict, advice = Verdict.DOES_NOT_FIT, f"Well outside: {what}."
     return CheckResult(
-        check=SUSPENSION_SAG.name,
         verdict=verdict,
         value=share,
         unit=Unit.PERCENT,
         limit=limit,
         margin=margin,
         working=tuple(working),
-        source=str(SOURCE),
         advice=advice,
         values=(named("least", low, Unit.MILLIMETRE), named("most", high, Unit.MILLIMETRE)),
     )
 
 
-def _run(inputs: Inputs) -> CheckResult:
-    low, high = number(inputs, "wanted-low"), number(inputs, "wanted-high")
-    if low > high:
-        raise InputError(f"'wanted-low' ({low:g} %) is more than 'wanted-high' ({high:g} %)")
-    return suspension_sag(
-        sag_mm=number_or_none(inputs, "sag"), travel_mm=number(inputs, "travel"), wanted_percent=Range(low, high)
-    )
-
-
-SUSPENSION_SAG = Check(
-    name="suspension-sag",
-    family="suspension",
-    title="Suspension sag",
-    purpose="How far the suspension settles under its rider. It decides whether wheel and ground keep in touch.",
-    formula=r"s = 100\,\frac{x_{sag}}{x_{travel}}",
-    inputs=(
-        quantity("travel", "travel of the fork, or stroke of the shock", Unit.MILLIMETRE, 20, 250),
-        quantity("sag", "movement under the rider at rest", Unit.MILLIMETRE, 0, 250, optional=True),
-        quantity("wanted-low", "least sag that is wanted", Unit.PERCENT, 5, 50, default=USUAL_SAG.low),
-        quantity("wanted-high", "most sag that is wanted", Unit.PERCENT, 5, 50, default=USUAL_SAG.high),
-    ),
-    source=SOURCE,
-    run=_run,
+@check(
+    family=Family.SUSPENSION,
+    title="Shock and frame",
+    purpose="A shock of another length sets the frame askew; with a longer stroke, wheel or links meet the frame.",
+    formula=r"l_{shock} = l_{frame} \qquad s_{shock} = s_{frame}",
+    source=Source(title="Length and stroke that the frame's maker states", provenance=Provenance.COMMON_PRACTICE),
     at_verdict={
-        Verdict.FITS: "Leave the pressure, and write it down.",
-        Verdict.WITH_CARE: "A few per cent off: correct the pressure in small steps and measure again.",
-        Verdict.DOES_NOT_FIT: "Far off: set the pressure from the maker's table first, then measure again.",
-        Verdict.MEASURE_FIRST: "Push the ring to the seal, sit on, get off gently, measure how far the ring moved.",
+        Verdict.FITS: "Go on to bushings and bolts, then let the air out and see that nothing touches.",
+        Verdict.WITH_CARE: "Less travel than the frame is made for: ask the frame's maker.",
+        Verdict.DOES_NOT_FIT: "Take a shock of the frame's length and stroke.",
+        Verdict.MEASURE_FIRST: "Measure the old shock from eye to eye at rest, and look up its stroke.",
     },
-    example={"travel": "120 mm", "sag": "30 mm"},
-    drawing="suspension-sag",
+    example={"length": "190 mm", "stroke": "45 mm", "frame-length": "190 mm", "frame-stroke": "45 mm"},
     notes=(
-        "Common practice, no source: 15 to 20 % for cross-country, 25 to 30 % for trails, 30 to 35 % for descents. "
-        "Measure sag and travel at the same place: both at the shock, or both at the axle. Never above the highest "
-        "pressure marked on fork or shock."
+        "The length is from eye to eye at rest. A millimetre either way is how makers round; a shorter stroke only "
+        "takes travel away. Common practice, no source."
     ),
+    asked=Asked(only={"frame.suspension": ("full",)}, cures=("shock",)),
 )
-
-CHECKS = (SUSPENSION_SAG,)
+def shock_size(
+    length_mm: Annotated[float, Meaning("from eye to eye of the shock"), Fact("shock.length")],
+    stroke_mm: Annotated[float, Meaning("stroke of the shock"), Fact("shock.stroke")],
+    frame_length_mm: Annotated[float | None, Meaning("length that the frame is made for"), Fact("frame.shock-length")],
+    frame_stroke_mm: Annotated[float | None, Meaning("stroke that the frame is made for"), Fact("frame.shock-stroke")],
+) -> CheckResult:
+    """Length and stroke [mm] of a shock against those of the frame. Source: common practice."""
+    n = write_number
+    working = [f"Shock: {n(length_mm)} × {n(stroke_mm)} mm"]
+    margin = None
+    if frame_length_mm is not None:
+        working.append(f"Length: {n(length_mm)} − {n(frame_length_mm)} = {n(length_mm - frame_length_mm)} mm")
+        margin = _SIZE_MM - abs(length_mm - frame_length_mm)
+    if frame_stroke_mm is not None:
+        working.append(f"Stroke: {n(stroke_mm)} − {n(frame_stroke_mm)} = {n(stroke_mm - frame_stroke_mm)} mm")
+    if margin is not None and not at_least(margin, 0.0):
+        verdict, advice = Verdict.DOES_NOT_FIT, f"Take a shock of {n(frame_length_mm or 0.0)} mm."
+    elif frame_stroke_mm is not None and not at_least(frame_stroke_mm + _SIZE_MM, stroke_mm):
+        verdict, margin = Verdict.DOES_NOT_FIT, frame_stroke_mm + _SIZE_MM - stroke_mm
+        advice = f"Take a shock with a stroke of {n(frame_stroke_mm)} mm at most."
+    elif frame_length_mm is None or frame_stroke_mm is None:
+        verdict = Verdict.MEASURE_FIRST
+        advice = "Look up length and stroke that the frame is made for, or measure the shock that was in it."
+    elif not at_least(stroke_mm + _SIZE_MM, frame_stroke_mm):
+        verdict, advice = Verdict.WITH_CARE, "It fits with less travel than the frame is made for: ask its maker."
+    else:
+        verdict, advice = Verdict.FITS, "Length and stroke are those of the frame."
+    return CheckResult(
+        verdict=verdict,
+        value=length_mm,
+        unit=Unit.MILLIMETRE,
+        limit=frame_length_mm,
+        margin=margin,
+        working=tuple(working),
+        advice=advice,
+    )

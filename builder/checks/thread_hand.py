@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from enum import StrEnum
+from typing import Annotated
 
-from builder.checks.judging import choice, word
-from builder.checks.result import Check, CheckResult, Inputs, Provenance, Source, Verdict
+from builder.checks.check import Asked, Family, Force, check
+from builder.checks.result import CheckResult, Provenance, Source, Verdict
+from builder.model.catalogue import Hand
+from builder.model.fields import Fact, Meaning
 from builder.model.units import Unit
 
 SOURCE = Source(
@@ -13,23 +16,6 @@ SOURCE = Source(
     locator="hand of thread",
     provenance=Provenance.FROM_MEMORY,
 )
-
-
-class Hand(StrEnum):
-    """Hand of a thread."""
-
-    RIGHT = "right-hand"
-    LEFT = "left-hand"
-
-    @property
-    def tighten(self) -> str:
-        """Turning direction that tightens, seen from the side of the tool."""
-        return "clockwise" if self is Hand.RIGHT else "anticlockwise"
-
-    @property
-    def loosen(self) -> str:
-        """Turning direction that loosens, seen from the side of the tool."""
-        return "anticlockwise" if self is Hand.RIGHT else "clockwise"
 
 
 class Place(StrEnum):
@@ -46,6 +32,11 @@ class Place(StrEnum):
     FIXED_SPROCKET_LOCKRING = "fixed-sprocket-lockring"
     SCREW_ON_FREEWHEEL = "screw-on-freewheel"
     MARKED_LEFT_HAND = "marked-left-hand"
+
+
+def place_of(hand: Hand) -> Place:
+    """The place that stands for a fastener whose hand its file tells."""
+    return Place.MARKED_LEFT_HAND if hand is Hand.LEFT else Place.ORDINARY
 
 
 def hand_at(place: Place) -> Hand:
@@ -86,46 +77,15 @@ def _why(place: Place) -> str:
             return "An ordinary right-hand thread."
 
 
-def thread_hand(place: Place) -> CheckResult:
-    """The hand of the thread at a place and the turning direction that tightens it.
-
-    The value is 1 for a right-hand thread and −1 for a left-hand one.
-
-    Source: ISO 6696, ISO 6698, common practice.
-    """
-    hand = hand_at(place)
-    left = hand is Hand.LEFT
-    return CheckResult(
-        check=THREAD_HAND.name,
-        verdict=Verdict.WITH_CARE if left else Verdict.FITS,
-        value=-1.0 if left else 1.0,
-        unit=Unit.ONE,
-        working=(
-            f"Thread at this place: {hand}",
-            _why(place),
-            f"Seen from the side where the tool sits: tighten {hand.tighten}, loosen {hand.loosen}",
-        ),
-        source=str(SOURCE),
-        advice=f"Turn {hand.tighten} to tighten, {hand.loosen} to loosen.",
-    )
-
-
-def _run(inputs: Inputs) -> CheckResult:
-    return thread_hand(Place(word(inputs, "place")))
-
-
-THREAD_HAND = Check(
-    name="thread-hand",
-    family="bolts",
+@check(
+    family=Family.BOLTS,
     title="Which way does it turn?",
     purpose=(
         "A few threads of a bike are left-hand. Turned the usual way, they lock tighter until something breaks. "
         "The card shows the direction whenever it isn't the usual one."
     ),
     formula=r"h = +1 \;\text{right-hand}, \quad h = -1 \;\text{left-hand}",
-    inputs=(choice("place", "where the thread sits", tuple(Place)),),
     source=SOURCE,
-    run=_run,
     at_verdict={
         Verdict.FITS: "The usual way: clockwise tightens.",
         Verdict.WITH_CARE: "The unusual way: anticlockwise tightens. Look twice before you lean on the tool.",
@@ -137,6 +97,29 @@ THREAD_HAND = Check(
         "threads per inch: 34.9x24 is the standard 1.375 inch thread, 36x24 the one with two right-hand cups. The "
         "lockring of a sliding-on sprocket set is right-hand, that of a fixed sprocket left-hand."
     ),
+    asked=Asked(force=Force.TELLS),
 )
+def thread_hand(
+    place: Annotated[
+        Place, Meaning("where the thread sits"), Fact("fastener.hand", by=place_of, called="hand of the thread")
+    ],
+) -> CheckResult:
+    """The hand of the thread at a place and the turning direction that tightens it.
 
-CHECKS = (THREAD_HAND,)
+    The value is 1 for a right-hand thread and −1 for a left-hand one.
+
+    Source: ISO 6696, ISO 6698, common practice.
+    """
+    hand = hand_at(place)
+    left = hand is Hand.LEFT
+    return CheckResult(
+        verdict=Verdict.WITH_CARE if left else Verdict.FITS,
+        value=-1.0 if left else 1.0,
+        unit=Unit.ONE,
+        working=(
+            f"Thread at this place: {hand}-hand",
+            _why(place),
+            f"Seen from the side where the tool sits: tighten {hand.tighten}, loosen {hand.loosen}",
+        ),
+        advice=f"Turn {hand.tighten} to tighten, {hand.loosen} to loosen.",
+    )

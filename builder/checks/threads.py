@@ -10,6 +10,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
+from typing import Literal, cast, get_args
 
 from builder.checks.result import InputError, Provenance, Source
 
@@ -157,6 +158,11 @@ def _stainless(grade: str, tensile_mpa: float, yield_mpa: float) -> PropertyClas
     )
 
 
+# The marks of the classes, as a bolt's head carries them.
+ClassName = Literal[
+    "4.6", "4.8", "5.6", "5.8", "6.8", "8.8", "9.8", "10.9", "12.9",
+    "A1-50", "A1-70", "A1-80", "A2-50", "A2-70", "A2-80", "A4-50", "A4-70", "A4-80"
+]  # fmt: skip
 _CLASSES: Mapping[str, PropertyClass] = MappingProxyType(
     {
         entry.name: entry
@@ -178,7 +184,7 @@ _CLASSES: Mapping[str, PropertyClass] = MappingProxyType(
         )
     }
 )
-CLASS_NAMES = tuple(_CLASSES)
+CLASS_NAMES: tuple[str, ...] = get_args(ClassName)
 # Above 16 mm a bolt of class 8.8 is rated a little higher (ISO 898-1, from memory).
 _LARGE_8_8 = _remembered("8.8", proof_mpa=600, yield_mpa=660, tensile_mpa=830)
 _LARGE_ABOVE_MM = 16
@@ -219,15 +225,26 @@ def read_thread(written: str) -> Thread:
     raise InputError(f"'{written}' is not a standard pitch; this diameter has {known}")
 
 
-def read_class(written: str, thread: Thread) -> PropertyClass:
-    """The property class marked `written` (`8.8`, `A2-70`) for a bolt of this thread.
+def known_class(written: str) -> ClassName:
+    """The property class that is marked `written`, such as `8.8` or `A2-70`.
 
     Raises:
         InputError: no such class; the message lists them.
     """
     name = written.strip().upper().replace(",", ".")
-    if name not in _CLASSES:
-        raise InputError(f"'{written}' is not a property class; the classes are {', '.join(CLASS_NAMES)}")
+    for known in get_args(ClassName):
+        if name == known:
+            return cast(ClassName, known)
+    raise InputError(f"'{written}' is not a property class; the classes are {', '.join(CLASS_NAMES)}")
+
+
+def read_class(written: str, thread: Thread) -> PropertyClass:
+    """The strength of the property class marked `written` for a bolt of this thread.
+
+    Raises:
+        InputError: no such class; the message lists them.
+    """
+    name = known_class(written)
     if name == "8.8" and thread.diameter_mm > _LARGE_ABOVE_MM:
         return _LARGE_8_8
     return _CLASSES[name]

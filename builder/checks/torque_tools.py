@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import math
+from typing import Annotated
 
-from builder.checks.judging import at_most, named, number, quantity
-from builder.checks.result import Check, CheckResult, InputError, Inputs, Provenance, Source, Verdict
+from builder.checks.check import Family, check
+from builder.checks.judging import at_most, named
+from builder.checks.result import CheckResult, InputError, Provenance, Source, Verdict
+from builder.model.fields import Bounds, In, Meaning
 from builder.model.units import Unit, factor_to, write_number, write_quantity
 
 ADAPTOR_SOURCE = Source(
@@ -45,20 +48,53 @@ def adaptor_setting_nm(torque_nm: float, wrench_mm: float, adaptor_mm: float, an
     return torque_nm * wrench_mm / length
 
 
-def adaptor_setting(*, torque_nm: float, wrench_mm: float, adaptor_mm: float, angle_deg: float = 0.0) -> CheckResult:
+@check(
+    family=Family.TORQUE_TOOLS,
+    title="Torque wrench with an adaptor",
+    purpose=(
+        "An open-ended adaptor moves the fastener away from the wrench's square drive, so that the scale no longer "
+        "shows the torque at the fastener. This gives the value to set."
+    ),
+    formula=r"T_{set} = T\,\frac{L}{L + A\cos\alpha}",
+    source=ADAPTOR_SOURCE,
+    at_verdict={
+        Verdict.FITS: "Set the wrench to the value and hold it at the middle of its grip.",
+        Verdict.WITH_CARE: (
+            "The adaptor points back, so the setting is more than the torque wanted. Make sure that the wrench reaches "
+            "it, and that adaptor and hand have room."
+        ),
+    },
+    example={"torque": "40 N·m", "wrench": "350 mm", "adaptor": "50 mm", "angle": "0 deg"},
+    drawing="adaptor",
+    notes=(
+        "Lengths run from the middle of the grip, where the hand pulls, to the square drive, and from there to the "
+        "middle of the fastener. At 90° the setting is the torque itself. The effective length must stay above "
+        "a tenth of the wrench; a socket on an extension bar needs no correction."
+    ),
+)
+def adaptor_setting(
+    torque_nm: Annotated[float, In(Unit.NEWTON_METRE), Bounds(0.1, 500), Meaning("torque wanted at the fastener")],
+    wrench_mm: Annotated[
+        float, In(Unit.MILLIMETRE), Bounds(50, 2000), Meaning("middle of the grip to the square drive")
+    ],
+    adaptor_mm: Annotated[
+        float, In(Unit.MILLIMETRE), Bounds(0, 500), Meaning("square drive to the fastener, 0 for a socket")
+    ],
+    angle_deg: Annotated[
+        float, In(Unit.DEGREE), Bounds(0, 180), Meaning("between wrench and adaptor, 0 straight on")
+    ] = 0.0,
+) -> CheckResult:
     """The setting of a torque wrench with an adaptor.
 
-    Args:
-        torque_nm: torque wanted at the fastener [N·m].
-        wrench_mm: middle of the grip to the square drive [mm].
-        adaptor_mm: square drive to the fastener [mm].
-        angle_deg: between wrench and adaptor [deg], 0 straight on, 90 square to it, 180 back along it.
-
     Raises:
-        InputError: the adaptor reaches back to the hand.
+        InputError: the adaptor is as long as the wrench, or reaches back to the hand.
 
     Source: TM 9-254, figures 45 and 46.
     """
+    if adaptor_mm >= wrench_mm:
+        raise InputError(
+            f"adaptor: {adaptor_mm:g} mm is not shorter than the wrench, {wrench_mm:g} mm; are the two swapped?"
+        )
     setting = adaptor_setting_nm(torque_nm, wrench_mm, adaptor_mm, angle_deg)
     length = effective_length_mm(wrench_mm, adaptor_mm, angle_deg)
     reach = length - wrench_mm
@@ -70,7 +106,6 @@ def adaptor_setting(*, torque_nm: float, wrench_mm: float, adaptor_mm: float, an
         advice += " That is more than the torque wanted: make sure that the wrench reaches it."
     sign = "−" if reach < 0 else "+"
     return CheckResult(
-        check=ADAPTOR_SETTING.name,
         verdict=Verdict.WITH_CARE if shorter else Verdict.FITS,
         value=setting,
         unit=Unit.NEWTON_METRE,
@@ -80,7 +115,6 @@ def adaptor_setting(*, torque_nm: float, wrench_mm: float, adaptor_mm: float, an
             f"Share of the wrench: {n(wrench_mm)} ÷ {n(length, 2)} = {n(wrench_mm / length, 4)}",
             f"Setting: {n(torque_nm, 2)} N·m × {n(wrench_mm / length, 4)} = {shown}",
         ),
-        source=str(ADAPTOR_SOURCE),
         advice=advice,
         values=(named("effective-length", length, Unit.MILLIMETRE),),
     )
@@ -94,7 +128,33 @@ def lever_force_n(torque_nm: float, lever_mm: float) -> float:
     return torque_nm / (lever_mm / 1000)
 
 
-def lever_force(*, torque_nm: float, lever_mm: float) -> CheckResult:
+@check(
+    family=Family.TORQUE_TOOLS,
+    title="Hand force at a lever",
+    purpose=(
+        "Without a torque wrench, a lever of known length and a luggage scale come nearest. A bare hand errs by a "
+        "third or more either way."
+    ),
+    formula=r"F = \frac{T}{L}",
+    source=LEVER_SOURCE,
+    at_verdict={
+        Verdict.WITH_CARE: (
+            "Possible by hand, best with a luggage scale at the end of the lever. Have brakes, steering, wheels and "
+            "carbon parts tightened with a torque wrench."
+        ),
+        Verdict.DOES_NOT_FIT: "Too little to feel, or too much to hold: use a torque wrench.",
+    },
+    example={"torque": "40 N·m", "lever": "250 mm"},
+    drawing="lever",
+    notes=(
+        "The pull must be square to the lever. Limits of one hand, common practice, no source: less than 20 N is "
+        "hardly felt, up to 250 N is a firm pull, above 400 N nobody holds steady."
+    ),
+)
+def lever_force(
+    torque_nm: Annotated[float, In(Unit.NEWTON_METRE), Bounds(0.1, 500), Meaning("torque wanted at the fastener")],
+    lever_mm: Annotated[float, In(Unit.MILLIMETRE), Bounds(20, 2000), Meaning("fastener to the hand, along the lever")],
+) -> CheckResult:
     """The hand force that gives a torque, and whether a hand can judge it. Never better than 'with care'.
 
     Source: definition of torque; the limits of a hand are common practice.
@@ -116,7 +176,6 @@ def lever_force(*, torque_nm: float, lever_mm: float) -> CheckResult:
     else:
         verdict, advice = Verdict.WITH_CARE, hang
     return CheckResult(
-        check=LEVER_FORCE.name,
         verdict=verdict,
         value=force,
         unit=Unit.NEWTON,
@@ -127,7 +186,6 @@ def lever_force(*, torque_nm: float, lever_mm: float) -> CheckResult:
             f"Force: {n(torque_nm, 2)} N·m ÷ {n(lever_mm / 1000, 3)} m = {write_quantity(force, Unit.NEWTON)}",
             f"On a luggage scale: {n(force)} N ÷ 9.80665 = {write_quantity(scale, Unit.KILOGRAM)}",
         ),
-        source=str(LEVER_SOURCE),
         advice=advice,
         values=(named("scale-reading", scale, Unit.KILOGRAM),),
     )
@@ -136,12 +194,23 @@ def lever_force(*, torque_nm: float, lever_mm: float) -> CheckResult:
 # --- units ---------------------------------------------------------------------------------------
 
 
-def torque_units(torque_nm: float) -> CheckResult:
+@check(
+    family=Family.TORQUE_TOOLS,
+    title="Units of torque",
+    purpose="Parts and wrenches are marked in newton metres, inch pounds, foot pounds or kilogram-force centimetres.",
+    formula=r"1\;\mathrm{in\,lbf} = 0.112985\;\mathrm{N\,m} \qquad 1\;\mathrm{ft\,lbf} = 1.355818\;\mathrm{N\,m}",
+    source=UNITS_SOURCE,
+    at_verdict={Verdict.FITS: "Compare the unit with the one on the wrench's scale before you set it."},
+    example={"torque": "55 in·lbf"},
+    notes="Inch pounds and foot pounds differ by twelve: a mix-up strips a bolt. The factors follow from exact ones.",
+)
+def torque_units(
+    torque_nm: Annotated[float, In(Unit.NEWTON_METRE), Bounds(0.01, 1000), Meaning("torque in any unit")],
+) -> CheckResult:
     """A torque in the units that are printed on parts: N·m, in·lbf, ft·lbf, kgf·cm. Source: NIST SP 811."""
     inch, foot, kgf = (torque_nm / factor_to(unit, Unit.NEWTON_METRE) for unit in ("in·lbf", "ft·lbf", "kgf·cm"))
     n = write_number
     return CheckResult(
-        check=TORQUE_UNITS.name,
         verdict=Verdict.FITS,
         value=torque_nm,
         unit=Unit.NEWTON_METRE,
@@ -151,106 +220,9 @@ def torque_units(torque_nm: float) -> CheckResult:
             f"In foot pounds: {n(torque_nm, 3)} ÷ 1.355818 = {n(foot, 2)} ft·lbf",
             f"In kilogram-force centimetres: {n(torque_nm, 3)} ÷ 0.0980665 = {n(kgf)} kgf·cm",
         ),
-        source=str(UNITS_SOURCE),
         advice="Compare with the unit on the wrench's scale before you set it.",
         values=(named("inch-pounds", inch), named("foot-pounds", foot), named("kilogram-force-centimetres", kgf)),
     )
 
 
 # --- the entries ---------------------------------------------------------------------------------
-
-
-def _run_adaptor(inputs: Inputs) -> CheckResult:
-    return adaptor_setting(
-        torque_nm=number(inputs, "torque"),
-        wrench_mm=number(inputs, "wrench"),
-        adaptor_mm=number(inputs, "adaptor"),
-        angle_deg=number(inputs, "angle"),
-    )
-
-
-def _run_lever(inputs: Inputs) -> CheckResult:
-    return lever_force(torque_nm=number(inputs, "torque"), lever_mm=number(inputs, "lever"))
-
-
-def _run_units(inputs: Inputs) -> CheckResult:
-    return torque_units(number(inputs, "torque"))
-
-
-_TORQUE = quantity("torque", "torque wanted at the fastener", Unit.NEWTON_METRE, 0.1, 500)
-
-ADAPTOR_SETTING = Check(
-    name="adaptor-setting",
-    family="torque tools",
-    title="Torque wrench with an adaptor",
-    purpose=(
-        "An open-ended adaptor moves the fastener away from the wrench's square drive, so that the scale no longer "
-        "shows the torque at the fastener. This gives the value to set."
-    ),
-    formula=r"T_{set} = T\,\frac{L}{L + A\cos\alpha}",
-    inputs=(
-        _TORQUE,
-        quantity("wrench", "middle of the grip to the square drive", Unit.MILLIMETRE, 50, 2000),
-        quantity("adaptor", "square drive to the fastener, 0 for a socket", Unit.MILLIMETRE, 0, 500),
-        quantity("angle", "between wrench and adaptor, 0 straight on", Unit.DEGREE, 0, 180, default=0.0),
-    ),
-    source=ADAPTOR_SOURCE,
-    run=_run_adaptor,
-    at_verdict={
-        Verdict.FITS: "Set the wrench to the value and hold it at the middle of its grip.",
-        Verdict.WITH_CARE: (
-            "The adaptor points back, so the setting is more than the torque wanted. Make sure that the wrench reaches "
-            "it, and that adaptor and hand have room."
-        ),
-    },
-    example={"torque": "40 N·m", "wrench": "350 mm", "adaptor": "50 mm", "angle": "0 deg"},
-    drawing="adaptor",
-    notes=(
-        "Lengths run from the middle of the grip, where the hand pulls, to the square drive, and from there to the "
-        "middle of the fastener. At 90° the setting is the torque itself. The effective length must stay above "
-        "a tenth of the wrench; a socket on an extension bar needs no correction."
-    ),
-)
-
-LEVER_FORCE = Check(
-    name="lever-force",
-    family="torque tools",
-    title="Hand force at a lever",
-    purpose=(
-        "Without a torque wrench, a lever of known length and a luggage scale come nearest. A bare hand errs by a "
-        "third or more either way."
-    ),
-    formula=r"F = \frac{T}{L}",
-    inputs=(_TORQUE, quantity("lever", "fastener to the hand, along the lever", Unit.MILLIMETRE, 20, 2000)),
-    source=LEVER_SOURCE,
-    run=_run_lever,
-    at_verdict={
-        Verdict.WITH_CARE: (
-            "Possible by hand, best with a luggage scale at the end of the lever. Have brakes, steering, wheels and "
-            "carbon parts tightened with a torque wrench."
-        ),
-        Verdict.DOES_NOT_FIT: "Too little to feel, or too much to hold: use a torque wrench.",
-    },
-    example={"torque": "40 N·m", "lever": "250 mm"},
-    drawing="lever",
-    notes=(
-        "The pull must be square to the lever. Limits of one hand, common practice, no source: less than 20 N is "
-        "hardly felt, up to 250 N is a firm pull, above 400 N nobody holds steady."
-    ),
-)
-
-TORQUE_UNITS = Check(
-    name="torque-units",
-    family="torque tools",
-    title="Units of torque",
-    purpose="Parts and wrenches are marked in newton metres, inch pounds, foot pounds or kilogram-force centimetres.",
-    formula=r"1\;\mathrm{in\,lbf} = 0.112985\;\mathrm{N\,m} \qquad 1\;\mathrm{ft\,lbf} = 1.355818\;\mathrm{N\,m}",
-    inputs=(quantity("torque", "torque in any unit", Unit.NEWTON_METRE, 0.01, 1000),),
-    source=UNITS_SOURCE,
-    run=_run_units,
-    at_verdict={Verdict.FITS: "Compare the unit with the one on the wrench's scale before you set it."},
-    example={"torque": "55 in·lbf"},
-    notes="Inch pounds and foot pounds differ by twelve: a mix-up strips a bolt. The factors follow from exact ones.",
-)
-
-CHECKS = (ADAPTOR_SETTING, LEVER_FORCE, TORQUE_UNITS)

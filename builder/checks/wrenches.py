@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
-from builder.checks.judging import at_most, named, number, number_or_none, quantity
-from builder.checks.result import Check, CheckResult, InputError, Inputs, Provenance, Source, Verdict
+from typing import Annotated
+
+from builder.checks.check import Asked, Family, Force, check
+from builder.checks.judging import at_most, named
+from builder.checks.result import CheckResult, InputError, Provenance, Source, Verdict
+from builder.checks.torque_inputs import TorqueHigh, TorqueLow, WrenchHigh, WrenchLow, range_of
+from builder.model.fields import Bounds, In, Meaning
 from builder.model.units import Range, Unit, write_number, write_quantity, write_range
 
 TOOL_SOURCE = Source(
@@ -18,7 +23,34 @@ SMALL_TOOL_DEVIATION = 6.0
 LARGE_TOOL_DEVIATION = 4.0
 
 
-def wrench_range(*, torque_nm: Range, wrench_nm: Range) -> CheckResult:
+@check(
+    family=Family.TORQUE_TOOLS,
+    title="Does the torque wrench reach?",
+    purpose="A card may only ask for a torque that a wrench of the workshop can be set to and is rated for.",
+    formula=r"\max(T_{min},\; 0.2\,T_{max}) \le T \le T_{max}",
+    source=TOOL_SOURCE,
+    at_verdict={
+        Verdict.FITS: "Set the wrench to the middle of the range.",
+        Verdict.WITH_CARE: (
+            "The wrench reaches only a part of the range, or only below a fifth of its maximum, where nobody vouches "
+            "for it. Set the value given, or take a better suited wrench."
+        ),
+        Verdict.DOES_NOT_FIT: "No value of the range can be set on this wrench. Take another one.",
+    },
+    example={"torque-low": "35 N·m", "torque-high": "45 N·m", "wrench-low": "10 N·m", "wrench-high": "60 N·m"},
+    drawing="wrench-range",
+    notes=(
+        "Torque wrenches are checked at 20, 60 and 100 % of their maximum; below 20 % no deviation is stated. "
+        "A wrench is best between a third and four fifths of its range (common practice). Have it checked once a year."
+    ),
+    asked=Asked(force=Force.TELLS),
+)
+def wrench_range(
+    torque_low_nm: TorqueLow,
+    torque_high_nm: TorqueHigh,
+    wrench_low_nm: WrenchLow,
+    wrench_high_nm: WrenchHigh,
+) -> CheckResult:
     """Whether a torque wrench reaches a fastener's range, within the part of its own that is rated.
 
     The value is what to set: the middle of the fastener's range, or the nearest to it that the wrench reaches. The
@@ -26,6 +58,8 @@ def wrench_range(*, torque_nm: Range, wrench_nm: Range) -> CheckResult:
 
     Source: ISO 6789, rated from 20 % of the maximum.
     """
+    torque_nm = range_of("torque", torque_low_nm, torque_high_nm)
+    wrench_nm = range_of("wrench", wrench_low_nm, wrench_high_nm)
     rated = Range(max(wrench_nm.low, RATED_FROM * wrench_nm.high), wrench_nm.high)
     middle = torque_nm.middle
     reached = min(max(middle, rated.low), rated.high)
@@ -47,7 +81,6 @@ def wrench_range(*, torque_nm: Range, wrench_nm: Range) -> CheckResult:
     low_margin, high_margin = setting - wrench_nm.low, wrench_nm.high - setting
     near_low = low_margin <= high_margin
     return CheckResult(
-        check=WRENCH_RANGE.name,
         verdict=verdict,
         value=setting,
         unit=Unit.NEWTON_METRE,
@@ -61,7 +94,6 @@ def wrench_range(*, torque_nm: Range, wrench_nm: Range) -> CheckResult:
             f"{n(middle, 2)} N·m",
             f"To set: {write_quantity(setting, Unit.NEWTON_METRE, 2)}",
         ),
-        source=str(TOOL_SOURCE),
         advice=advice,
         values=(named("rated-from", rated.low, Unit.NEWTON_METRE),),
     )
@@ -78,21 +110,65 @@ def torque_band_nm(set_nm: float, deviation_percent: float) -> Range:
     return Range(set_nm * (1 - share), set_nm * (1 + share))
 
 
+@check(
+    family=Family.TORQUE_TOOLS,
+    title="How true is the setting?",
+    purpose="A wrench that clicks at 5 N·m may mean 4.7 or 5.3. This shows whether that still suits the fastener.",
+    formula=r"T \left(1 - \frac{d}{100}\right) \le T_{true} \le T \left(1 + \frac{d}{100}\right)",
+    source=TOOL_SOURCE,
+    at_verdict={
+        Verdict.FITS: "The setting can be relied on.",
+        Verdict.WITH_CARE: (
+            "The deviation can carry the true torque out of the range, or the setting is below a fifth of the wrench's "
+            "maximum. Set nearer the middle, or take a closer wrench."
+        ),
+        Verdict.DOES_NOT_FIT: "The setting itself is outside the fastener's range. Set it anew.",
+    },
+    example={"set": "5 N·m", "wrench-high": "10 N·m", "torque-low": "4 N·m", "torque-high": "6 N·m"},
+    drawing="wrench-range",
+    notes=(
+        "6 % for a wrench whose maximum is 10 N·m or less, 4 % above (ISO 6789). The standard takes the deviation "
+        "relative to the reading of the reference device, so the band is nominal. A wrench that was dropped, or not "
+        "checked for a year, may be far off."
+    ),
+    asked=Asked(force=Force.TELLS),
+)
 def torque_band(
-    *, set_nm: float, wrench_max_nm: float, torque_nm: Range | None = None, deviation_percent: float | None = None
+    *,
+    set_nm: Annotated[
+        float | None,
+        In(Unit.NEWTON_METRE),
+        Bounds(0.1, 1000),
+        Meaning("value that the wrench is set to; the middle of the fastener's range if left out"),
+    ] = None,
+    wrench_high_nm: WrenchHigh,
+    torque_low_nm: TorqueLow | None = None,
+    torque_high_nm: TorqueHigh | None = None,
+    deviation_percent: Annotated[
+        float | None, In(Unit.PERCENT), Bounds(0.1, 30), Meaning("greatest deviation, if the wrench's record says it")
+    ] = None,
 ) -> CheckResult:
     """The band of true torque for a set value, held against the fastener's range where one is given.
 
     The value is half the width of the band.
 
     Raises:
-        InputError: a setting above the wrench's maximum.
+        InputError: a setting above the wrench's maximum, half a range, or neither setting nor range.
 
     Source: ISO 6789.
     """
-    if not at_most(set_nm, wrench_max_nm):
-        raise InputError(f"set: {set_nm:g} N·m is above the wrench's maximum of {wrench_max_nm:g} N·m")
-    deviation = permitted_deviation(wrench_max_nm) if deviation_percent is None else deviation_percent
+    if (torque_low_nm is None) != (torque_high_nm is None):
+        raise InputError("give both 'torque-low' and 'torque-high', or neither")
+    torque_nm = None
+    if torque_low_nm is not None and torque_high_nm is not None:
+        torque_nm = range_of("torque", torque_low_nm, torque_high_nm)
+    if set_nm is None:
+        if torque_nm is None:
+            raise InputError("set is missing: value that the wrench is set to, for instance set=5 N·m")
+        set_nm = min(torque_nm.middle, wrench_high_nm)
+    if not at_most(set_nm, wrench_high_nm):
+        raise InputError(f"set: {set_nm:g} N·m is above the wrench's maximum of {wrench_high_nm:g} N·m")
+    deviation = permitted_deviation(wrench_high_nm) if deviation_percent is None else deviation_percent
     band = torque_band_nm(set_nm, deviation)
     n = write_number
     half = set_nm * deviation / 100
@@ -116,18 +192,16 @@ def torque_band(
             advice = f"The wrench's deviation can leave {wanted}: set it nearer the middle, or take a closer wrench."
         else:
             advice = f"Whatever the wrench's deviation, the true torque stays within {wanted}."
-    if not at_most(RATED_FROM * wrench_max_nm, set_nm) and verdict is Verdict.FITS:
+    if not at_most(RATED_FROM * wrench_high_nm, set_nm) and verdict is Verdict.FITS:
         verdict = Verdict.WITH_CARE
         advice += " The setting is below 20 % of the wrench's maximum, where no deviation is stated."
     return CheckResult(
-        check=TORQUE_BAND.name,
         verdict=verdict,
         value=half,
         unit=Unit.NEWTON_METRE,
         limit=limit,
         margin=margin,
         working=tuple(working),
-        source=str(TOOL_SOURCE),
         advice=advice,
         values=(
             named("low", band.low, Unit.NEWTON_METRE),
@@ -135,95 +209,3 @@ def torque_band(
             named("deviation", deviation, Unit.PERCENT),
         ),
     )
-
-
-def _range(inputs: Inputs, low: str, high: str) -> Range:
-    ends = number(inputs, low), number(inputs, high)
-    if ends[0] > ends[1]:
-        raise InputError(f"'{low}' ({ends[0]:g} N·m) is more than '{high}' ({ends[1]:g} N·m)")
-    return Range(*ends)
-
-
-def _run_range(inputs: Inputs) -> CheckResult:
-    return wrench_range(
-        torque_nm=_range(inputs, "torque-low", "torque-high"), wrench_nm=_range(inputs, "wrench-low", "wrench-high")
-    )
-
-
-def _run_band(inputs: Inputs) -> CheckResult:
-    low, high = number_or_none(inputs, "torque-low"), number_or_none(inputs, "torque-high")
-    if (low is None) != (high is None):
-        raise InputError("give both 'torque-low' and 'torque-high', or neither")
-    return torque_band(
-        set_nm=number(inputs, "set"),
-        wrench_max_nm=number(inputs, "wrench-high"),
-        torque_nm=None if low is None else _range(inputs, "torque-low", "torque-high"),
-        deviation_percent=number_or_none(inputs, "deviation"),
-    )
-
-
-WRENCH_RANGE = Check(
-    name="wrench-range",
-    family="torque tools",
-    title="Does the torque wrench reach?",
-    purpose="A card may only ask for a torque that a wrench of the workshop can be set to and is rated for.",
-    formula=r"\max(T_{min},\; 0.2\,T_{max}) \le T \le T_{max}",
-    inputs=(
-        quantity("torque-low", "lower end of the fastener's range", Unit.NEWTON_METRE, 0.1, 500),
-        quantity("torque-high", "upper end of the fastener's range", Unit.NEWTON_METRE, 0.1, 500),
-        quantity("wrench-low", "lowest value on the wrench's scale", Unit.NEWTON_METRE, 0, 500),
-        quantity("wrench-high", "highest value on the wrench's scale", Unit.NEWTON_METRE, 0.5, 1000),
-    ),
-    source=TOOL_SOURCE,
-    run=_run_range,
-    at_verdict={
-        Verdict.FITS: "Set the wrench to the middle of the range.",
-        Verdict.WITH_CARE: (
-            "The wrench reaches only a part of the range, or only below a fifth of its maximum, where nobody vouches "
-            "for it. Set the value given, or take a better suited wrench."
-        ),
-        Verdict.DOES_NOT_FIT: "No value of the range can be set on this wrench. Take another one.",
-    },
-    example={"torque-low": "35 N·m", "torque-high": "45 N·m", "wrench-low": "10 N·m", "wrench-high": "60 N·m"},
-    drawing="wrench-range",
-    notes=(
-        "Torque wrenches are checked at 20, 60 and 100 % of their maximum; below 20 % no deviation is stated. "
-        "A wrench is best between a third and four fifths of its range (common practice). Have it checked once a year."
-    ),
-)
-
-TORQUE_BAND = Check(
-    name="torque-band",
-    family="torque tools",
-    title="How true is the setting?",
-    purpose="A wrench that clicks at 5 N·m may mean 4.7 or 5.3. This shows whether that still suits the fastener.",
-    formula=r"T \left(1 - \frac{d}{100}\right) \le T_{true} \le T \left(1 + \frac{d}{100}\right)",
-    inputs=(
-        quantity("set", "value that the wrench is set to", Unit.NEWTON_METRE, 0.1, 1000),
-        quantity("wrench-high", "highest value on the wrench's scale", Unit.NEWTON_METRE, 0.5, 1000),
-        quantity("torque-low", "lower end of the fastener's range", Unit.NEWTON_METRE, 0.1, 500, optional=True),
-        quantity("torque-high", "upper end of the fastener's range", Unit.NEWTON_METRE, 0.1, 500, optional=True),
-        quantity(
-            "deviation", "greatest deviation, if the wrench's record says it", Unit.PERCENT, 0.1, 30, optional=True
-        ),
-    ),
-    source=TOOL_SOURCE,
-    run=_run_band,
-    at_verdict={
-        Verdict.FITS: "The setting can be relied on.",
-        Verdict.WITH_CARE: (
-            "The deviation can carry the true torque out of the range, or the setting is below a fifth of the wrench's "
-            "maximum. Set nearer the middle, or take a closer wrench."
-        ),
-        Verdict.DOES_NOT_FIT: "The setting itself is outside the fastener's range. Set it anew.",
-    },
-    example={"set": "5 N·m", "wrench-high": "10 N·m", "torque-low": "4 N·m", "torque-high": "6 N·m"},
-    drawing="wrench-range",
-    notes=(
-        "6 % for a wrench whose maximum is 10 N·m or less, 4 % above (ISO 6789). The standard takes the deviation "
-        "relative to the reading of the reference device, so the band is nominal. A wrench that was dropped, or not "
-        "checked for a year, may be far off."
-    ),
-)
-
-CHECKS = (WRENCH_RANGE, TORQUE_BAND)

@@ -10,6 +10,7 @@ from typing import Annotated
 from builder.model.facts import Role
 from builder.model.fields import (
     Bounds,
+    In,
     Kilograms,
     Kilometres,
     MeasuredMillimetres,
@@ -21,7 +22,15 @@ from builder.model.fields import (
 )
 from builder.model.parts import Part
 from builder.model.position import Places
-from builder.model.units import Measure
+from builder.model.units import Measure, Unit
+
+RotorThickness = Annotated[MeasuredMillimetres, Bounds(0.3, 4)]
+PadThickness = Annotated[MeasuredMillimetres, Bounds(0, 20)]
+Sag = Annotated[MeasuredMillimetres, Bounds(0, 250)]
+RunOut = Annotated[MeasuredMillimetres, Bounds(0, 50)]
+LeverReach = Annotated[MeasuredMillimetres, Bounds(20, 200)]
+LeverForce = Annotated[Measure, In(Unit.NEWTON), Bounds(1, 600)]
+Tensions = tuple[Annotated[float, In(Unit.NEWTON), Bounds(50, 3000)], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,7 +56,9 @@ class Measurements:
     """What was measured on this very bike; everything may be missing.
 
     `chain_length_mm` is measured over `chain_length_links` links under light pull. `wheel_circumference_mm` is a
-    measured roll-out.
+    measured roll-out. `fork_sag_mm` and `shock_sag_mm` are how far each moves under the rider. Tensions are those of
+    the spokes of one side of a wheel; `rear_lever_closing` is the force at the end of the rear quick-release lever, and
+    `rear_lever_reach_mm` the reach of the rear brake's lever.
     """
 
     chain_length_mm: Annotated[MeasuredMillimetres, Bounds(50, 3000)] | None = None
@@ -55,13 +66,31 @@ class Measurements:
     chain_links: Annotated[int, Bounds(40, 220)] | None = None
     wheel_circumference_mm: MeasuredMillimetres | None = None
     bike_mass_kg: Kilograms | None = None
-    front_rotor_mm: MeasuredMillimetres | None = None
-    rear_rotor_mm: MeasuredMillimetres | None = None
-    front_pads_mm: MeasuredMillimetres | None = None
-    rear_pads_mm: MeasuredMillimetres | None = None
-    sag_mm: MeasuredMillimetres | None = None
-    post_inserted_mm: MeasuredMillimetres | None = None
-    steerer_gap_mm: MeasuredMillimetres | None = None
+    front_rotor_mm: RotorThickness | None = None
+    rear_rotor_mm: RotorThickness | None = None
+    front_pads_mm: PadThickness | None = None
+    rear_pads_mm: PadThickness | None = None
+    fork_sag_mm: Sag | None = None
+    shock_sag_mm: Sag | None = None
+    post_inserted_mm: Annotated[MeasuredMillimetres, Bounds(0, 500)] | None = None
+    stem_inserted_mm: Annotated[MeasuredMillimetres, Bounds(0, 300)] | None = None
+    steerer_gap_mm: Annotated[MeasuredMillimetres, Bounds(0, 60)] | None = None
+    spacer_above_mm: Annotated[MeasuredMillimetres, Bounds(0, 40)] | None = None
+    rear_runout_sideways_mm: RunOut | None = None
+    front_runout_sideways_mm: RunOut | None = None
+    rear_runout_upwards_mm: RunOut | None = None
+    front_runout_upwards_mm: RunOut | None = None
+    rear_left_tensions: Tensions = ()
+    rear_right_tensions: Tensions = ()
+    front_left_tensions: Tensions = ()
+    front_right_tensions: Tensions = ()
+    rear_lever_closing: LeverForce | None = None
+    front_lever_closing: LeverForce | None = None
+    rear_lever_opening: LeverForce | None = None
+    front_lever_opening: LeverForce | None = None
+    rear_lever_reach_mm: LeverReach | None = None
+    front_lever_reach_mm: LeverReach | None = None
+    toe_clearance_mm: Annotated[MeasuredMillimetres, Bounds(1, 400)] | None = None
 
 
 # What is measured of which part: with another part there, the reading is no longer known. What is in none of them is
@@ -76,9 +105,27 @@ MEASURED_ON: Mapping[str, tuple[Role, ...]] = {
     "rear-rotor": (Role.REAR_ROTOR,),
     "front-pads": (Role.FRONT_PADS,),
     "rear-pads": (Role.REAR_PADS,),
-    "sag": (Role.FORK,),
+    "fork-sag": (Role.FORK,),
+    "shock-sag": (Role.SHOCK,),
     "post-inserted": (Role.SEAT_POST, Role.FRAME),
-    "steerer-gap": (Role.STEM, Role.FORK),
+    "stem-inserted": (Role.STEM, Role.FORK),
+    "steerer-gap": (Role.STEM, Role.FORK, Role.HEADSET),
+    "spacer-above": (Role.STEM, Role.FORK, Role.HEADSET),
+    "rear-runout-sideways": (Role.REAR_RIM,),
+    "front-runout-sideways": (Role.FRONT_RIM,),
+    "rear-runout-upwards": (Role.REAR_RIM,),
+    "front-runout-upwards": (Role.FRONT_RIM,),
+    "rear-left-tensions": (Role.REAR_RIM, Role.REAR_HUB),
+    "rear-right-tensions": (Role.REAR_RIM, Role.REAR_HUB),
+    "front-left-tensions": (Role.FRONT_RIM, Role.FRONT_HUB),
+    "front-right-tensions": (Role.FRONT_RIM, Role.FRONT_HUB),
+    "rear-lever-closing": (Role.REAR_HUB,),
+    "front-lever-closing": (Role.FRONT_HUB,),
+    "rear-lever-opening": (Role.REAR_HUB,),
+    "front-lever-opening": (Role.FRONT_HUB,),
+    "rear-lever-reach": (Role.REAR_BRAKE, Role.REAR_BRAKE_LEVER),
+    "front-lever-reach": (Role.FRONT_BRAKE, Role.FRONT_BRAKE_LEVER),
+    "toe-clearance": (Role.FRONT_TYRE, Role.FORK, Role.CRANKSET),
 }
 
 
@@ -105,10 +152,10 @@ class WearReading:
     distance_km: Kilometres | None = None
     renewed: tuple[Wearing, ...] = ()
     chain_wear_percent: Percent | None = None
-    front_rotor_mm: MeasuredMillimetres | None = None
-    rear_rotor_mm: MeasuredMillimetres | None = None
-    front_pads_mm: MeasuredMillimetres | None = None
-    rear_pads_mm: MeasuredMillimetres | None = None
+    front_rotor_mm: RotorThickness | None = None
+    rear_rotor_mm: RotorThickness | None = None
+    front_pads_mm: PadThickness | None = None
+    rear_pads_mm: PadThickness | None = None
     front_tread_mm: MeasuredMillimetres | None = None
     rear_tread_mm: MeasuredMillimetres | None = None
     places: Places = field(default=Places(), compare=False, repr=False)

@@ -8,7 +8,7 @@ from enum import StrEnum
 from typing import Annotated
 
 from builder.model.condition import ALWAYS, Condition
-from builder.model.facts import Role
+from builder.model.facts import Role, ThreadedMaterial
 from builder.model.fields import MillimetreRange, Ref, Text, TorqueRange
 from builder.model.position import Places
 
@@ -29,6 +29,16 @@ class Hand(StrEnum):
 
     RIGHT = "right"
     LEFT = "left"
+
+    @property
+    def tighten(self) -> str:
+        """Turning direction that tightens, seen from the side of the tool."""
+        return "clockwise" if self is Hand.RIGHT else "anticlockwise"
+
+    @property
+    def loosen(self) -> str:
+        """Turning direction that loosens, seen from the side of the tool."""
+        return "anticlockwise" if self is Hand.RIGHT else "clockwise"
 
 
 class Drive(StrEnum):
@@ -108,6 +118,7 @@ class Fastener:
 
     `thread` is a metric size such as `M5` or `M8x1`, or words for any other thread. Where `torque_nm` is None, `feel`
     says how the right tightness is known. `bare` says that it comes off whole, so that its thread is prepared anew.
+    `into` is what its inner thread is cut in, where that is always the same.
     """
 
     id: str = ""
@@ -116,6 +127,7 @@ class Fastener:
     thread: str
     hand: Hand = Hand.RIGHT
     property_class: str = ""
+    into: ThreadedMaterial | None = None
     head: Annotated[str, Ref("heads")]
     preparation: Preparation
     torque_nm: TorqueRange | None = None

@@ -41,6 +41,14 @@ class Role(StrEnum):
     FRONT_ROTOR = "front-rotor"
     REAR_PADS = "rear-pads"
     FRONT_PADS = "front-pads"
+    REAR_BRAKE_LEVER = "rear-brake-lever"
+    FRONT_BRAKE_LEVER = "front-brake-lever"
+    REAR_BRAKE_CABLE = "rear-brake-cable"
+    FRONT_BRAKE_CABLE = "front-brake-cable"
+    REAR_SHIFT_CABLE = "rear-shift-cable"
+    FRONT_SHIFT_CABLE = "front-shift-cable"
+    REAR_THROUGH_AXLE = "rear-through-axle"
+    FRONT_THROUGH_AXLE = "front-through-axle"
     DRIVE_UNIT = "drive-unit"
     SPROCKET_SPACER = "sprocket-spacer"
 
@@ -144,6 +152,17 @@ class Material(StrEnum):
     CARBON = "carbon"
 
 
+class ThreadedMaterial(StrEnum):
+    """What an inner thread is cut in."""
+
+    STEEL = "steel"
+    TITANIUM = "titanium"
+    BRASS = "brass"
+    ALUMINIUM = "aluminium"
+    MAGNESIUM = "magnesium"
+    PLASTIC = "plastic"
+
+
 class RotorMount(StrEnum):
     """How a rotor is held to the hub."""
 
@@ -152,13 +171,40 @@ class RotorMount(StrEnum):
     NONE = "none"
 
 
-class CaliperMount(StrEnum):
-    """How a disc caliper is held."""
+class BrakeMount(StrEnum):
+    """How a brake is fixed to frame or fork."""
 
-    POST = "post-mount"
+    RIM_CENTRE_BOLT = "rim-centre-bolt"
+    RIM_STUDS = "rim-studs"
     TABS = "tab-mount"
+    POST = "post-mount"
     FLAT = "flat-mount"
+    REACTION_ARM = "reaction-arm"
     NONE = "none"
+
+
+class CableEnd(StrEnum):
+    """The nipple at the end of a cable, and the seat that takes it."""
+
+    BARREL = "barrel"
+    PEAR = "pear"
+    GEAR = "gear"
+
+
+class RailShape(StrEnum):
+    """The section of a saddle's rails."""
+
+    ROUND = "round"
+    OVAL = "oval"
+    SINGLE = "single"
+
+
+class PedalThread(StrEnum):
+    """Thread of a pedal axle and of the crank's eye."""
+
+    NINE_SIXTEENTHS = "9/16x20"
+    HALF = "1/2x20"
+    METRIC_14 = "M14x1.25"
 
 
 class BearingKind(StrEnum):

@@ -15,7 +15,8 @@ from builder.model.facts import (
     Battery,
     BearingKind,
     BrakeKind,
-    CaliperMount,
+    BrakeMount,
+    CableEnd,
     CassetteBuild,
     CrankFixing,
     Fitted,
@@ -25,6 +26,8 @@ from builder.model.facts import (
     Joiner,
     LeverPull,
     Material,
+    PedalThread,
+    RailShape,
     Role,
     RotorMount,
     ShellKind,
@@ -36,6 +39,7 @@ from builder.model.facts import (
 from builder.model.fields import (
     Bounds,
     Euros,
+    In,
     MeasuredMillimetres,
     Millimetres,
     PressureBar,
@@ -45,8 +49,25 @@ from builder.model.fields import (
     Watts,
 )
 from builder.model.position import Places
+from builder.model.units import Unit
 
 Speeds = Annotated[int, Bounds(1, 14)]
+SpokeCount = Annotated[int, Bounds(8, 72)]
+# What a hub, a frame or a fork measures where the wheel sits, and what goes through it.
+Spacing = Annotated[Millimetres, Bounds(60, 220)]
+AxleDiameter = Annotated[Millimetres, Bounds(5, 30)]
+AxleLength = Annotated[Millimetres, Bounds(80, 260)]
+RotorDiameter = Annotated[Millimetres, Bounds(100, 260)]
+TyreRoom = Annotated[Millimetres, Bounds(16, 200)]
+BeadSeat = Annotated[Millimetres, Bounds(150, 700)]
+# Round parts and what clamps or holds them: bar, steerer, post, the cups of a headset.
+Round = Annotated[Millimetres, Bounds(15, 65)]
+ShellWidth = Annotated[Millimetres, Bounds(55, 130)]
+ShellBore = Annotated[Millimetres, Bounds(30, 60)]
+CrankAxle = Annotated[Millimetres, Bounds(10, 40)]
+Insertion = Annotated[Millimetres, Bounds(30, 300)]
+ShockLength = Annotated[Millimetres, Bounds(100, 300)]
+Stroke = Annotated[Millimetres, Bounds(20, 250)]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,6 +90,8 @@ class Frame(Part):
     It may be stated, or be worked out of `compressed_chainstay_mm`, measured with the suspension fully compressed, and
     `halfway_chainstay_mm`, measured at half its travel. `dropout_slot_mm` is how far an
     axle can slide back in its slot.
+    `rear_axle_diameter_mm` is the width of the slots, or the bore for a through axle, whose thread and length
+    `rear_axle_thread` (`M12x1.5`) and `rear_axle_length_mm` are.
     """
 
     suspension: Suspension | None = None
@@ -79,53 +102,75 @@ class Frame(Part):
     halfway_chainstay_mm: Annotated[MeasuredMillimetres, Bounds(250, 900)] | None = None
     dropout_slot_mm: Annotated[Millimetres, Bounds(1, 80)] | None = None
     hanger: Hanger | None = None
-    rear_spacing_mm: Millimetres | None = None
+    rear_spacing_mm: Spacing | None = None
     rear_axle: Axle | None = None
-    rear_caliper_mount: CaliperMount | None = None
-    greatest_rear_rotor_mm: Millimetres | None = None
-    rear_tyre_room_mm: Millimetres | None = None
+    rear_axle_diameter_mm: AxleDiameter | None = None
+    rear_axle_thread: str = ""
+    rear_axle_length_mm: AxleLength | None = None
+    rear_caliper_mount: BrakeMount | None = None
+    least_rear_rotor_mm: RotorDiameter | None = None
+    greatest_rear_rotor_mm: RotorDiameter | None = None
+    rear_tyre_room_mm: TyreRoom | None = None
     shell: ShellKind | None = None
-    shell_width_mm: Millimetres | None = None
-    seat_tube_bore_mm: Millimetres | None = None
+    shell_width_mm: ShellWidth | None = None
+    shell_bore_mm: ShellBore | None = None
+    seat_tube_bore_mm: Round | None = None
+    least_post_insertion_mm: Insertion | None = None
+    upper_head_tube_bore_mm: Round | None = None
+    lower_head_tube_bore_mm: Round | None = None
+    shock_length_mm: ShockLength | None = None
+    shock_stroke_mm: Stroke | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fork(Part):
-    """A front fork."""
+    """A front fork. `steerer_kind` says whether its steerer carries a thread for the headset."""
 
     material: Material | None = None
-    steerer_mm: Millimetres | None = None
+    steerer_mm: Round | None = None
+    steerer_material: Material | None = None
+    steerer_kind: HeadsetKind | None = None
     spring: Spring | None = None
-    travel_mm: Millimetres | None = None
+    travel_mm: Stroke | None = None
     axle: Axle | None = None
-    spacing_mm: Millimetres | None = None
-    caliper_mount: CaliperMount | None = None
-    greatest_rotor_mm: Millimetres | None = None
-    tyre_room_mm: Millimetres | None = None
+    axle_diameter_mm: AxleDiameter | None = None
+    axle_thread: str = ""
+    axle_length_mm: AxleLength | None = None
+    spacing_mm: Spacing | None = None
+    caliper_mount: BrakeMount | None = None
+    least_rotor_mm: RotorDiameter | None = None
+    greatest_rotor_mm: RotorDiameter | None = None
+    tyre_room_mm: TyreRoom | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shock(Part):
-    """A rear shock; `stroke_mm` is how far its shaft moves."""
+    """A rear shock; `length_mm` is from eye to eye at rest, `stroke_mm` how far its shaft moves."""
 
     spring: Spring | None = None
-    stroke_mm: Millimetres | None = None
+    length_mm: ShockLength | None = None
+    stroke_mm: Stroke | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Headset(Part):
-    """The steering bearings."""
+    """The steering bearings; `upper_mm` and `lower_mm` are what sits in the head tube."""
 
     headset_kind: HeadsetKind | None = None
+    steerer_mm: Round | None = None
+    upper_mm: Round | None = None
+    lower_mm: Round | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stem(Part):
-    """What joins handlebar and steerer; a quill stem goes inside the steerer."""
+    """What joins handlebar and steerer; a quill stem goes inside the steerer, down to its mark at least."""
 
-    steerer_mm: Millimetres | None = None
-    bar_clamp_mm: Millimetres | None = None
+    steerer_mm: Round | None = None
+    bar_clamp_mm: Round | None = None
     quill: Fitted | None = None
+    quill_diameter_mm: Annotated[Millimetres, Bounds(18, 32)] | None = None
+    least_insertion_mm: Annotated[Millimetres, Bounds(40, 200)] | None = None
     faceplate_bolts: Annotated[int, Bounds(1, 6)] | None = None
 
 
@@ -134,17 +179,18 @@ class Handlebar(Part):
     """A handlebar."""
 
     material: Material | None = None
-    clamp_mm: Millimetres | None = None
+    clamp_mm: Round | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SeatPost(Part):
-    """A seat post; `least_insertion_mm` is from its lower end to the mark."""
+    """A seat post; `least_insertion_mm` is from its lower end to the mark, `rails` what its clamp is shaped for."""
 
     material: Material | None = None
-    diameter_mm: Millimetres | None = None
+    diameter_mm: Annotated[Millimetres, Bounds(20, 45)] | None = None
     length_mm: Millimetres | None = None
-    least_insertion_mm: Millimetres | None = None
+    least_insertion_mm: Insertion | None = None
+    rails: RailShape | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -152,16 +198,22 @@ class Saddle(Part):
     """A saddle; its rails decide the clamp."""
 
     rail_material: Material | None = None
+    rails: RailShape | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Crankset(Part):
-    """Cranks with their chainrings; `chainline_mm` is from the middle of the frame to the middle of the rings."""
+    """Cranks with their chainrings; `chainline_mm` is from the middle of the frame to the middle of the rings.
+
+    `axle_mm` is the diameter of the axle that they bring along or sit on.
+    """
 
     rings: tuple[Teeth, ...] = ()
     chainline_mm: Annotated[Millimetres, Bounds(30, 75)] | None = None
     crank_mm: Annotated[Millimetres, Bounds(80, 250)] | None = None
     fixing: CrankFixing | None = None
+    axle_mm: CrankAxle | None = None
+    pedal_thread: PedalThread | None = None
     narrow_wide: Fitted | None = None
     ring_bolts: Annotated[int, Bounds(0, 6)] | None = None
     speeds: tuple[Speeds, ...] = ()
@@ -169,11 +221,13 @@ class Crankset(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BottomBracket(Part):
-    """The bearings of the cranks."""
+    """The bearings of the cranks; `width_mm` and `bore_mm` are those of the shell that they are made for."""
 
     shell: ShellKind | None = None
     fixing: CrankFixing | None = None
-    width_mm: Millimetres | None = None
+    axle_mm: CrankAxle | None = None
+    width_mm: ShellWidth | None = None
+    bore_mm: ShellBore | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -181,6 +235,7 @@ class Pedals(Part):
     """A pair of pedals."""
 
     head: str = ""
+    thread: PedalThread | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -261,6 +316,7 @@ class Shifter(Part):
     cable_pull_mm: Annotated[Millimetres, Bounds(1, 8)] | None = None
     whole_pull_mm: Annotated[Millimetres, Bounds(5, 60)] | None = None
     shift_standard: str = ""
+    cable_end: CableEnd | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -268,11 +324,13 @@ class Hub(Part):
     """A hub: how it is held, how it runs, what it carries. `gears` counts the gears inside it, 1 for none.
 
     `lowest_gear` and `highest_gear` are the ratios of a gear hub's own gears, `least_primary_ratio` the least ratio of
-    chainring to sprocket that its maker allows.
+    chainring to sprocket that its maker allows. `radial_spokes` is fitted where the maker allows spokes that cross
+    none.
     """
 
     axle: Axle | None = None
-    spacing_mm: Millimetres | None = None
+    axle_diameter_mm: AxleDiameter | None = None
+    spacing_mm: Spacing | None = None
     sprocket_line_mm: Annotated[Millimetres, Bounds(30, 75)] | None = None
     sprocket_mount: SprocketMount | None = None
     body_length_mm: Annotated[Millimetres, Bounds(15, 60)] | None = None
@@ -282,21 +340,25 @@ class Hub(Part):
     lowest_gear: Annotated[float, Bounds(0.1, 2)] | None = None
     highest_gear: Annotated[float, Bounds(0.5, 5)] | None = None
     least_primary_ratio: Annotated[float, Bounds(0.5, 4)] | None = None
-    flange_diameter_mm: Millimetres | None = None
-    left_flange_offset_mm: Millimetres | None = None
-    right_flange_offset_mm: Millimetres | None = None
+    flange_diameter_mm: Annotated[Millimetres, Bounds(20, 300)] | None = None
+    left_flange_offset_mm: Annotated[Millimetres, Bounds(0, 80)] | None = None
+    right_flange_offset_mm: Annotated[Millimetres, Bounds(0, 80)] | None = None
+    spoke_holes: SpokeCount | None = None
+    spoke_hole_mm: Annotated[Millimetres, Bounds(0, 4)] | None = None
+    radial_spokes: Fitted | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rim(Part):
     """A rim with its spokes' count and pattern."""
 
-    bead_seat_mm: Millimetres | None = None
-    inner_width_mm: Millimetres | None = None
-    spoke_bed_mm: Millimetres | None = None
-    spokes: Annotated[int, Bounds(12, 48)] | None = None
-    crossings: Annotated[int, Bounds(0, 4)] | None = None
-    greatest_pressure_bar: PressureBar | None = None
+    bead_seat_mm: BeadSeat | None = None
+    inner_width_mm: Annotated[Millimetres, Bounds(10, 100)] | None = None
+    spoke_bed_mm: Annotated[Millimetres, Bounds(150, 800)] | None = None
+    spokes: SpokeCount | None = None
+    crossings: Annotated[int, Bounds(0, 6)] | None = None
+    greatest_tension: Annotated[float, In(Unit.NEWTON), Bounds(50, 3000)] | None = None
+    greatest_pressure_bar: Annotated[PressureBar, Bounds(0.5, 16)] | None = None
     hooks: Fitted | None = None
     material: Material | None = None
     brake_track: Fitted | None = None
@@ -307,32 +369,33 @@ class Tyre(Part):
     """A tyre by its ISO 5775 size, `width_mm`-`bead_seat_mm`."""
 
     width_mm: Annotated[Millimetres, Bounds(16, 130)] | None = None
-    bead_seat_mm: Annotated[Millimetres, Bounds(150, 700)] | None = None
-    least_pressure_bar: PressureBar | None = None
-    greatest_pressure_bar: PressureBar | None = None
+    bead_seat_mm: BeadSeat | None = None
+    least_pressure_bar: Annotated[PressureBar, Bounds(0.2, 16)] | None = None
+    greatest_pressure_bar: Annotated[PressureBar, Bounds(0.5, 16)] | None = None
     seal: TyreSeal | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Brake(Part):
-    """A brake with its lever."""
+    """A brake, with the pull of the lever that it is sold with; `pad_shape` is what the trade calls its pad."""
 
     brake_kind: BrakeKind | None = None
     actuation: Actuation | None = None
     fluid: Fluid | None = None
-    caliper_mount: CaliperMount | None = None
+    caliper_mount: BrakeMount | None = None
     caliper_pull: LeverPull | None = None
     lever_pull: LeverPull | None = None
+    pad_shape: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rotor(Part):
     """A brake rotor; `least_thickness_mm` is the maker's wear limit."""
 
-    diameter_mm: Millimetres | None = None
+    diameter_mm: RotorDiameter | None = None
     rotor_mount: RotorMount | None = None
     new_thickness_mm: Millimetres | None = None
-    least_thickness_mm: Millimetres | None = None
+    least_thickness_mm: Annotated[Millimetres, Bounds(0.5, 4)] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -340,8 +403,33 @@ class Pads(Part):
     """A pair of brake pads; for a disc pad `least_thickness_mm` counts the backing plate in."""
 
     brake_kind: BrakeKind | None = None
-    least_thickness_mm: Millimetres | None = None
+    shape: str = ""
+    least_thickness_mm: Annotated[Millimetres, Bounds(0.1, 10)] | None = None
     new_thickness_mm: Millimetres | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BrakeLever(Part):
+    """A brake lever that is bought without its brake; `cable_end` is the seat that it has for the cable."""
+
+    actuation: Actuation | None = None
+    pull: LeverPull | None = None
+    cable_end: CableEnd | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cable(Part):
+    """The inner cable of a brake or of a derailleur."""
+
+    end: CableEnd | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ThroughAxle(Part):
+    """The axle of a bolt-through wheel; `length_mm` is what its maker states, `thread` such as `M12x1.5`."""
+
+    thread: str = ""
+    length_mm: AxleLength | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -384,6 +472,9 @@ KINDS: Mapping[str, type[Part]] = {
     "brake": Brake,
     "rotor": Rotor,
     "pads": Pads,
+    "brake-lever": BrakeLever,
+    "cable": Cable,
+    "through-axle": ThroughAxle,
     "drive-unit": DriveUnit,
     "sprocket-spacer": SprocketSpacer,
 }
@@ -402,6 +493,14 @@ _SHARED_KIND: Mapping[Role, str] = {
     Role.FRONT_ROTOR: "rotor",
     Role.REAR_PADS: "pads",
     Role.FRONT_PADS: "pads",
+    Role.REAR_BRAKE_LEVER: "brake-lever",
+    Role.FRONT_BRAKE_LEVER: "brake-lever",
+    Role.REAR_BRAKE_CABLE: "cable",
+    Role.FRONT_BRAKE_CABLE: "cable",
+    Role.REAR_SHIFT_CABLE: "cable",
+    Role.FRONT_SHIFT_CABLE: "cable",
+    Role.REAR_THROUGH_AXLE: "through-axle",
+    Role.FRONT_THROUGH_AXLE: "through-axle",
 }
 
 

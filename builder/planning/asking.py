@@ -17,7 +17,7 @@ from builder.model.fields import Fact
 from builder.model.paths import FASTENER
 from builder.model.units import Unit
 from builder.planning.fitting import Fitting
-from builder.planning.looking_up import Known, NoPart, NotKnown, look_up, roles_of_fact, word_of
+from builder.planning.looking_up import Known, NoPart, NotKnown, look_up, never_assumed, roles_of_fact, word_of
 
 _BEST_FIRST = (Verdict.FITS, Verdict.WITH_CARE, Verdict.MEASURE_FIRST, Verdict.DOES_NOT_FIT)
 
@@ -56,7 +56,8 @@ class Answered:
     @property
     def cures(self) -> tuple[Role, ...]:
         """The places where another part can turn a bad answer, the likeliest first."""
-        return tuple(Role(place.replace("{end}", self.where)) for place in self.check.asked.cures)
+        places = (Role(place.replace("{end}", self.where)) for place in self.check.asked.cures)
+        return tuple(role for role in places if role in self.roles)
 
     def fails_to_buy(self, bought: Iterable[Role], *, strictly: bool) -> bool:
         """Whether a part that would be bought for one of these places does not fit, `strictly` without any reserve."""
@@ -189,8 +190,8 @@ def answer(check: AnyCheck, where: str, fitting: Fitting) -> Answered | None:
                     return None
             case NotKnown(paths):
                 runs = runs and (may_stay_out or item.optional)
-                if not may_stay_out or (item.default is not None and _is_worked_out(item.fact)):
-                    lacks.update((path, _lack(path, item)) for path in paths)
+                if not may_stay_out or (item.default is not None and never_assumed(item.fact)):
+                    lacks.update((path, _lack(path, item, where)) for path in paths)
     if check.asked.when_known and lacks:
         return None
     one_each = {name: values[0] for name, values in given.items()}
@@ -222,7 +223,7 @@ def _concerns(check: AnyCheck, where: str, fitting: Fitting) -> bool:
     asked = check.asked
     new = frozenset(Role(place.replace("{end}", where)) for place in asked.new)
     kept = frozenset(Role(place.replace("{end}", where)) for place in asked.kept)
-    if not new <= fitting.replaced or kept & fitting.replaced:
+    if (new and not new & fitting.replaced) or kept & fitting.replaced:
         return False
     for path, words in asked.only.items():
         word = word_of(path, where, fitting)
@@ -233,12 +234,28 @@ def _concerns(check: AnyCheck, where: str, fitting: Fitting) -> bool:
     return not any(word_of(path, where, fitting) in words for path, words in asked.unless.items())
 
 
-def _is_worked_out(fact: Fact) -> bool:
-    return fact.path.startswith("worked-out.")
+def _lack(path: str, item: Input, where: str) -> Lack:
+    """A fact that is lacking; one that only helps to work the input out is called by its own name."""
+    assert item.fact is not None
+    itself = item.fact.at(where) == path and item.fact.by is None
+    return Lack(path=path, words=item.words if itself else fact_words(path))
 
 
-def _lack(path: str, item: Input) -> Lack:
-    return Lack(path=path, words=item.words)
+def fact_words(path: str) -> str:
+    """What the fact at `path` is: what the first check that reads it as it stands says, else its own name."""
+    place, _, key = path.partition(".")
+    return _meanings().get(path) or f"{key.replace('-', ' ')} ({place.replace('-', ' ')})"
+
+
+@cache
+def _meanings() -> Mapping[str, str]:
+    found: dict[str, str] = {}
+    for check in CHECKS.values():
+        for where in check.wheres:
+            for item in check.inputs:
+                if item.fact is not None and item.fact.by is None:
+                    found.setdefault(item.fact.at(where), item.words)
+    return found
 
 
 def _unanswered(check: AnyCheck, lacks: tuple[Lack, ...]) -> CheckResult:

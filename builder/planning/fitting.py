@@ -13,12 +13,15 @@ from builder.model.parts import Part
 from builder.model.paths import field_of
 from builder.model.units import Range
 
+_UNMEASURED = Measurements()
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fitting:
     """`found` is the bike as it stands, `bike` the same with the parts in `replaced` put on.
 
-    `wrenches_nm` are the ranges of the workshop's torque wrenches [N·m]. `fastener` is the one that a check about
+    `wrenches_nm` are the ranges of the workshop's torque wrenches [N·m], `bits` the heads that its tools
+    drive or hold. `fastener` is the one that a check about
     fasteners is asked for.
     """
 
@@ -26,6 +29,7 @@ class Fitting:
     bike: Bike
     replaced: frozenset[Role] = frozenset()
     wrenches_nm: tuple[Range, ...] = ()
+    bits: frozenset[str] = frozenset()
     fastener: Fastener | None = None
 
     def part(self, role: Role) -> Part | None:
@@ -34,15 +38,23 @@ class Fitting:
 
 
 def as_found(bike: Bike, library: Library | None = None) -> Fitting:
-    """The bike as it stands."""
-    return Fitting(found=bike, bike=bike, wrenches_nm=() if library is None else wrenches_of(library))
+    """The bike as it stands, with the workshop's tools at hand."""
+    if library is None:
+        return Fitting(found=bike, bike=bike)
+    tools = [tool for name in library.workshop.tools if (tool := library.tools.get(name)) is not None]
+    return Fitting(
+        found=bike,
+        bike=bike,
+        wrenches_nm=tuple(tool.torque_nm for tool in tools if tool.torque_nm is not None),
+        bits=frozenset(head for tool in tools for head in tool.fits),
+    )
 
 
 def with_parts(fitting: Fitting, parts: Mapping[Role, Part]) -> Fitting:
     """The bike as found with `parts` put on; what was measured on a part that goes is forgotten with it."""
     found = fitting.found
     forgotten = {
-        name: None
+        name: getattr(_UNMEASURED, name)
         for key, roles in MEASURED_ON.items()
         if any(role in parts for role in roles) and (name := field_of(Measurements, key)) is not None
     }
@@ -53,9 +65,3 @@ def with_parts(fitting: Fitting, parts: Mapping[Role, Part]) -> Fitting:
         measured=replace(found.measured, **forgotten),
     )
     return replace(fitting, bike=bike, replaced=frozenset(parts))
-
-
-def wrenches_of(library: Library) -> tuple[Range, ...]:
-    """The ranges of the torque wrenches that the workshop has [N·m]."""
-    tools = (library.tools.get(name) for name in library.workshop.tools)
-    return tuple(tool.torque_nm for tool in tools if tool is not None and tool.torque_nm is not None)

@@ -69,6 +69,8 @@ def look_up(fact: Fact, where: str, fitting: Fitting, *, many: bool = False) -> 
             return NotKnown((path,))
     if fact.by is not None:
         value = fact.by(value)
+        if value is None:
+            return NotKnown((path,))
     if isinstance(value, tuple):
         row = tuple(_plain(one) for one in value)
         return Known((row,)) if many else Known(row)  # type: ignore[arg-type]
@@ -97,6 +99,12 @@ def roles_of_fact(fact: Fact, where: str) -> Iterator[Role]:
         yield from MEASURED_ON.get(name, ())
     elif place != FASTENER and (role := role_of(path)) is not None:
         yield role
+
+
+def never_assumed(fact: Fact) -> bool:
+    """Whether the default of a check must not stand for the fact in silence."""
+    place, _, name = fact.path.partition(".")
+    return place == WORKED_OUT and WORKED_OUT_FACTS[name].never_assumed
 
 
 def _of_fastener(name: str, fitting: Fitting) -> object:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 
 from builder.checks.check import Force
-from builder.checks.registry import CHECKS
 from builder.model.bike import Bike
 from builder.model.library import Library
 from builder.model.parts import Part, folder_of
@@ -37,7 +36,7 @@ def _missing(path: str, words: str, asked: list[Answered], fitting: Fitting, lib
     if measurement is not None:
         named, how = measurement.name, _MEASURE_IT
     else:
-        named, how = fact_words(path) or words, _READ_IT
+        named, how = words, _READ_IT
     of = f" of {part.name}" if part is not None and part.name and part.name not in named else ""
     return Missing(
         key=key,
@@ -54,11 +53,6 @@ def key_of(path: str) -> str:
     """Where the fact at `path` goes in a bike's file: `parts.frame.chainstay`, `measured.chain-links`."""
     place = path.partition(".")[0]
     return path if place in (MEASURED, RIDER) or not path else f"parts.{path}"
-
-
-def fact_words(path: str) -> str:
-    """What the fact at `path` is, by the first check that reads it as it stands; '' where none does."""
-    return _FACT_WORDS.get(path, "")
 
 
 def write_at(path: str, part: Part | None, bike: Bike) -> str:
@@ -80,16 +74,3 @@ def _bounds(path: str, asked: list[Answered]) -> str:
             if limit is not None:
                 limits.append(limit)
     return " and ".join(dict.fromkeys(limit.bounds for limit in limits))
-
-
-def _fact_words() -> Mapping[str, str]:
-    found: dict[str, str] = {}
-    for check in CHECKS.values():
-        for where in check.wheres:
-            for item in check.inputs:
-                if item.fact is not None and item.fact.by is None:
-                    found.setdefault(item.fact.at(where), item.words)
-    return found
-
-
-_FACT_WORDS = _fact_words()

@@ -14,6 +14,7 @@ from builder.model.facts import Role
 from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.model.parts import Part, folder_of, roles_of
+from builder.model.torques import torque_of
 from builder.planning.asking import Answered, Remembered, answers, fastener_answers
 from builder.planning.fitting import Fitting, as_found, with_parts
 from builder.planning.limits import meets, requirements
@@ -147,10 +148,21 @@ def stocked(role: Role, library: Library) -> tuple[Part, ...]:
 
 
 def _results(answered: tuple[Answered, ...], fitting: Fitting, library: Library) -> tuple[CheckResult, ...]:
-    """What is told of the answers, and then of the fasteners of the parts that are put on."""
-    fasteners = tuple(one for one in library.fasteners.values() if one.role in fitting.replaced)
-    told = (*answered, *fastener_answers(fitting, fasteners))
-    return tuple(one.result for one in told if not one.set_aside)
+    """What is told of the answers, and then of the fasteners of the parts that are put on.
+
+    Of a fastener it is told whether a wrench reaches its torque; everything else only where it asks for care.
+    """
+    fasteners = tuple(
+        one
+        for one in library.fasteners.values()
+        if one.role in fitting.replaced and torque_of(one, fitting.bike)[0] is not None
+    )
+    tight = (
+        one
+        for one in fastener_answers(fitting, fasteners)
+        if one.check.name == "wrench-range" or one.result.verdict is not Verdict.FITS
+    )
+    return tuple(one.result for one in (*answered, *tight) if not one.set_aside)
 
 
 def _changes(

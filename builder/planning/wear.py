@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from builder.checks.brake_wear import TYPICAL_ROTOR_MM, PadKind, typical_pad_mm
+from builder.checks.brake_wear import TYPICAL_ROTOR_MM, typical_pad_mm
 from builder.checks.chain_wear import NARROW_SPEEDS, wear_limit_percent
 from builder.checks.trend import fit
 from builder.model.bike import Bike, Wearing, WearReading
@@ -126,10 +126,8 @@ def _limit(bike: Bike, wearing: Wearing) -> Limit | None:
             brake = bike.part(Role.FRONT_BRAKE if wearing is Wearing.FRONT_PADS else Role.REAR_BRAKE)
             kind = brake.brake_kind if isinstance(brake, Brake) else None
             match kind:
-                case BrakeKind.DISC:
-                    return Limit(value=typical_pad_mm(PadKind.DISC), marked=False)
-                case BrakeKind.RIM:
-                    return Limit(value=typical_pad_mm(PadKind.RIM), marked=False)
+                case BrakeKind.DISC | BrakeKind.RIM:
+                    return Limit(value=typical_pad_mm(kind), marked=False)
                 case _:
                     return None
         case Wearing.FRONT_TREAD | Wearing.REAR_TREAD:

@@ -47,12 +47,14 @@ class WorkedOut:
     """`work` gives the fact for a bike, None where it is not known; `asks` are then the facts to ask for.
 
     `made_from` are the paths of the facts that it hangs on. Of several paths in one group of `asks` only the first that
-    is not known is asked for, since its answer may settle the others.
+    is not known is asked for, since its answer may settle the others. `never_assumed` says that the default of a check
+    must not stand for it in silence.
     """
 
     made_from: tuple[str, ...]
     work: Callable[[Fitting], Worked]
     asks: tuple[tuple[str, ...], ...] = ()
+    never_assumed: bool = False
 
 
 def part_as(bike: Bike, role: Role, kind: type[AnyPart]) -> AnyPart | None:
@@ -215,6 +217,12 @@ def _wrench(fitting: Fitting) -> Range | None:
     return holding[0] if holding else max(fitting.wrenches_nm, key=lambda one: one.high)
 
 
+def _bit(fitting: Fitting) -> str | None:
+    """The shape of the workshop's tool for the fastener's head; None where it has none."""
+    fastener = fitting.fastener
+    return None if fastener is None or fastener.head not in fitting.bits else fastener.head
+
+
 def _wrench_low(fitting: Fitting) -> float | None:
     wrench = _wrench(fitting)
     return None if wrench is None else wrench.low
@@ -243,7 +251,9 @@ WORKED_OUT: Mapping[str, WorkedOut] = {
         work=_of_bike(transmission),
         asks=(("rear-derailleur.actuation",),),
     ),
-    "axle-growth": WorkedOut(made_from=_SUSPENSION, work=_of_bike(axle_growth_mm), asks=(_SUSPENSION,)),
+    "axle-growth": WorkedOut(
+        made_from=_SUSPENSION, work=_of_bike(axle_growth_mm), asks=(_SUSPENSION,), never_assumed=True
+    ),
     "wheel-circumference": WorkedOut(made_from=_TYRE, work=_of_bike(circumference_mm), asks=_each(*_TYRE)),
     "rolled-a-sprocket-turn": WorkedOut(
         made_from=(*_TYRE, "rear-hub.lowest-gear"),
@@ -282,6 +292,7 @@ WORKED_OUT: Mapping[str, WorkedOut] = {
         work=_of_bike(chain_wear),
         asks=_each("measured.chain-length"),
     ),
+    "bit": WorkedOut(made_from=(), work=_bit),
     "wrench-low": WorkedOut(made_from=(), work=_wrench_low),
     "wrench-high": WorkedOut(made_from=(), work=_wrench_high),
     "spacers": WorkedOut(

@@ -92,7 +92,7 @@ def _cases_of(attribute: Attribute, shape: OneOf) -> Iterator[Diagnostic]:
 
 
 def _measurement(measurement: Measurement) -> Iterator[Diagnostic]:
-    """The place that a reading goes to must be a key of a bike's file: `measured.sag` or `parts.frame.chainstay`."""
+    """The place that a reading goes to must be a key of a bike's file: `measured.fork-sag`, `parts.frame.chainstay`."""
     at = measurement.places.of("key")
     first, *rest = measurement.key.split(".")
     field, wrong = _field(Bike, first, "a bike", at)
@@ -108,7 +108,7 @@ def _measurement(measurement: Measurement) -> Iterator[Diagnostic]:
         case Record((kind,)), [key]:
             yield from _field(kind, key, f"'{first}'", at)[1]
         case _:
-            hint = "write where the reading goes in a bike's file, such as parts.frame.chainstay or measured.sag"
+            hint = "write where the reading goes in a bike's file, such as parts.frame.chainstay or measured.fork-sag"
             yield Diagnostic(rule="value", message=f"'{measurement.key}' holds no reading", at=at, hints=(hint,))
 
 

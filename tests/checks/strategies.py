@@ -2,7 +2,8 @@
 
 from hypothesis import strategies as st
 
-from builder.checks.result import Check, Input, Kind
+from builder.checks.check import AnyCheck
+from builder.checks.result import Input, Kind
 from builder.model.units import Unit
 
 
@@ -21,13 +22,15 @@ def good_value(item: Input, example: str | None) -> st.SearchStrategy:
             return st.integers(int(low), int(high))
         case Kind.WHOLE_LIST:
             return st.lists(st.integers(int(low), int(high)), min_size=1, max_size=12).map(tuple)
+        case Kind.QUANTITY_LIST:
+            return st.lists(st.floats(low, high), min_size=1, max_size=12).map(tuple)
         case Kind.CHOICE:
             return st.sampled_from(item.choices)
         case Kind.TEXT:
             return st.sampled_from((example or "a", "a", "b"))
 
 
-def good_inputs(check: Check) -> st.SearchStrategy:
+def good_inputs(check: AnyCheck) -> st.SearchStrategy:
     """Inputs within their ranges; what may be left out is left out now and then."""
     needed = {i.name: good_value(i, check.example.get(i.name)) for i in check.inputs if not _free(i)}
     free = {i.name: good_value(i, check.example.get(i.name)) for i in check.inputs if _free(i)}
@@ -55,7 +58,9 @@ def bad_texts(item: Input) -> list[str]:
     if item.kind is Kind.WHOLE:
         refused += [f"{low + 0.5} {unit}".strip(), f"{low:g} ± 1 {unit}".strip(), f"{low:g} to {high:g} {unit}".strip()]
     if item.kind is Kind.WHOLE_LIST:
-        refused += [f"{low + 0.5},{high}", f"{low:g},,x", ",", ",".join(["20"] * 80)]
+        refused += [f"{low + 0.5},{high}", f"{low:g},,x", ",", ",".join(["20"] * 61)]
+    if item.kind is Kind.QUANTITY_LIST:
+        refused += [f"{low:g},,x", ",", ",".join([f"{high:g}"] * 61)]
     if item.kind is Kind.QUANTITY:
         refused += [f"{low:g} to {high:g} {unit}".strip(), f"{low:g} ± {high * 3 + 1:g} {unit}".strip()]
         if unit not in ("", "teeth", "links"):

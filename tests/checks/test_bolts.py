@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 
 from builder.checks.bolts import bolt_preload, fastener_plausibility, torque_plausibility
-from builder.checks.engagement import Material, engagement_for, thread_engagement
+from builder.checks.engagement import engagement_for, thread_engagement
 from builder.checks.preload import (
     assembly_preload_kn,
     assembly_torque_nm,
@@ -18,7 +18,7 @@ from builder.checks.preload import (
     torque_per_preload_mm,
 )
 from builder.checks.result import InputError, Verdict
-from builder.checks.thread_hand import Hand, Place, hand_at, thread_hand
+from builder.checks.thread_hand import Place, hand_at, place_of, thread_hand
 from builder.checks.threads import (
     CLASS_NAMES,
     BearingFace,
@@ -29,6 +29,8 @@ from builder.checks.threads import (
     standard_face,
     thread_or_none,
 )
+from builder.model.catalogue import Hand
+from builder.model.facts import ThreadedMaterial
 from builder.model.units import Range
 from tests.published import published
 
@@ -165,9 +167,8 @@ def test_assembly_torque_gives_the_assembly_preload(thread, name, friction):
 @settings(max_examples=60, deadline=None)
 @given(thread=THREADS, name=CLASSES, torque=TORQUES, friction=FRICTIONS)
 def test_more_torque_gives_more_preload_and_never_a_better_verdict(thread, name, torque, friction):
-    strength = read_class(name, thread)
-    less = bolt_preload(thread=thread, strength=strength, torque_nm=torque, friction=friction)
-    more = bolt_preload(thread=thread, strength=strength, torque_nm=1.2 * torque, friction=friction)
+    less = bolt_preload(thread=str(thread), class_=name, torque_nm=torque, friction=friction)
+    more = bolt_preload(thread=str(thread), class_=name, torque_nm=1.2 * torque, friction=friction)
     order = (Verdict.FITS, Verdict.WITH_CARE, Verdict.DOES_NOT_FIT)
     assert more.value == pytest.approx(1.2 * less.value)
     assert order.index(more.verdict) >= order.index(less.verdict)
@@ -208,7 +209,7 @@ def test_preload_verdicts_turn_at_the_yield_share_and_at_the_proof_load():
     at_yield = assembly_torque_nm(thread, strength, face, 0.12)
     at_proof = proof_load_kn(thread, strength) * torque_per_preload_mm(thread, face, 0.12)
     verdicts = [
-        bolt_preload(thread=thread, strength=strength, torque_nm=torque).verdict
+        bolt_preload(thread="M6", class_="8.8", torque_nm=torque).verdict
         for torque in (at_yield, at_yield + 0.01, at_proof, at_proof + 0.01)
     ]
     assert verdicts == [Verdict.FITS, Verdict.WITH_CARE, Verdict.WITH_CARE, Verdict.DOES_NOT_FIT]
@@ -245,10 +246,20 @@ def test_a_class_that_does_not_exist_is_refused():
 def test_a_slipped_decimal_point_never_passes_for_a_usual_torque(thread, name):
     strength = read_class(name, thread)
     usual = 0.7 * assembly_torque_nm(thread, strength, bearing_face(thread), 0.12)
-    assert torque_plausibility(thread=thread, strength=strength, torque_nm=Range(usual, usual)).verdict is Verdict.FITS
-    high, low = Range(10 * usual, 10 * usual), Range(usual / 10, usual / 10)
-    assert torque_plausibility(thread=thread, strength=strength, torque_nm=high).verdict is Verdict.DOES_NOT_FIT
-    assert torque_plausibility(thread=thread, strength=strength, torque_nm=low).verdict is Verdict.WITH_CARE
+    verdicts = [
+        torque_plausibility(str(thread), name, torque, torque).verdict for torque in (usual, 10 * usual, usual / 10)
+    ]
+    assert verdicts == [Verdict.FITS, Verdict.DOES_NOT_FIT, Verdict.WITH_CARE]
+
+
+def test_a_makers_figure_that_looks_wrong_is_asked_about_and_not_overridden():
+    result = torque_plausibility("M5", "A2-70", 5, 6)
+    assert "ask the maker" in result.advice
+    assert "Correct" not in result.advice
+
+
+def test_every_class_has_its_strength():
+    assert {read_class(name, read_thread("M6")).name for name in CLASS_NAMES} == set(CLASS_NAMES)
 
 
 # --- reading -------------------------------------------------------------------------------------
@@ -301,7 +312,7 @@ def test_a_hole_as_large_as_the_face_is_refused():
 # --- engagement ----------------------------------------------------------------------------------
 
 # Shear strength of the weakest usual alloy of each metal [MPa], data-sheet values from memory.
-SHEAR_MPA = {Material.STEEL: 300.0, Material.TITANIUM: 380.0, Material.ALUMINIUM: 165.0}
+SHEAR_MPA = {ThreadedMaterial.STEEL: 300.0, ThreadedMaterial.TITANIUM: 380.0, ThreadedMaterial.ALUMINIUM: 165.0}
 
 
 @pytest.mark.parametrize("material", SHEAR_MPA)
@@ -314,22 +325,30 @@ def test_at_the_least_engagement_a_bolt_of_8_8_breaks_before_the_thread_strips(m
     assert strip_n >= read_class("8.8", thread).tensile_mpa * thread.stress_area_mm2
 
 
-@pytest.mark.parametrize("material", list(Material))
+@pytest.mark.parametrize("material", list(ThreadedMaterial))
 def test_engagement_verdicts_turn_at_least_and_usual(material):
-    thread, rule = read_thread("M5"), engagement_for(material)
+    rule = engagement_for(material)
     least, usual = rule.least_diameters * 5, rule.usual_diameters * 5
     lengths = (usual, usual - 0.01, least, least - 0.01, None)
-    verdicts = [thread_engagement(thread=thread, material=material, engaged_mm=length).verdict for length in lengths]
+    verdicts = [thread_engagement(thread="M5", material=material, engaged_mm=length).verdict for length in lengths]
     care, no = Verdict.WITH_CARE, Verdict.DOES_NOT_FIT
     assert verdicts == [Verdict.FITS, care, care, no, Verdict.MEASURE_FIRST]
 
 
+METALS = (ThreadedMaterial.STEEL, ThreadedMaterial.ALUMINIUM, ThreadedMaterial.MAGNESIUM)
+
+
 def test_a_softer_material_wants_more_thread():
-    needed = [engagement_for(m).usual_diameters for m in (Material.STEEL, Material.ALUMINIUM, Material.MAGNESIUM)]
+    needed = [engagement_for(m).usual_diameters for m in METALS]
     assert needed == sorted(set(needed))
 
 
 # --- hand ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("hand", list(Hand))
+def test_a_fasteners_hand_stands_for_a_place(hand):
+    assert hand_at(place_of(hand)) is hand
 
 
 def test_pedals_differ_by_side():

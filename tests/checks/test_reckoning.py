@@ -98,15 +98,23 @@ def test_a_tolerance_that_straddles_the_limit_asks_for_a_closer_measurement_and_
     assert "tolerance could turn" in result.advice
 
 
-@pytest.mark.parametrize("length", ["306.4 ± 0.3 mm", "306.5 ± 0.3 mm", "307 ± 1 mm"])
-def test_no_tolerance_lifts_what_does_not_fit(length):
-    result = reckon_texts(CHECKS["chain-wear"], {"length": length, "links": "24", "speeds": "11"})
-    assert result.verdict is Verdict.DOES_NOT_FIT
-
-
 def test_a_tolerance_that_only_decides_how_much_care_it_takes_asks_for_care():
     texts = {"body": "36 mm", "stack": "37.05 ± 0.2 mm", "spacers": "0 mm"}
     assert reckon_texts(CHECKS["sprocket-stack"], texts).verdict is Verdict.WITH_CARE
+
+
+@pytest.mark.parametrize(
+    ("name", "texts"),
+    [
+        ("chain-wear", {"length": "306.4 ± 0.3 mm", "links": "24", "speeds": "11"}),
+        ("rotor-wear", {"thickness": "1.45 ± 0.1 mm", "least": "1.5 mm"}),
+        ("wheel-runout", {"lateral": "0.9 ± 0.2 mm", "radial": "0.2 mm", "brake": "rim"}),
+    ],
+)
+def test_no_tolerance_lifts_what_does_not_fit(name, texts):
+    result = reckon_texts(CHECKS[name], texts)
+    assert result.verdict is Verdict.DOES_NOT_FIT
+    assert "'does not fit'" in result.advice
 
 
 def test_another_number_of_links_is_another_answer():

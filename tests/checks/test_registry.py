@@ -105,7 +105,7 @@ def test_every_source_without_publication_says_so(check):
 def test_every_input_says_what_it_is_and_where_it_ends(check):
     for item in check.inputs:
         assert item.words
-        if item.kind in (Kind.QUANTITY, Kind.WHOLE, Kind.WHOLE_LIST):
+        if item.kind in (Kind.QUANTITY, Kind.WHOLE, Kind.WHOLE_LIST, Kind.QUANTITY_LIST):
             assert item.low is not None
             assert item.high is not None
             assert item.low < item.high

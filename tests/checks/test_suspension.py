@@ -5,8 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builder.checks.result import InputError, Verdict
-from builder.checks.suspension import sag_percent, suspension_sag
-from builder.model.units import Range
+from builder.checks.suspension import sag_percent, shock_size, suspension_sag
 
 
 @settings(max_examples=60, deadline=None)
@@ -38,9 +37,27 @@ def test_too_much_sag_asks_for_more_pressure_and_too_little_for_less():
 
 
 def test_another_span_may_be_wanted():
-    assert suspension_sag(sag_mm=33, travel_mm=100, wanted_percent=Range(30, 35)).verdict is Verdict.FITS
+    assert suspension_sag(100, 33, wanted_low_percent=30, wanted_high_percent=35).verdict is Verdict.FITS
+    with pytest.raises(InputError, match="wanted-low"):
+        suspension_sag(100, 33, wanted_low_percent=36, wanted_high_percent=35)
 
 
 def test_more_sag_than_travel_is_refused():
     with pytest.raises(InputError, match="swapped"):
         suspension_sag(sag_mm=121, travel_mm=120)
+
+
+@pytest.mark.parametrize(
+    ("length", "stroke", "frame", "verdict"),
+    [
+        (190, 45, (190, 45), Verdict.FITS),
+        (191, 46, (190, 45), Verdict.FITS),
+        (191.1, 45, (190, 45), Verdict.DOES_NOT_FIT),
+        (190, 46.1, (190, 45), Verdict.DOES_NOT_FIT),
+        (190, 40, (190, 45), Verdict.WITH_CARE),
+        (190, 45, (None, 45), Verdict.MEASURE_FIRST),
+        (200, 45, (190, None), Verdict.DOES_NOT_FIT),
+    ],
+)
+def test_a_shock_has_the_length_of_the_frame_and_no_longer_stroke(length, stroke, frame, verdict):
+    assert shock_size(length, stroke, *frame).verdict is verdict

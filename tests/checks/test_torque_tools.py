@@ -90,6 +90,11 @@ def test_a_higher_setting_asks_for_care():
     assert straight.value == 35
 
 
+def test_wrench_and_adaptor_that_are_swapped_are_refused():
+    with pytest.raises(InputError, match="swapped"):
+        adaptor_setting(torque_nm=40, wrench_mm=50, adaptor_mm=350)
+
+
 def test_an_adaptor_that_reaches_the_hand_is_refused():
     with pytest.raises(InputError, match="points back"):
         adaptor_setting_nm(40, 350, 340, 180)
@@ -149,7 +154,7 @@ def test_a_hand_is_never_as_good_as_a_torque_wrench(torque, lever):
     ],
 )
 def test_a_wrench_is_judged_by_its_rated_range(torque, wrench, verdict, setting):
-    result = wrench_range(torque_nm=torque, wrench_nm=wrench)
+    result = wrench_range(torque.low, torque.high, wrench.low, wrench.high)
     assert result.verdict is verdict
     assert result.value == pytest.approx(setting)
 
@@ -158,7 +163,7 @@ def test_a_wrench_is_judged_by_its_rated_range(torque, wrench, verdict, setting)
 @given(low=st.floats(0.5, 100), width=st.floats(0, 50), least=st.floats(0, 50), reach=st.floats(1, 200))
 def test_whatever_is_to_be_set_lies_within_the_wrench_and_the_range(low, width, least, reach):
     torque, wrench = Range(low, low + width), Range(least, least + reach)
-    result = wrench_range(torque_nm=torque, wrench_nm=wrench)
+    result = wrench_range(torque.low, torque.high, wrench.low, wrench.high)
     if result.verdict is not Verdict.DOES_NOT_FIT:
         assert wrench.holds(result.value)
         assert torque.holds(result.value)
@@ -182,17 +187,25 @@ def test_the_band_holds_the_setting_in_its_middle(torque, percent):
     [(5.0, Verdict.FITS), (4.0, Verdict.WITH_CARE), (6.0, Verdict.WITH_CARE), (6.1, Verdict.DOES_NOT_FIT)],
 )
 def test_the_deviation_may_carry_a_setting_out_of_the_range(setting, verdict):
-    assert torque_band(set_nm=setting, wrench_max_nm=10, torque_nm=Range(4, 6)).verdict is verdict
+    assert torque_band(set_nm=setting, wrench_high_nm=10, torque_low_nm=4, torque_high_nm=6).verdict is verdict
+
+
+def test_without_a_setting_the_middle_of_the_range_is_judged():
+    assert torque_band(wrench_high_nm=10, torque_low_nm=4, torque_high_nm=6) == torque_band(
+        set_nm=5, wrench_high_nm=10, torque_low_nm=4, torque_high_nm=6
+    )
+    with pytest.raises(InputError, match="set is missing"):
+        torque_band(wrench_high_nm=10)
 
 
 def test_below_a_fifth_of_the_wrench_nobody_vouches_for_the_setting():
-    assert torque_band(set_nm=12, wrench_max_nm=60).verdict is Verdict.FITS
-    assert torque_band(set_nm=11.9, wrench_max_nm=60).verdict is Verdict.WITH_CARE
+    assert torque_band(set_nm=12, wrench_high_nm=60).verdict is Verdict.FITS
+    assert torque_band(set_nm=11.9, wrench_high_nm=60).verdict is Verdict.WITH_CARE
 
 
 def test_a_setting_above_the_scale_is_refused():
     with pytest.raises(InputError, match="above the wrench"):
-        torque_band(set_nm=61, wrench_max_nm=60)
+        torque_band(set_nm=61, wrench_high_nm=60)
 
 
 # --- heads ---------------------------------------------------------------------------------------
@@ -224,9 +237,13 @@ def test_a_head_that_makes_no_sense_is_refused(written):
 @settings(max_examples=60, deadline=None)
 @given(size=st.floats(1.5, 40), more=st.floats(0.2, 5))
 def test_a_bit_goes_in_and_a_spanner_goes_over(size, more):
-    socket = Drive(shape="hexagon-socket", size=size)
-    nut = Drive(shape="hexagon", size=size)
-    for head, shape in ((socket, "hexagon-socket"), (nut, "hexagon")):
+    for head, shape in (("hexagon-socket", "hexagon-socket"), ("hexagon", "hexagon")):
         for other in (size + more, max(size - more, 1.0)):
-            assert head_fit(head, Drive(shape=shape, size=other)).verdict is Verdict.DOES_NOT_FIT
-        assert head_fit(head, Drive(shape=shape, size=size)).verdict is Verdict.FITS
+            assert head_fit(f"{head} {size:.4f} mm", f"{shape} {other:.4f} mm").verdict is Verdict.DOES_NOT_FIT
+        assert head_fit(f"{head} {size:.4f} mm", f"{shape} {size:.4f} mm").verdict is Verdict.FITS
+
+
+def test_the_natural_name_of_the_right_bit_is_taken():
+    assert head_fit("hexagon-socket 5 mm", "hexagon 5 mm").verdict is Verdict.FITS
+    assert head_fit("hexagon-socket 5 mm", "hexagon 4 mm").verdict is Verdict.DOES_NOT_FIT
+    assert head_fit("hexagon 10 mm", "hexagon-socket 10 mm").verdict is Verdict.DOES_NOT_FIT

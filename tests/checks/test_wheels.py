@@ -7,12 +7,21 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from builder.checks.hubs import axle_standard, hub_spacing
+from builder.checks.hubs import axle_standard, axle_thread, hub_spacing, pitch_mm
 from builder.checks.quick_release import LEAST_TO_OPEN_N, MOST_TO_CLOSE_N, quick_release_force
+from builder.checks.reckoning import reckon_texts
+from builder.checks.registry import find_check
 from builder.checks.result import InputError, Verdict
 from builder.checks.spokes import spoke_length, spoke_length_mm, tangent_crossings
-from builder.checks.wheels import GOOD_SPREAD, WORST_SPREAD, spoke_tension_spread, spread_percent, wheel_runout
-from builder.model.facts import Axle
+from builder.checks.wheels import (
+    GOOD_SPREAD,
+    WORST_SPREAD,
+    spoke_count,
+    spoke_tension_spread,
+    spread_percent,
+    wheel_runout,
+)
+from builder.model.facts import Axle, BrakeKind, Fitted
 
 RIMS, FLANGES, OFFSETS = st.floats(250, 700), st.floats(25, 120), st.floats(0, 60)
 SPOKES = st.integers(6, 24).map(lambda half: 2 * half)
@@ -117,40 +126,94 @@ def test_too_few_spokes_are_refused():
 
 
 @pytest.mark.parametrize(
-    ("lateral", "radial", "rim_brake", "verdict"),
+    ("lateral", "radial", "brake", "use", "verdict"),
     [
-        (0.5, 0.5, True, Verdict.FITS),
-        (0.51, 0.0, True, Verdict.WITH_CARE),
-        (1.0, 1.0, True, Verdict.WITH_CARE),
-        (1.01, 0.0, True, Verdict.DOES_NOT_FIT),
-        (0.0, 1.5, False, Verdict.WITH_CARE),
-        (2.01, 0.0, False, Verdict.DOES_NOT_FIT),
-        (None, 0.2, True, Verdict.MEASURE_FIRST),
-        (0.2, None, True, Verdict.MEASURE_FIRST),
+        (0.5, 0.5, "rim", "other", Verdict.FITS),
+        (0.51, 0.0, "rim", "other", Verdict.WITH_CARE),
+        (0.8, 0.8, "rim", "other", Verdict.WITH_CARE),
+        (0.81, 0.0, "rim", "other", Verdict.DOES_NOT_FIT),
+        (0.6, 0.6, "rim", "racing", Verdict.WITH_CARE),
+        (0.61, 0.0, "rim", "racing", Verdict.DOES_NOT_FIT),
+        (0.0, 1.5, "disc", "other", Verdict.WITH_CARE),
+        (2.01, 0.0, "hub", "other", Verdict.DOES_NOT_FIT),
+        (None, 0.2, "rim", "other", Verdict.MEASURE_FIRST),
+        (0.2, None, "rim", "other", Verdict.MEASURE_FIRST),
+        (6.0, None, "rim", "other", Verdict.DOES_NOT_FIT),
+        (None, 6.0, "disc", "other", Verdict.DOES_NOT_FIT),
     ],
 )
-def test_run_out_verdicts_turn_at_the_limits(lateral, radial, rim_brake, verdict):
-    assert wheel_runout(lateral_mm=lateral, radial_mm=radial, rim_brake=rim_brake).verdict is verdict
+def test_run_out_verdicts_turn_at_the_limits_and_one_failed_reading_fails(lateral, radial, brake, use, verdict):
+    assert wheel_runout(lateral_mm=lateral, radial_mm=radial, brake=brake, use=use).verdict is verdict
+
+
+@pytest.mark.parametrize(
+    ("tension", "rim_most", "verdict"),
+    [
+        (100.0, None, Verdict.WITH_CARE),
+        (799.0, None, Verdict.WITH_CARE),
+        (800.0, None, Verdict.FITS),
+        (1200.0, None, Verdict.FITS),
+        (1201.0, None, Verdict.WITH_CARE),
+        (1250.0, 1300.0, Verdict.FITS),
+        (1301.0, 1300.0, Verdict.DOES_NOT_FIT),
+        (2800.0, None, Verdict.WITH_CARE),
+    ],
+)
+def test_even_spokes_are_judged_by_their_level_too(tension, rim_most, verdict):
+    assert spoke_tension_spread((tension,) * 4, rim_most).verdict is verdict
+
+
+def test_an_ordinary_wheel_is_read_whole():
+    texts = {"tensions": ", ".join(["1000 N"] * 24)}
+    assert reckon_texts(find_check("spoke-tension-spread"), texts).verdict is Verdict.FITS
+
+
+def test_rim_and_hub_have_as_many_holes():
+    assert spoke_count(32, 32).verdict is Verdict.FITS
+    assert spoke_count(32, 36).verdict is Verdict.DOES_NOT_FIT
+
+
+@pytest.mark.parametrize(
+    ("brake", "radial", "verdict"),
+    [
+        (BrakeKind.DISC, Fitted.FITTED, Verdict.DOES_NOT_FIT),
+        (BrakeKind.DRUM, None, Verdict.DOES_NOT_FIT),
+        (BrakeKind.RIM, Fitted.FITTED, Verdict.FITS),
+        (BrakeKind.RIM, Fitted.NONE, Verdict.DOES_NOT_FIT),
+        (None, None, Verdict.MEASURE_FIRST),
+    ],
+)
+def test_radial_spokes_stand_at_no_hub_brake_and_only_where_the_maker_allows_them(brake, radial, verdict):
+    result = spoke_length(
+        rim_diameter_mm=600,
+        flange_diameter_mm=45,
+        flange_offset_mm=35,
+        spokes=32,
+        crossings=0,
+        brake=brake,
+        radial=radial,
+    )
+    assert result.verdict is verdict
 
 
 # --- hubs ----------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
-    ("frame", "axle", "steel", "verdict"),
+    ("frame", "axle", "material", "verdict"),
     [
-        (134.0, Axle.QUICK_RELEASE, False, Verdict.FITS),
-        (133.9, Axle.QUICK_RELEASE, False, Verdict.DOES_NOT_FIT),
-        (132.0, Axle.QUICK_RELEASE, True, Verdict.WITH_CARE),
-        (131.9, Axle.NUTTED, True, Verdict.DOES_NOT_FIT),
-        (138.0, Axle.NUTTED, True, Verdict.WITH_CARE),
-        (134.5, Axle.BOLT_THROUGH, True, Verdict.FITS),
-        (134.0, Axle.BOLT_THROUGH, True, Verdict.DOES_NOT_FIT),
-        (None, Axle.BOLT_THROUGH, True, Verdict.MEASURE_FIRST),
+        (134.0, Axle.QUICK_RELEASE, "other", Verdict.FITS),
+        (133.9, Axle.QUICK_RELEASE, "other", Verdict.DOES_NOT_FIT),
+        (132.0, Axle.QUICK_RELEASE, "steel", Verdict.WITH_CARE),
+        (131.9, Axle.NUTTED, "steel", Verdict.DOES_NOT_FIT),
+        (138.0, Axle.NUTTED, "steel", Verdict.WITH_CARE),
+        (134.5, Axle.BOLT_THROUGH, "steel", Verdict.FITS),
+        (134.0, Axle.BOLT_THROUGH, "steel", Verdict.DOES_NOT_FIT),
+        (None, Axle.BOLT_THROUGH, "steel", Verdict.MEASURE_FIRST),
     ],
 )
-def test_spacing_verdicts_turn_at_the_limits(frame, axle, steel, verdict):
-    assert hub_spacing(hub_mm=135.0, frame_mm=frame, axle=axle, steel_frame=steel).verdict is verdict
+def test_spacing_verdicts_turn_at_the_limits(frame, axle, material, verdict):
+    assert hub_spacing(hub_mm=135.0, frame_mm=frame, axle=axle, frame_material=material).verdict is verdict
 
 
 def axle(hub: Axle, frame: Axle, hub_mm: float, frame_mm: float, *pitches: float | None) -> Verdict:
@@ -170,6 +233,33 @@ def axle(hub: Axle, frame: Axle, hub_mm: float, frame_mm: float, *pitches: float
 def test_a_through_axle_and_open_slots_never_go_together(hub, frame):
     mixed = (hub is Axle.BOLT_THROUGH) != (frame is Axle.BOLT_THROUGH)
     assert (axle(hub, frame, 10, 10, 1.5, 1.5) is Verdict.DOES_NOT_FIT) == mixed
+
+
+def test_an_axle_of_another_kind_is_refused_before_anything_is_measured():
+    kinds = {"hub": Axle.QUICK_RELEASE, "frame": Axle.BOLT_THROUGH}
+    unknown = {"hub_diameter_mm": None, "frame_diameter_mm": None, "axle_pitch_mm": None, "frame_pitch_mm": None}
+    assert axle_standard(**kinds, **unknown).verdict is Verdict.DOES_NOT_FIT
+    assert axle_standard(**{**kinds, "frame": Axle.NUTTED}, **unknown).verdict is Verdict.MEASURE_FIRST
+
+
+@pytest.mark.parametrize(
+    ("axle_written", "frame_written", "lengths", "verdict"),
+    [
+        ("M12x1.5", "M12x1.5", (172.0, 172.0), Verdict.FITS),
+        ("M12x1.5", "M12x1.5", (172.0, 173.0), Verdict.FITS),
+        ("M12x1.5", "M12x1.5", (172.0, 173.1), Verdict.DOES_NOT_FIT),
+        ("M12x1.5", "M12", (172.0, None), Verdict.DOES_NOT_FIT),
+        ("M12x1.5", None, (172.0, 172.0), Verdict.MEASURE_FIRST),
+        ("M12x1.5", "M12x1.5", (None, 172.0), Verdict.MEASURE_FIRST),
+    ],
+)
+def test_thread_and_length_of_a_through_axle_are_the_frames(axle_written, frame_written, lengths, verdict):
+    assert axle_thread(axle_written, frame_written, *lengths).verdict is verdict
+
+
+def test_the_pitch_is_read_from_the_thread():
+    assert pitch_mm("M12x1.5") == 1.5
+    assert pitch_mm("some other thread") is None
 
 
 def test_a_through_axle_of_another_pitch_is_refused_and_an_unknown_one_is_measured():
@@ -194,14 +284,20 @@ def test_an_axle_must_sit_in_its_slot(axle_mm, verdict):
 
 
 @settings(max_examples=60, deadline=None)
-@given(closing=st.floats(1, 600), opening=st.none() | st.floats(1, 600))
+@given(closing=st.floats(1, 600), opening=st.floats(1, 600))
 def test_a_lever_is_closed_within_the_two_limits_and_only_there(closing, opening):
-    forces = [closing] if opening is None else [closing, opening]
-    good = closing <= MOST_TO_CLOSE_N and min(forces) >= LEAST_TO_OPEN_N
-    result = quick_release_force(closing_n=closing, opening_n=opening)
+    good = closing <= MOST_TO_CLOSE_N and opening >= LEAST_TO_OPEN_N
+    result = quick_release_force(closing, opening)
     assert result.verdict is (Verdict.FITS if good else Verdict.DOES_NOT_FIT)
 
 
 def test_a_lever_that_was_not_measured_is_measured_first():
-    assert quick_release_force(closing_n=None).verdict is Verdict.MEASURE_FIRST
-    assert quick_release_force(closing_n=None, opening_n=20).verdict is Verdict.DOES_NOT_FIT
+    assert quick_release_force(None, None).verdict is Verdict.MEASURE_FIRST
+    assert quick_release_force(None, 20).verdict is Verdict.DOES_NOT_FIT
+    assert quick_release_force(250, None).verdict is Verdict.DOES_NOT_FIT
+
+
+def test_a_lever_that_was_only_closed_is_opened_too():
+    result = quick_release_force(60, None)
+    assert result.verdict is Verdict.MEASURE_FIRST
+    assert "pull it open" in result.advice

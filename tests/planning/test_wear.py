@@ -9,7 +9,7 @@ import scipy.stats
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.checks.brake_wear import TYPICAL_ROTOR_MM, PadKind, typical_pad_mm
+from builder.checks.brake_wear import TYPICAL_ROTOR_MM, typical_pad_mm
 from builder.model.bike import Bike, Wearing, WearReading
 from builder.model.facts import BrakeKind, Role
 from builder.model.parts import Brake, Cassette, Pads, Rotor
@@ -84,7 +84,7 @@ def test_what_the_maker_marked_goes_before_a_typical_limit():
     assert told == {
         Wearing.FRONT_ROTOR: (1.6, True),
         Wearing.REAR_ROTOR: (TYPICAL_ROTOR_MM, False),
-        Wearing.FRONT_PADS: (typical_pad_mm(PadKind.RIM), False),
+        Wearing.FRONT_PADS: (typical_pad_mm("rim"), False),
         Wearing.REAR_PADS: (2.8, True),
     }
 
