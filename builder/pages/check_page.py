@@ -39,7 +39,6 @@ def check_page(check: AnyCheck, site: Site, theme: Theme) -> Page:
     """The page of `check`, its example worked here and now."""
     result = reckon_texts(check, check.example)
     words = site.words
-    head, rows = (site.coverage[0], site.coverage[1:]) if site.coverage else ((), ())
     return render(
         site,
         theme,
@@ -63,18 +62,15 @@ def check_page(check: AnyCheck, site: Site, theme: Theme) -> Page:
         ),
         figure=_figure(check),
         command=f"spannerleaf reckon {check.name} " + " ".join(_argument(*pair) for pair in check.example.items()),
-        held=next((tuple(zip(head[1:], row[1:], strict=True)) for row in rows if row[0].strip("`") == check.name), ()),
     )
 
 
 def checks_index(checks: tuple[AnyCheck, ...], site: Site, theme: Theme) -> Page:
-    """All checks by family, and how well each is held from outside."""
+    """All checks by family."""
     families: dict[str, list[tuple[str, str, Markup]]] = {}
     for check in checks:
         row = (paths.check(check.name), check.title, inline(check.purpose))
         families.setdefault(check.family[:1].upper() + check.family[1:], []).append(row)
-    head, rows = (site.coverage[0], site.coverage[1:]) if site.coverage else ((), ())
-    titles = {check.name: check.title for check in checks}
     return render(
         site,
         theme,
@@ -82,8 +78,6 @@ def checks_index(checks: tuple[AnyCheck, ...], site: Site, theme: Theme) -> Page
         "checks.html",
         site.words.checks,
         families=families,
-        head=head,
-        rows=tuple((row[0].strip("`"), titles.get(row[0].strip("`"), row[0]), row[1:]) for row in rows),
     )
 
 

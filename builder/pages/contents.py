@@ -46,8 +46,7 @@ class Site:
 
     `refusals` says which bike can't have which guide and why. `plans` holds, by bike and guide id, plans that led to
     no tailored guide. `cards` holds the card sets by guide id and bike id, the latter empty for the generic guide.
-    `coverage` is a table with its head first: how well each check is held from outside. `typeset` turns LaTeX
-    mathematics into MathML.
+    `typeset` turns LaTeX mathematics into MathML.
     """
 
     library: Library
@@ -57,7 +56,6 @@ class Site:
     plans: Mapping[tuple[str, str], Plan] = field(default_factory=dict)
     cards: Mapping[tuple[str, str], tuple[CardLink, ...]] = field(default_factory=dict)
     printouts: Printouts = Printouts()
-    coverage: tuple[tuple[str, ...], ...] = ()
     typeset: Callable[[str], str]
     version: str = ""
     words: Words = EN

@@ -13,6 +13,7 @@ TOOLS = "tools.html"
 GLOSSARY = "words.html"
 CAUTIONS = "safety-key.html"
 ABOUT = "about.html"
+RULES = "house-rules.html"
 
 
 def guide(guide_id: str, bike_id: str = "") -> str:

@@ -8,6 +8,7 @@ from builder.pages.check_page import check_page, checks_index
 from builder.pages.contents import CardLink, Page, Printouts, Site
 from builder.pages.guide_page import guide_page
 from builder.pages.lists import list_pages
+from builder.pages.rules_page import rules_page
 from builder.pages.theme import Theme
 from builder.pages.upkeep_page import upkeep_page
 
@@ -22,6 +23,7 @@ def site_pages(site: Site, theme: Theme) -> tuple[Page, ...]:
         *(guide_page(tailored, site, theme) for tailored in (*site.generic, *site.tailored)),
         *(bike_page(bike, site, theme) for bike in site.library.bikes.values()),
         *(upkeep_page(bike, site, theme) for bike in site.library.bikes.values()),
+        rules_page(site, theme),
         checks_index(checks, site, theme),
         *(check_page(check, site, theme) for check in checks),
     )

@@ -203,8 +203,9 @@ class Words:
     drawing: str
     by_command: str
     how_known: str
-    coverage: str
-    coverage_how: str
+    house_rules: str
+    house_rules_how: str
+    judged_on_sources: str
     typical_chart: str
     head: str
     thread: str
