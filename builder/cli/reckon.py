@@ -14,6 +14,7 @@ from builder.checks.check import AnyCheck
 from builder.checks.reckoning import range_words, reckon_texts, result_as_json
 from builder.checks.registry import CHECKS, UnknownCheck, find_check
 from builder.checks.result import CheckResult, Input, InputError, Kind, Verdict
+from builder.cli.common import Status, finish
 from builder.model.units import Unit, write_quantity, written_units
 
 _VERDICT_WORDS = {
@@ -39,7 +40,7 @@ def command(
 
     Quantities take any sensible unit (mm, cm, in; N·m, in·lbf, ft·lbf; bar, psi; kg, lb; km/h, mph; deg), and a
     tolerance: 'chainstay=425 ± 2 mm' or 'chainstay=425±2mm'. An answer that the tolerance could turn says so. Lists
-    have commas: rings=48,31.
+    have commas: rings=48,31. The exit status is 1 where the answer is "does not fit".
 
     \b
     Examples:
@@ -74,6 +75,7 @@ def _answer(check: AnyCheck, given: tuple[str, ...], as_json: bool) -> None:
     except InputError as error:
         raise click.UsageError(str(error)) from None
     click.echo(_as_json(result_as_json(result)) if as_json else "\n".join(_answer_lines(check, result)))
+    finish(Status.FINDINGS if result.verdict is Verdict.DOES_NOT_FIT else Status.DONE)
 
 
 def _inputs(check: AnyCheck, given: tuple[str, ...]) -> dict[str, str]:
