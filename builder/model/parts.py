@@ -1,6 +1,9 @@
 """What each kind of part is: teeth, capacity, widths, standards, torque. Unknown facts are None and are asked for.
 
 A part stands in `parts/<kind>/*.yaml`, or is written out under its role in a bike's file.
+
+A figure's bounds are those of the checks that read it, so that what a source may say a check can reckon with; where no
+check reads it they are guard rails of our own, wider than anything on a bicycle.
 """
 
 from __future__ import annotations
@@ -68,17 +71,17 @@ class Frame(Part):
 
     suspension: Suspension | None = None
     material: Material | None = None
-    chainstay_mm: MeasuredMillimetres | None = None
-    axle_growth_mm: MeasuredMillimetres | None = None
+    chainstay_mm: Annotated[MeasuredMillimetres, Bounds(250, 900)] | None = None
+    axle_growth_mm: Annotated[MeasuredMillimetres, Bounds(0, 80)] | None = None
     hanger: Hanger | None = None
-    rear_spacing_mm: Millimetres | None = None
+    rear_spacing_mm: Annotated[Millimetres, Bounds(60, 220)] | None = None
     rear_axle: Axle | None = None
     rear_caliper_mount: CaliperMount | None = None
-    greatest_rear_rotor_mm: Millimetres | None = None
-    rear_tyre_room_mm: Millimetres | None = None
+    greatest_rear_rotor_mm: Annotated[Millimetres, Bounds(100, 260)] | None = None
+    rear_tyre_room_mm: Annotated[Millimetres, Bounds(16, 200)] | None = None
     shell: ShellKind | None = None
-    shell_width_mm: Millimetres | None = None
-    seat_tube_bore_mm: Millimetres | None = None
+    shell_width_mm: Annotated[Millimetres, Bounds(55, 130)] | None = None
+    seat_tube_bore_mm: Annotated[Millimetres, Bounds(15, 60)] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,14 +89,14 @@ class Fork(Part):
     """A front fork."""
 
     material: Material | None = None
-    steerer_mm: Millimetres | None = None
+    steerer_mm: Annotated[Millimetres, Bounds(15, 60)] | None = None
     spring: Spring | None = None
-    travel_mm: Millimetres | None = None
+    travel_mm: Annotated[Millimetres, Bounds(20, 250)] | None = None
     axle: Axle | None = None
-    spacing_mm: Millimetres | None = None
+    spacing_mm: Annotated[Millimetres, Bounds(60, 220)] | None = None
     caliper_mount: CaliperMount | None = None
-    greatest_rotor_mm: Millimetres | None = None
-    tyre_room_mm: Millimetres | None = None
+    greatest_rotor_mm: Annotated[Millimetres, Bounds(100, 260)] | None = None
+    tyre_room_mm: Annotated[Millimetres, Bounds(16, 200)] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,7 +104,7 @@ class Shock(Part):
     """A rear shock; `stroke_mm` is how far its shaft moves."""
 
     spring: Spring | None = None
-    stroke_mm: Millimetres | None = None
+    stroke_mm: Annotated[Millimetres, Bounds(20, 250)] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,8 +118,8 @@ class Headset(Part):
 class Stem(Part):
     """What joins handlebar and steerer; a quill stem goes inside the steerer."""
 
-    steerer_mm: Millimetres | None = None
-    bar_clamp_mm: Millimetres | None = None
+    steerer_mm: Annotated[Millimetres, Bounds(15, 60)] | None = None
+    bar_clamp_mm: Annotated[Millimetres, Bounds(15, 60)] | None = None
     quill: Fitted | None = None
     faceplate_bolts: Annotated[int, Bounds(1, 6)] | None = None
 
@@ -126,7 +129,7 @@ class Handlebar(Part):
     """A handlebar."""
 
     material: Material | None = None
-    clamp_mm: Millimetres | None = None
+    clamp_mm: Annotated[Millimetres, Bounds(15, 60)] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,9 +137,9 @@ class SeatPost(Part):
     """A seat post; `least_insertion_mm` is from its lower end to the mark."""
 
     material: Material | None = None
-    diameter_mm: Millimetres | None = None
-    length_mm: Millimetres | None = None
-    least_insertion_mm: Millimetres | None = None
+    diameter_mm: Annotated[Millimetres, Bounds(20, 45)] | None = None
+    length_mm: Annotated[Millimetres, Bounds(50, 700)] | None = None
+    least_insertion_mm: Annotated[Millimetres, Bounds(30, 300)] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,7 +154,7 @@ class Crankset(Part):
     """Cranks with their chainrings."""
 
     rings: tuple[Teeth, ...] = ()
-    crank_mm: Millimetres | None = None
+    crank_mm: Annotated[Millimetres, Bounds(80, 250)] | None = None
     fixing: CrankFixing | None = None
     narrow_wide: Fitted | None = None
     ring_bolts: Annotated[int, Bounds(0, 6)] | None = None
@@ -164,7 +167,7 @@ class BottomBracket(Part):
 
     shell: ShellKind | None = None
     fixing: CrankFixing | None = None
-    width_mm: Millimetres | None = None
+    width_mm: Annotated[Millimetres, Bounds(55, 130)] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -179,7 +182,7 @@ class Chain(Part):
     """A chain; `links` is its length in pitches as it is sold or as it is on the bike, the joiner counted."""
 
     speeds: tuple[Speeds, ...] = ()
-    outer_width_mm: Millimetres | None = None
+    outer_width_mm: Annotated[Millimetres, Bounds(4, 12)] | None = None
     links: Annotated[int, Bounds(40, 220)] | None = None
     joiner: Joiner | None = None
 
@@ -195,8 +198,8 @@ class Cassette(Part):
     sprockets: tuple[Teeth, ...] = ()
     mount: SprocketMount | None = None
     build: CassetteBuild | None = None
-    stack_mm: Millimetres | None = None
-    sprocket_pitch_mm: Millimetres | None = None
+    stack_mm: Annotated[Millimetres, Bounds(10, 60)] | None = None
+    sprocket_pitch_mm: Annotated[Millimetres, Bounds(3, 7)] | None = None
     shift_standard: str = ""
 
 
@@ -210,11 +213,11 @@ class RearDerailleur(Part):
     largest_sprocket: Teeth | None = None
     largest_sprocket_least: Teeth | None = None
     smallest_sprocket: Teeth | None = None
-    capacity_teeth: Annotated[int, Bounds(0, 70)] | None = None
+    capacity_teeth: Annotated[int, Bounds(5, 70)] | None = None
     speeds: tuple[Speeds, ...] = ()
     clutch: Fitted | None = None
     actuation: Actuation | None = None
-    cable_ratio: float | None = None
+    cable_ratio: Annotated[float, Bounds(0.5, 3)] | None = None
     shift_standard: str = ""
 
 
@@ -233,7 +236,7 @@ class Shifter(Part):
 
     speeds: Speeds | None = None
     actuation: Actuation | None = None
-    cable_pull_mm: Millimetres | None = None
+    cable_pull_mm: Annotated[Millimetres, Bounds(1, 8)] | None = None
     shift_standard: str = ""
 
 
@@ -242,27 +245,27 @@ class Hub(Part):
     """A hub: how it is held, how it runs, what it carries. `gears` counts the gears inside it, 1 for none."""
 
     axle: Axle | None = None
-    spacing_mm: Millimetres | None = None
+    spacing_mm: Annotated[Millimetres, Bounds(60, 220)] | None = None
     sprocket_mount: SprocketMount | None = None
-    body_length_mm: Millimetres | None = None
+    body_length_mm: Annotated[Millimetres, Bounds(15, 60)] | None = None
     rotor_mount: RotorMount | None = None
     bearings: BearingKind | None = None
     gears: Annotated[int, Bounds(1, 18)] | None = None
-    flange_diameter_mm: Millimetres | None = None
-    left_flange_offset_mm: Millimetres | None = None
-    right_flange_offset_mm: Millimetres | None = None
+    flange_diameter_mm: Annotated[Millimetres, Bounds(20, 300)] | None = None
+    left_flange_offset_mm: Annotated[Millimetres, Bounds(0, 80)] | None = None
+    right_flange_offset_mm: Annotated[Millimetres, Bounds(0, 80)] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rim(Part):
     """A rim with its spokes' count and pattern."""
 
-    bead_seat_mm: Millimetres | None = None
-    inner_width_mm: Millimetres | None = None
-    spoke_bed_mm: Millimetres | None = None
-    spokes: Annotated[int, Bounds(12, 48)] | None = None
-    crossings: Annotated[int, Bounds(0, 4)] | None = None
-    greatest_pressure_bar: PressureBar | None = None
+    bead_seat_mm: Annotated[Millimetres, Bounds(150, 700)] | None = None
+    inner_width_mm: Annotated[Millimetres, Bounds(10, 100)] | None = None
+    spoke_bed_mm: Annotated[Millimetres, Bounds(150, 800)] | None = None
+    spokes: Annotated[int, Bounds(8, 72)] | None = None
+    crossings: Annotated[int, Bounds(0, 6)] | None = None
+    greatest_pressure_bar: Annotated[PressureBar, Bounds(0.5, 16)] | None = None
     hooks: Fitted | None = None
     material: Material | None = None
     brake_track: Fitted | None = None
@@ -272,10 +275,10 @@ class Rim(Part):
 class Tyre(Part):
     """A tyre by its ISO 5775 size, `width_mm`-`bead_seat_mm`."""
 
-    width_mm: Millimetres | None = None
-    bead_seat_mm: Millimetres | None = None
-    least_pressure_bar: PressureBar | None = None
-    greatest_pressure_bar: PressureBar | None = None
+    width_mm: Annotated[Millimetres, Bounds(16, 130)] | None = None
+    bead_seat_mm: Annotated[Millimetres, Bounds(150, 700)] | None = None
+    least_pressure_bar: Annotated[PressureBar, Bounds(0.2, 16)] | None = None
+    greatest_pressure_bar: Annotated[PressureBar, Bounds(0.5, 16)] | None = None
     seal: TyreSeal | None = None
 
 
@@ -295,10 +298,10 @@ class Brake(Part):
 class Rotor(Part):
     """A brake rotor; `least_thickness_mm` is the maker's wear limit."""
 
-    diameter_mm: Millimetres | None = None
+    diameter_mm: Annotated[Millimetres, Bounds(100, 260)] | None = None
     rotor_mount: RotorMount | None = None
-    new_thickness_mm: Millimetres | None = None
-    least_thickness_mm: Millimetres | None = None
+    new_thickness_mm: Annotated[Millimetres, Bounds(0.5, 4)] | None = None
+    least_thickness_mm: Annotated[Millimetres, Bounds(0.5, 4)] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -306,8 +309,8 @@ class Pads(Part):
     """A pair of brake pads; for a disc pad `least_thickness_mm` counts the backing plate in."""
 
     brake_kind: BrakeKind | None = None
-    least_thickness_mm: Millimetres | None = None
-    new_thickness_mm: Millimetres | None = None
+    least_thickness_mm: Annotated[Millimetres, Bounds(0.1, 10)] | None = None
+    new_thickness_mm: Annotated[Millimetres, Bounds(0.1, 20)] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -321,9 +324,9 @@ class DriveUnit(Part):
 class SprocketSpacer(Part):
     """A ring behind a cassette that is narrower than the freehub body."""
 
-    width_mm: Millimetres | None = None
+    width_mm: Annotated[Millimetres, Bounds(0, 10)] | None = None
     fits_mount: SprocketMount | None = None
-    fits_stack_mm: MillimetreRange | None = None
+    fits_stack_mm: Annotated[MillimetreRange, Bounds(10, 60)] | None = None
 
 
 # The folder under parts/ for each kind, and the kind that fills each role.

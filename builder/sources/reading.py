@@ -118,6 +118,8 @@ def read_quantity(shape: Quantity, value: object) -> float | Measure | Range:
     match read:
         case Measure(middle, _):
             _within(middle, shape.low, shape.high, shape.unit, text)
+            for end in (read.low, read.high):
+                _within(end, shape.low, shape.high, shape.unit, text, " with its tolerance")
         case Range(low, high):
             _within(low, shape.low, shape.high, shape.unit, text)
             _within(high, shape.low, shape.high, shape.unit, text)
@@ -126,13 +128,13 @@ def read_quantity(shape: Quantity, value: object) -> float | Measure | Range:
     return read
 
 
-def _within(number: float, low: float, high: float, unit: Unit, text: str) -> None:
+def _within(number: float, low: float, high: float, unit: Unit, text: str, how: str = "") -> None:
     if not math.isfinite(number) or not low <= number <= high:
         span = f"{write_number(low)} to {write_number(high)} {unit.value}".strip()
         hint = "has a decimal point slipped, or is the unit another one?"
         if unit is Unit.ONE:
             hint = f"write a number from {write_number(low)} to {write_number(high)}"
-        raise Misread(Problem(f"'{text}' is out of range", label=f"{span} is possible here", hints=(hint,)))
+        raise Misread(Problem(f"'{text}' is out of range{how}", label=f"{span} is possible here", hints=(hint,)))
 
 
 def read_choice(shape: OneOf, value: object) -> Enum:
