@@ -11,10 +11,11 @@ from enum import Enum
 from builder.diagnostics.diagnostic import nearest
 from builder.model.condition import All, AnyOf, Condition, Is, Not
 from builder.model.units import Measure, QuantityError, Range, Unit, read_measure, read_range, read_value, write_number
+from builder.model.written import number_of
 from builder.sources.shapes import DOTTED, KEBAB, Number, OneOf, Quantity, Words
 
-_WHOLE = re.compile(r"[+-]?\d{1,9}")
-_BARE = re.compile(r"[+-]?(\d{1,12}([.,]\d{1,12})?|[.,]\d{1,12})")
+_WHOLE = re.compile(r"[+-]?\d{1,9}", re.ASCII)
+_BARE = re.compile(r"[+-]?(\d{1,12}([.,]\d{1,12})?|[.,]\d{1,12})", re.ASCII)
 _KEBAB = re.compile(KEBAB)
 _DOTTED = re.compile(DOTTED)
 
@@ -94,7 +95,11 @@ def read_number(shape: Number, value: object) -> int | float:
         bare = re.match(r"[+-]?\d{1,9}(?![\d.,])", text)
         hint = f"write {bare[0]} alone, without a unit" if bare else f"write {words}, such as 12"
         raise Misread(Problem(f"'{text}' is not {words}", hints=(hint,)))
-    number = int(text) if shape.whole else float(text.replace(",", "."))
+    try:
+        number = int(text) if shape.whole else number_of(text)
+    except QuantityError as error:
+        message, _, hint = str(error).partition("; ")
+        raise Misread(Problem(message, hints=(hint,) if hint else ())) from None
     _within(number, shape.low, shape.high, Unit.ONE, text)
     return number
 
