@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from builder.build import fingerprint
+from builder.build.letters import lacking
 from builder.build.order import CanNotPrint
 from builder.model.catalogue import Workshop
 from builder.pages.card import card_html
@@ -55,10 +56,16 @@ class Printer:
     def key(self, html: str, texts: CardTexts | None = None) -> str:
         """The fingerprint of everything that the PDF of `html` comes from, and what is said of it."""
         if not self._setting:
-            images = [folder / "images" for folder in self._folders if (folder / "images").is_dir()]
-            theme = fingerprint.of_folders([self.theme.folder, *images])
-            self._setting = fingerprint.digest(theme, fingerprint.of_printing())
-        return fingerprint.digest(self._setting, html, repr(texts))
+            images = (fingerprint.of_folders([folder / "images"], folder) for folder in self._folders)
+            theme = fingerprint.of_folders([self.theme.folder])
+            self._setting = fingerprint.digest(theme, *images, fingerprint.of_printing())
+        # The system's faces count where one of them stands in.
+        others = fingerprint.of_system_fonts() if self.lacking(html) else ""
+        return fingerprint.digest(self._setting, html, repr(texts), others)
+
+    def lacking(self, html: str) -> str:
+        """The letters of `html` that no face of the theme has."""
+        return lacking(html, self.theme)
 
 
 def _need_pango() -> None:

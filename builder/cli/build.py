@@ -118,6 +118,8 @@ def _tell(built: Built, out: Path) -> None:
         click.echo(f"does not fit on the card: {words}", err=True)
     for words in told.print_findings:
         click.echo(words, err=True)
+    for words in told.kept:
+        click.echo(f"kept, though no build made it: {out / words}", err=True)
     list_waivers(told.waivers, err=True)
     made = _made(told)
     if built.unchanged:
