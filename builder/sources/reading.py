@@ -11,11 +11,13 @@ from enum import Enum
 from builder.diagnostics.diagnostic import nearest
 from builder.model.condition import All, AnyOf, Condition, Is, Not
 from builder.model.units import Measure, QuantityError, Range, Unit, read_measure, read_range, read_value, write_number
-from builder.model.written import number_of
+from builder.model.written import number_of, one_line
 from builder.sources.shapes import DOTTED, KEBAB, Number, OneOf, Quantity, Words
 
 _WHOLE = re.compile(r"[+-]?\d{1,9}", re.ASCII)
 _BARE = re.compile(r"[+-]?(\d{1,12}([.,]\d{1,12})?|[.,]\d{1,12})", re.ASCII)
+# More marks of lists or quotations side by side than any text needs; each is a list within a list.
+_NESTED = re.compile(r"^[ \t]*(?:> ?|[-*+][ \t]+|\d{1,4}\.[ \t]+){9}", re.MULTILINE)
 _KEBAB = re.compile(KEBAB)
 _DOTTED = re.compile(DOTTED)
 
@@ -67,7 +69,10 @@ def read_words(shape: Words, value: object) -> str:
             datetime.date.fromisoformat(text)
         except ValueError:
             hint = "write year, month and day, such as 2026-11-25"
-            raise Misread(Problem(f"'{text}' is not a date", hints=(hint,))) from None
+            raise Misread(Problem(f"'{one_line(text)}' is not a date", hints=(hint,))) from None
+    if shape.prose and _NESTED.search(text):
+        hint = "write plain sentences; a list needs one mark before each item"
+        raise Misread(Problem("lists stand in lists too many times", hints=(hint,)))
     return text
 
 
@@ -162,7 +167,8 @@ def read_name(value: object, *, dotted: bool = False, what: str = "name") -> str
         suggestion = re.sub(r"[^a-z0-9.]+" if dotted else r"[^a-z0-9]+", "-", text.lower()).strip("-.")
         if suggestion and (_DOTTED if dotted else _KEBAB).fullmatch(suggestion):
             hints = (f"write '{suggestion}'", *hints)
-        raise Misread(Problem(f"'{text}' can not be a {what}", hints=hints, at_key=True))
+        shown = "".join(sign if sign.isprintable() else "\ufffd" for sign in one_line(text))
+        raise Misread(Problem(f"'{shown}' can not be a {what}", hints=hints, at_key=True))
     return text
 
 
