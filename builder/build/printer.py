@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import base64
+import re
 from collections.abc import Iterable
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from builder.build import fingerprint
 from builder.build.letters import lacking
@@ -18,6 +20,8 @@ from builder.sources.workspace import shipped_library, shipped_themes
 from builder.tailoring import Tailored
 
 THEME = "bench"
+_URL = re.compile(r"url\(\"?([\w./-]+)\"?\)")
+_KINDS = {".woff2": "font/woff2", ".woff": "font/woff", ".svg": "image/svg+xml", ".png": "image/png"}
 
 
 class Printer:
@@ -32,8 +36,17 @@ class Printer:
     def html(
         self, tailored: Tailored, paper: Paper, workshop: Workshop | None = None, *, standalone: bool = False
     ) -> str:
-        """The card set as one HTML document; `standalone` for a browser."""
-        return card_html(tailored, self.theme, paper, workshop=workshop, standalone=standalone)
+        """The card set as one HTML document; `standalone` for a browser, with all that it needs within it."""
+        html = card_html(tailored, self.theme, paper, workshop=workshop, standalone=standalone)
+        return _URL.sub(self._within, html) if standalone else html
+
+    def _within(self, found: re.Match[str]) -> str:
+        """An address of a file of the theme as the file itself, since a file by itself has no folder beside it."""
+        data = self.theme.assets.get(f"assets/{found[1]}")
+        if data is None:
+            return found[0]
+        kind = _KINDS.get(PurePosixPath(found[1]).suffix, "application/octet-stream")
+        return f'url("data:{kind};base64,{base64.b64encode(data).decode("ascii")}")'
 
     def pdf(self, html: str, texts: CardTexts | None = None) -> Printed:
         """The PDF of a card's HTML; with `texts` the card is held against the rules of print.

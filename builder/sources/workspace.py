@@ -138,7 +138,7 @@ def _read_file(file: SourceFile, layer: _Layer) -> Iterator[_Written]:
     contents = file.contents
     name = "" if contents.form is Form.LONE else file.path.stem
     try:
-        raw = _bytes_of(file.path)
+        raw = bytes_of(file.path)
     except OSError as error:
         message = f"the file can not be read: {error.strerror or error}"
         layer.diagnostics.append(Diagnostic(rule="unreadable", message=message, at=Position(file.shown, 0, 0)))
@@ -175,7 +175,7 @@ def _read_file(file: SourceFile, layer: _Layer) -> Iterator[_Written]:
             layer.diagnostics.append(_wrong_root(form, node, contents.collection))
 
 
-def _bytes_of(path: Path) -> bytes:
+def bytes_of(path: Path) -> bytes:
     """The bytes of a plain file of a size that a person can have written.
 
     Raises:
