@@ -1,0 +1,35 @@
+"""Kill builds at random moments and say how many left a whole site: `python -m tests.kills [--number N] [--seed S]`."""
+
+from __future__ import annotations
+
+import argparse
+import tempfile
+from pathlib import Path
+
+from tests.kills.sweep import Shop, moments
+
+
+def main() -> int:
+    """Kill, look, and print a line for each kill that left something wrong, then the count."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--number", type=int, default=100)
+    parser.add_argument("--seed", type=int, default=20261125)
+    options = parser.parse_args()
+    with tempfile.TemporaryDirectory(prefix="spannerleaf-kills-") as folder:
+        shop = Shop(Path(folder))
+        print(f"a build takes {shop.seconds:.1f} s, {shop.quick_seconds:.1f} s with its cards in the store")
+        outcomes = [
+            shop.killed(after, with_store=with_store)
+            for after, with_store in moments(shop, options.number, options.seed)
+        ]
+    for outcome in outcomes:
+        for words in outcome.wrong:
+            print(f"after {outcome.after_seconds:.2f} s: {words}")
+    in_time = [outcome for outcome in outcomes if not outcome.too_late]
+    sound = sum(not outcome.wrong for outcome in outcomes)
+    print(f"{len(outcomes)} kills, {len(in_time)} before the build had ended: {sound} left a whole site and no trace")
+    return 0 if sound == len(outcomes) else 1
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
