@@ -17,14 +17,16 @@ def main() -> int:
     options = parser.parse_args()
     with tempfile.TemporaryDirectory(prefix="spannerleaf-kills-") as folder:
         shop = Shop(Path(folder))
-        print(f"a build takes {shop.seconds:.1f} s, {shop.quick_seconds:.1f} s with its cards in the store", flush=True)
         outcomes = []
-        for after, with_store in moments(shop, options.number, options.seed):
-            outcome = shop.killed(after, with_store=with_store)
+        for word, after, with_store in moments(options.number, options.seed):
+            outcome = shop.killed(word, after, with_store=with_store)
             outcomes.append(outcome)
             late = ", which was too late" if outcome.too_late else ""
             said = "; ".join(outcome.wrong) or "a whole site and no trace"
-            print(f"{len(outcomes)}: killed after {outcome.after_seconds:.2f} s{late}: {said}", flush=True)
+            print(
+                f"{len(outcomes)}: killed {outcome.after_seconds:.2f} s after '{outcome.word}'{late}: {said}",
+                flush=True,
+            )
     in_time = [outcome for outcome in outcomes if not outcome.too_late]
     sound = sum(not outcome.wrong for outcome in outcomes)
     print(f"{len(outcomes)} kills, {len(in_time)} before the build had ended: {sound} left a whole site and no trace")

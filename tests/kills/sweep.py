@@ -14,7 +14,6 @@ import subprocess
 import sys
 import time
 from dataclasses import dataclass
-from functools import cached_property
 from pathlib import Path
 
 from builder.sources.workspace import shipped_library
@@ -22,12 +21,21 @@ from tests.build.ordering import FITS, LEAD, state
 
 ROOT = Path(__file__).parent.parent.parent
 _LEFT_SECONDS = 5.0
+_LONGEST_SECONDS = 0.8
+# What a build says on its way, each with whether the store holds its cards: with them it comes to the exchange at once.
+_STRETCHES = (
+    ("Reading the sources", False),
+    ("Working out", True),
+    ("Writing the pages", True),
+    ("Printing the cards", False),
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
     """A kill: when, whether the build had ended before, and what was wrong afterwards."""
 
+    word: str
     after_seconds: float
     too_late: bool
     wrong: tuple[str, ...]
@@ -43,20 +51,17 @@ class Shop:
         self._tag("S-1")
         self._build(folder / "first")
         self._tag("S-2")
-        began = time.monotonic()
         self._build(folder / "second")
-        self.seconds = time.monotonic() - began
         self.states = (state(folder / "first"), state(folder / "second"))
         assert self.states[0] != self.states[1]
 
-    def killed(self, after_seconds: float, *, with_store: bool, at_word: str = "") -> Outcome:
-        """Kill a build after a time, or after a word that it says and that time."""
+    def killed(self, word: str, after_seconds: float, *, with_store: bool) -> Outcome:
+        """Kill a build so long after a word that it says on its way."""
         out = self._before(with_store)
         building = self._started(out)
-        if at_word:
-            assert building.stderr is not None
-            while at_word not in (line := building.stderr.readline()):
-                assert line, f"the build ended without saying '{at_word}'"
+        assert building.stderr is not None
+        while word not in (line := building.stderr.readline()):
+            assert line, f"the build ended without saying '{word}'"
         time.sleep(after_seconds)
         too_late = building.poll() is not None
         if not too_late:
@@ -71,7 +76,7 @@ class Shop:
         if not self._alone(building.pid):
             wrong.append("processes are left")
         building.communicate()
-        return Outcome(after_seconds=after_seconds, too_late=too_late, wrong=tuple(wrong))
+        return Outcome(word=word, after_seconds=after_seconds, too_late=too_late, wrong=tuple(wrong))
 
     def _wrong_site(self, out: Path) -> list[str]:
         """The site must be one of the two; the folder of cards beside it may be a moment behind."""
@@ -92,14 +97,6 @@ class Shop:
         if with_store:
             shutil.copytree(self.folder / "second" / ".spannerleaf" / "store", out / ".spannerleaf" / "store")
         return out
-
-    @cached_property
-    def quick_seconds(self) -> float:
-        """How long a build takes that finds its cards in the store."""
-        out = self._before(with_store=True)
-        began = time.monotonic()
-        self._build(out)
-        return time.monotonic() - began
 
     def _alone(self, group: int) -> bool:
         """Whether nobody of the process group is left, after a moment."""
@@ -136,9 +133,14 @@ class Shop:
         )
 
 
-def moments(shop: Shop, number: int, seed: int) -> list[tuple[float, bool]]:
-    """When to kill, and whether the store holds the cards already: half with and half without."""
+def moments(number: int, seed: int) -> list[tuple[str, float, bool]]:
+    """After which word and how long after it to kill, and whether the store holds the cards already.
+
+    Words and not the clock alone, since a busy machine takes several times as long as an idle one.
+    """
     chance = random.Random(seed)
-    return [
-        (chance.uniform(0, shop.quick_seconds if turn % 2 else shop.seconds), bool(turn % 2)) for turn in range(number)
-    ]
+    found = []
+    for _ in range(number):
+        word, with_store = chance.choice(_STRETCHES)
+        found.append((word, chance.uniform(0, _LONGEST_SECONDS), with_store))
+    return found

@@ -13,11 +13,11 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Shop:
 
 
 def test_killed_while_it_prints_it_leaves_nobody_behind(shop: Shop) -> None:
-    outcome = shop.killed(0.3, with_store=False, at_word="Printing the cards")
+    outcome = shop.killed("Printing the cards", 0.3, with_store=False)
     assert not outcome.too_late
     assert outcome.wrong == ()
 
 
 def test_killed_at_random_moments_it_leaves_a_whole_site(shop: Shop) -> None:
-    for after, with_store in moments(shop, 2, seed=7):
-        assert shop.killed(after, with_store=with_store).wrong == ()
+    for word, after, with_store in moments(2, seed=7):
+        assert shop.killed(word, after, with_store=with_store).wrong == ()
