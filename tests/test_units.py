@@ -1,6 +1,7 @@
 """Units: read from any sensible way of writing, held against printed factors and against a general unit library."""
 
 import math
+import time
 
 import pint
 import pytest
@@ -32,6 +33,9 @@ PINT = {
     "kgf·m": "kgf*m", "kgf·cm": "kgf*cm", "kg/m³": "kg/m**3", "kg/m3": "kg/m**3", "km/h": "km/hour", "mph": "mile/hour",
     "°": "deg", "arcmin": "arcminute", "rev/min": "turn/minute", "rpm": "turn/minute", "%": "percent",
     "pt": "point", "min": "minute", "h": "hour",
+    '"': "inch", "inches": "inch", "lbs": "pound", "PSI": "psi", "Bar": "bar", "BAR": "bar", "N m": "N*m", "N-m": "N*m",
+    **dict.fromkeys(("in-lb", "in·lb", "in lb", "in-lbs", "lb-in", "lb·in", "lbf-in"), "inch*lbf"),
+    **dict.fromkeys(("ft-lb", "ft·lb", "ft lb", "ft-lbs", "lb-ft", "lb·ft", "lbf-ft"), "foot*lbf"),
 }  # fmt: skip
 APART = {Unit.MONEY, Unit.CELSIUS, Unit.ONE, Unit.TEETH, Unit.LINKS}
 PAIRS = [
@@ -122,6 +126,90 @@ def test_ways_to_write_a_tolerance(text):
 def test_what_is_no_length_is_refused(text):
     with pytest.raises(QuantityError):
         read_value(text, Unit.MILLIMETRE)
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "value"),
+    [
+        ("1/2in", Unit.MILLIMETRE, 12.7),
+        ("17 5/16 in", Unit.MILLIMETRE, 439.7375),
+        ("5 1/8 in", Unit.MILLIMETRE, 130.175),
+        ("34 1/2 in", Unit.MILLIMETRE, 876.3),
+        ("17½ in", Unit.MILLIMETRE, 444.5),
+        ('12"', Unit.MILLIMETRE, 304.8),
+        ("0,125 in", Unit.MILLIMETRE, 3.175),
+        ("34 1/2", Unit.ONE, 34.5),
+        ("–5 °C", Unit.CELSIUS, -5),
+        ("−5 °C", Unit.CELSIUS, -5),
+        ("65 PSI", Unit.BAR, 4.4815922),
+        ("4 Bar", Unit.BAR, 4),
+        ("5 N⋅m", Unit.NEWTON_METRE, 5),
+        ("5 N m", Unit.NEWTON_METRE, 5),
+        ("60 in-lb", Unit.NEWTON_METRE, 6.7790897),
+        ("5 ft-lb", Unit.NEWTON_METRE, 6.7790897),
+        ("1.500 m", Unit.METRE, 1.5),
+    ],
+)
+def test_ways_to_write_a_value(text, unit, value):
+    assert read_value(text, unit) == pytest.approx(value, rel=1e-7)
+
+
+@pytest.mark.parametrize(
+    ("text", "value", "tolerance"),
+    [
+        ("425 mm ± 2 mm", 425, 2),
+        ("44cm±1cm", 440, 10),
+        ("17 5/16 in ± 1/16 in", 439.7375, 1.5875),
+        ("425 mm±2", 425, 2),
+    ],
+)
+def test_a_tolerance_may_have_a_unit_of_its_own(text, value, tolerance):
+    measure = read_measure(text, Unit.MILLIMETRE)
+    assert (measure.value, measure.tolerance) == pytest.approx((value, tolerance))
+
+
+@pytest.mark.parametrize("text", ["1,500 m", "425 ± 1,250 mm", "1,000–2,000 mm"])
+def test_a_number_that_two_readers_take_for_different_ones_is_refused(text):
+    with pytest.raises(QuantityError, match=r"can be read in two ways; write 1[0-9]+ or 1"):
+        read_range(text, Unit.METRE)
+
+
+@pytest.mark.parametrize(
+    "text", ["1,500,000 mm", "1.500,5 mm", "1,500.5 mm", "1/0 in", "5' 3\"", "2026-11-25", "3–4 ± 1 mm"]
+)
+def test_what_is_no_plain_number_is_refused(text):
+    with pytest.raises(QuantityError):
+        read_range(text, Unit.MILLIMETRE)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "432" + " " * 500_000 + "1",
+        "9" * 500_000,
+        "1 " * 500_000,
+        "±" * 500_000,
+        "1-" * 500_000,
+        " " * 5_000_000 + "4 mm",
+    ],
+    ids=lambda text: text[:2],
+)
+def test_no_text_however_long_takes_more_than_a_moment(text):
+    began = time.process_time()
+    with pytest.raises(QuantityError) as refused:
+        read_measure(text, Unit.MILLIMETRE)
+    assert time.process_time() - began < 1
+    assert len(str(refused.value)) < 200
+
+
+@given(text=st.text(alphabet="0123456789 .,/+-–−±toe\"'inmN·½°", max_size=130), unit=st.sampled_from(list(Unit)))
+def test_any_text_of_the_signs_of_quantities_is_read_or_refused(text, unit):
+    try:
+        span = read_range(text, unit)
+    except QuantityError:
+        return
+    assert math.isfinite(span.low)
+    assert math.isfinite(span.high)
 
 
 def test_an_unknown_unit_is_answered_with_the_known_ones():

@@ -9,6 +9,7 @@ from typing import Protocol
 
 from builder.build.jobs import Ready
 from builder.build.legible import card_texts
+from builder.build.letters import finding
 from builder.build.order import Order, Progress
 from builder.build.printer import Printer
 from builder.build.store import Store
@@ -80,7 +81,7 @@ def printed_cards(
         if kept is None:
             due.setdefault(key, []).append(card)
         else:
-            yield card, _at(card, _unpacked(kept))
+            yield card, _at(card, _unpacked(kept), printer)
     if not due:
         return
     first = {key: alike[0] for key, alike in due.items()}
@@ -89,13 +90,15 @@ def printed_cards(
         pdf = CardPdf(data=printed.data, overflows=overflows, findings=printed.findings, new=True)
         store.put(key, _packed(pdf))
         progress.advance()
-        yield from ((card, _at(card, pdf)) for card in due[key])
+        yield from ((card, _at(card, pdf, printer)) for card in due[key])
 
 
-def _at(card: Placed, pdf: CardPdf) -> CardPdf:
-    """The findings at the card's own file, with the side as the line."""
+def _at(card: Placed, pdf: CardPdf, printer: Printer) -> CardPdf:
+    """The findings at the card's own file, with the side as the line; letters without a face are one of them."""
     file = f"{CARDS}/{card.path}"
-    return replace(pdf, findings=tuple(replace(one, at=Position(file, one.at.line, 0)) for one in pdf.findings))
+    letters = printer.lacking(card.html)
+    found = (*pdf.findings, *((finding(letters),) if letters else ()))
+    return replace(pdf, findings=tuple(replace(one, at=Position(file, one.at.line, 0)) for one in found))
 
 
 def _packed(pdf: CardPdf) -> bytes:

@@ -9,7 +9,9 @@ from dataclasses import asdict
 from pathlib import Path
 
 from builder.build import fingerprint
+from builder.build.alone import refuse_place
 from builder.build.order import Built, Examine, Order, Progress, Told
+from builder.build.output import settled
 from builder.build.state import remember, remembered
 from builder.diagnostics.diagnostic import Diagnostic
 
@@ -32,10 +34,13 @@ def build(order: Order, progress: Progress, examine: Examine = look_for_nothing)
 
     Raises:
         Unknown: a guide or bike is named that is not there.
-        OutputRefused: the output folder can't be used.
+        OutputRefused: the output folder can't be used, or holds sources.
+        OSError: the disk is full, or something like it; the output is as it was.
         ThemeError: the theme lacks something.
         CanNotPrint: this machine can't print cards.
     """
+    refuse_place(order.out, (*order.folders, *_shipped()))
+    settled(order.out)
     made_from = _made_from(order)
     before = remembered(order.out, made_from)
     if before is not None:
@@ -52,12 +57,17 @@ def build(order: Order, progress: Progress, examine: Examine = look_for_nothing)
 
 def _made_from(order: Order) -> str:
     """The fingerprint of everything that the output comes from."""
-    package = Path(__file__).parent.parent
-    shipped = [package / "_library", package.parent / "guides", package.parent / "themes"]
     wishes = (order.workspace is None, order.guides, order.bikes, order.papers, order.every, order.printing)
     return fingerprint.digest(
         repr(wishes),
         fingerprint.of_program(),
-        fingerprint.of_folders(shipped),
+        fingerprint.of_system_fonts(),
+        fingerprint.of_folders(_shipped()),
         *(fingerprint.of_sources(folder, order.out) for folder in order.folders),
     )
+
+
+def _shipped() -> tuple[Path, ...]:
+    """The folders of what comes with the program: inside the installed package, or beside it in a checkout."""
+    package = Path(__file__).parent.parent
+    return package / "_library", package.parent / "guides", package.parent / "themes"

@@ -5,8 +5,9 @@ from __future__ import annotations
 import ctypes
 import ctypes.util
 import hashlib
+import os
 import platform
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import cache
 from importlib import metadata
 from pathlib import Path
@@ -45,43 +46,135 @@ def digest(*parts: str | bytes) -> str:
     return sum_.hexdigest()
 
 
-def of_folders(folders: Iterable[Path]) -> str:
-    """One digest of the names and contents of all files below `folders`; byte code and hidden files do not count."""
+def of_folders(folders: Iterable[Path], within: Path | None = None) -> str:
+    """One digest of the names and contents of all files below `folders`; byte code and hidden files do not count.
+
+    Links are followed as long as they stay within `within`, or each within its own folder; of others, and of what is
+    no plain file, the name alone counts.
+    """
     parts: list[str | bytes] = []
     for folder in folders:
-        for path in sorted(folder.rglob("*")):
-            inside = path.relative_to(folder)
-            if (
-                path.is_file()
-                and "__pycache__" not in inside.parts
-                and not any(p.startswith(".") for p in inside.parts)
-            ):
-                parts += [inside.as_posix(), path.read_bytes()]
+        bounds = os.path.realpath(within or folder)
+        for name, path in _below(folder, "", bounds, frozenset()):
+            parts += [name, "" if path is None else _contents(path)]
         parts.append("")
     return digest(*parts)
+
+
+def _below(folder: Path, inside: str, bounds: str, above: frozenset[str]) -> Iterator[tuple[str, Path | None]]:
+    """Every file below a folder with its name from there; no path where its contents do not count."""
+    real = os.path.realpath(folder)
+    if real in above or not (real == bounds or real.startswith(bounds.rstrip(os.sep) + os.sep)):
+        yield f"{inside} -> {real}", None
+        return
+    try:
+        names = sorted(os.listdir(folder))
+    except FileNotFoundError:
+        return
+    except OSError as error:
+        yield f"{inside}: {error.strerror}", None
+        return
+    for name in names:
+        if name.startswith(".") or name == "__pycache__":
+            continue
+        path, shown = folder / name, f"{inside}{os.fsencode(name).decode('utf-8', 'replace')}"
+        if path.is_dir():
+            yield from _below(path, f"{shown}/", bounds, above | {real})
+        else:
+            yield shown, path if _is_plain(path, bounds) else None
+
+
+def _is_plain(path: Path, bounds: str) -> bool:
+    real = os.path.realpath(path)
+    return path.is_file() and real.startswith(bounds.rstrip(os.sep) + os.sep)
+
+
+def _contents(path: Path) -> bytes:
+    """The digest of a file, read piece by piece; what can't be read counts as that."""
+    try:
+        with path.open("rb") as file:
+            return hashlib.file_digest(file, "sha256").digest()
+    except OSError as error:
+        return f"unreadable: {error.strerror}".encode()
 
 
 def of_sources(workspace: Path, out: Path) -> str:
     """One digest of the sources in a workspace; what else lies beside them, but for `out`, counts by its name alone."""
     beside = (path for path in workspace.iterdir() if path.resolve() != out.resolve())
     names = sorted(path.name for path in beside if not path.name.startswith("."))
-    files = [path for path in (workspace / name for name in names) if path.suffix == ".yaml" and path.is_file()]
-    parts: list[str | bytes] = [*names, of_folders(workspace / name for name in _SOURCE_FOLDERS)]
+    files = [path for path in (workspace / name for name in names) if path.suffix.lower() in (".yaml", ".yml")]
+    bounds = os.path.realpath(workspace)
+    shown = (os.fsencode(name).decode("utf-8", "replace") for name in names)
+    parts: list[str | bytes] = [*shown, of_folders((workspace / name for name in _SOURCE_FOLDERS), workspace)]
     for path in files:
-        parts += [path.name, path.read_bytes()]
+        parts += [os.fsencode(path.name), _contents(path) if _is_plain(path, bounds) else ""]
     return digest(*parts)
 
 
 @cache
 def of_program() -> str:
-    """One digest of this program's code and of the libraries that lay out and print."""
-    return digest(of_folders([_PACKAGE]), platform.python_version(), *_versions(), *_text_engines())
+    """One digest of this program's code, its version and the libraries that lay out and print."""
+    return digest(of_folders([_PACKAGE]), version(), platform.python_version(), *_versions(), *_text_engines())
 
 
 @cache
 def of_printing() -> str:
     """One digest of what turns a card's HTML into a PDF: this program's printing room and the libraries below it."""
     return digest(of_folders([_PACKAGE / "printing"]), platform.python_version(), *_versions(), *_text_engines())
+
+
+def version() -> str:
+    """The version of this program, which its pages show."""
+    try:
+        return metadata.version("spannerleaf")
+    except metadata.PackageNotFoundError:
+        return ""
+
+
+@cache
+def of_system_fonts() -> str:
+    """One digest of the faces that this system offers, which stand in where a theme's faces lack a letter.
+
+    Names, sizes and times count, not the contents: a system may hold gigabytes of them.
+    """
+    return digest(*sorted(_system_faces()))
+
+
+def _system_faces() -> Iterator[str]:
+    for folder in _font_folders():
+        for base, _, files in os.walk(folder):
+            for name in files:
+                try:
+                    status = os.stat(os.path.join(base, name))
+                except OSError:
+                    continue
+                shown = os.fsencode(os.path.join(base, name)).decode("utf-8", "replace")
+                yield f"{shown} {status.st_size} {status.st_mtime_ns}"
+
+
+def _font_folders() -> list[str]:
+    """Where fontconfig looks for faces; where it can't be asked, where systems keep them."""
+    library = _shared_library("libfontconfig.so.1", "libfontconfig.1.dylib", "libfontconfig-1.dll")
+    if library is None:
+        usual = ("/usr/share/fonts", "/usr/local/share/fonts", "~/.local/share/fonts", "~/.fonts", "/Library/Fonts")
+        return [os.path.expanduser(folder) for folder in usual]
+    library.FcInitLoadConfig.restype = ctypes.c_void_p
+    library.FcConfigGetFontDirs.restype = ctypes.c_void_p
+    library.FcConfigGetFontDirs.argtypes = [ctypes.c_void_p]
+    library.FcStrListNext.restype = ctypes.c_char_p
+    library.FcStrListNext.argtypes = [ctypes.c_void_p]
+    library.FcStrListDone.argtypes = [ctypes.c_void_p]
+    library.FcConfigDestroy.argtypes = [ctypes.c_void_p]
+    settings = library.FcInitLoadConfig()
+    if not settings:
+        return []
+    listed = library.FcConfigGetFontDirs(settings)
+    found = []
+    while (folder := library.FcStrListNext(listed)) is not None:
+        found.append(os.fsdecode(folder))
+    library.FcStrListDone(listed)
+    library.FcConfigDestroy(settings)
+    return found
 
 
 def _versions() -> list[str]:
@@ -95,8 +188,8 @@ def _versions() -> list[str]:
 
 
 def _text_engines() -> list[str]:
-    """The versions of the system's Pango and HarfBuzz, which shape and measure the text on a card."""
-    return [f"pango {_pango_version()}", f"harfbuzz {_harfbuzz_version()}"]
+    """The versions of the system's libraries that choose faces, and shape and measure the text on a card."""
+    return [f"pango {_pango_version()}", f"harfbuzz {_harfbuzz_version()}", f"fontconfig {_fontconfig_version()}"]
 
 
 def _shared_library(*names: str) -> ctypes.CDLL | None:
@@ -119,6 +212,11 @@ def _harfbuzz_version() -> str:
         return "none"
     library.hb_version_string.restype = ctypes.c_char_p
     return str(library.hb_version_string().decode())
+
+
+def _fontconfig_version() -> str:
+    library = _shared_library("libfontconfig.so.1", "libfontconfig.1.dylib", "libfontconfig-1.dll")
+    return "none" if library is None else str(library.FcGetVersion())
 
 
 @cache

@@ -129,6 +129,7 @@ def _write(
         overflows=tuple(sorted(overflows)),
         print_findings=tuple(map(as_line, ordered(broken))),
         waivers=tuple(map(str, waived(library))),
+        kept=staging.kept,
     )
     return told, printed, tuple(sorted(staging.paths))
 

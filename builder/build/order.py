@@ -76,7 +76,8 @@ class Told:
 
     `sheets` are PDFs with the service sheets of the fleet, `charts` those with torques and tools for the wall.
     `print_findings` are lesser breaches of rules of print, a line each; grave ones stop the build. `waivers` are the
-    rules and cautions that authors set aside, with their reasons.
+    rules and cautions that authors set aside, with their reasons. `kept` are the files in the output that no build
+    made.
     """
 
     pages: int
@@ -89,6 +90,7 @@ class Told:
     overflows: tuple[str, ...] = ()
     print_findings: tuple[str, ...] = ()
     waivers: tuple[str, ...] = ()
+    kept: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

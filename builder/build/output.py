@@ -4,46 +4,56 @@
       site/ cards/          the state that readers see
       .spannerleaf/next/    the state being built
       .spannerleaf/last/    the state that was, for as long as the two are being exchanged
+      .spannerleaf/made.json what the last build made: only that is ever deleted
 
 A build that stops half way leaves the old state; one that stops while the two are exchanged is finished by the next.
-Nothing else in the folder is touched.
+Files of somebody else in `site` and `cards` are carried along; nothing else in the folder is touched.
 """
 
 from __future__ import annotations
 
 import os
 import shutil
-import signal
-import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path, PurePosixPath
 
-OWNED = ("site", "cards")
-ASIDE = ".spannerleaf"
-_COMPLETE = "complete"
-_STATE = "state.json"
-_MADE_HERE = "made-here"
+from builder.build.alone import ASIDE, OutputRefused, alone, reason_of
+from builder.build.exchange import (
+    OWNED,
+    complete,
+    is_unsettled,
+    made_before,
+    next_state,
+    settle,
+    state_file,
+    was_built_here,
+)
 
-
-class OutputRefused(Exception):
-    """The output folder can't be used; the message is one line that says why and what to do."""
+__all__ = ["ASIDE", "OWNED", "OutputRefused", "Staging", "settle", "settled", "staged", "state_file"]
 
 
 class Staging:
-    """The next state while it is being built. A file that is as it was keeps its time stamp."""
+    """The next state while it is being built. A file that is as it was keeps its time stamp.
 
-    def __init__(self, folder: Path, current: Path) -> None:
+    `made` is every path that the last build made; None where that is not known. `kept` are the files of somebody else
+    that were carried along.
+    """
+
+    def __init__(self, folder: Path, current: Path, made: frozenset[str] | None = None) -> None:
         self._folder = folder
         self._current = current
+        self._made = made
         self.paths: list[str] = []
         self.changed: list[str] = []
+        self.kept: tuple[str, ...] = ()
 
     def write(self, path: str, data: bytes) -> None:
         """Put `data` at `path`, such as `site/index.html`, in the next state.
 
         Raises:
             ValueError: the path leads out of what a build owns, or was written before.
+            OutputRefused: somebody else's file stands there.
         """
         parts = PurePosixPath(path).parts
         if not parts or parts[0] not in OWNED or ".." in parts or len(parts) < 2:
@@ -51,12 +61,43 @@ class Staging:
         target, before = self._folder.joinpath(*parts), self._current.joinpath(*parts)
         if target.exists():
             raise ValueError(f"'{path}' is written twice")
+        if self._made is not None and path not in self._made and os.path.lexists(before):
+            raise OutputRefused(_foreign(before))
         target.parent.mkdir(parents=True, exist_ok=True)
         self.paths.append(path)
         if _holds(before, data) and _linked(before, target):
             return
         self.changed.append(path)
         target.write_bytes(data)
+
+    def carry_along(self) -> None:
+        """Take the files of somebody else, which no build made, over into the next state.
+
+        Raises:
+            OutputRefused: one of them stands in the way.
+        """
+        if self._made is None:
+            return
+        kept = []
+        for name in OWNED:
+            for path in _files_below(self._current / name):
+                inside = path.relative_to(self._current)
+                if inside.as_posix() not in self._made:
+                    self._carry(path, self._folder / inside)
+                    kept.append(inside.as_posix())
+        self.kept = tuple(sorted(kept))
+
+    def _carry(self, path: Path, target: Path) -> None:
+        if os.path.lexists(target):
+            raise OutputRefused(_foreign(path))
+        try:
+            target.parent.mkdir(parents=True, exist_ok=True)
+            if path.is_symlink():
+                target.symlink_to(os.readlink(path))
+            elif not _linked(path, target):
+                shutil.copy2(path, target)
+        except (FileExistsError, NotADirectoryError):
+            raise OutputRefused(_foreign(path)) from None
 
 
 @contextmanager
@@ -66,79 +107,56 @@ def staged(out: Path) -> Iterator[Staging]:
     Raises:
         OutputRefused: the folder can't be written, holds a `site` or `cards` that no build made, or is being written
             by another build.
+        OSError: the disk is full, or something like it; the old state stands.
     """
-    aside = out / ASIDE
-    try:
-        aside.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise OutputRefused(f"{out} can't be used for the output: {error.strerror}") from None
-    with _alone(aside / "lock", out):
+    with alone(out):
         settle(out)
         _refuse_foreign(out)
-        following = aside / "next"
-        following.mkdir()
+        following = next_state(out)
         try:
-            staging = Staging(following, out)
+            following.mkdir()
+            staging = Staging(following, out, made_before(out))
             yield staging
+            staging.carry_along()
+            complete(out, staging.paths)
         except BaseException:
             shutil.rmtree(following, ignore_errors=True)
             raise
-        for name in OWNED:
-            (following / name).mkdir(exist_ok=True)
-        (following / _COMPLETE).touch()
         settle(out)
 
 
-def settle(out: Path) -> None:
-    """Finish what an interrupted build began: a complete next state goes in, an incomplete one is thrown away."""
-    following, last = out / ASIDE / "next", out / ASIDE / "last"
-    if (following / _COMPLETE).exists():
-        _exchange(out, following, last)
-    shutil.rmtree(following, ignore_errors=True)
-    shutil.rmtree(last, ignore_errors=True)
+def settled(out: Path) -> None:
+    """Finish what a build that was killed began, before anything else is asked of the folder.
 
-
-def _exchange(out: Path, following: Path, last: Path) -> None:
-    """Each step can be repeated: what has already moved is not there to move again."""
-    with _undisturbed():
-        last.mkdir(exist_ok=True)
-        (out / ASIDE / _STATE).unlink(missing_ok=True)
-        (out / ASIDE / _MADE_HERE).touch()
-        for name in OWNED:
-            if (following / name).exists():
-                if (out / name).exists():
-                    shutil.rmtree(last / name, ignore_errors=True)
-                    os.rename(out / name, last / name)
-                os.rename(following / name, out / name)
-
-
-@contextmanager
-def _undisturbed() -> Iterator[None]:
-    """Hold Ctrl-C off for the moment of the exchange."""
-    if threading.current_thread() is not threading.main_thread():
-        yield
-        return
-    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
-    try:
-        yield
-    finally:
-        signal.signal(signal.SIGINT, before)
-
-
-def state_file(out: Path) -> Path:
-    """Where the record of the last whole build is kept; an exchange removes it, so that it never tells of another."""
-    return out / ASIDE / _STATE
+    Raises:
+        OutputRefused: as `staged`.
+    """
+    if is_unsettled(out):
+        with alone(out):
+            try:
+                settle(out)
+            except OSError as error:
+                raise OutputRefused(f"{out} can't be used for the output: {reason_of(error)}") from None
 
 
 def _refuse_foreign(out: Path) -> None:
-    if (out / ASIDE / _MADE_HERE).exists():
+    if was_built_here(out):
         return
     for name in OWNED:
         folder = out / name
         if folder.is_symlink() or (folder.exists() and (not folder.is_dir() or any(folder.iterdir()))):
-            raise OutputRefused(
-                f"{folder} was not built by spannerleaf and would be replaced; move it away, or choose another --out"
-            )
+            raise OutputRefused(_foreign(folder))
+
+
+def _foreign(path: Path) -> str:
+    return f"{path} was not built by spannerleaf and would be replaced; move it away, or choose another --out"
+
+
+def _files_below(folder: Path) -> Iterator[Path]:
+    """Every file and link below a folder; links are not followed."""
+    for base, folders, files in os.walk(folder):
+        for name in sorted((*files, *(one for one in folders if (Path(base) / one).is_symlink()))):
+            yield Path(base) / name
 
 
 def _holds(path: Path, data: bytes) -> bool:
@@ -154,19 +172,3 @@ def _linked(source: Path, target: Path) -> bool:
     except OSError:  # a file system without links: the file is written again
         return False
     return True
-
-
-@contextmanager
-def _alone(lock: Path, out: Path) -> Iterator[None]:
-    """Hold the folder for one build at a time, as far as the system can."""
-    try:
-        import fcntl
-    except ImportError:
-        yield
-        return
-    with lock.open("w") as held:
-        try:
-            fcntl.flock(held, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except OSError:
-            raise OutputRefused(f"another build is writing to {out}; wait for it, or choose another --out") from None
-        yield

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import base64
+import re
 from collections.abc import Iterable
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from builder.build import fingerprint
+from builder.build.letters import lacking
 from builder.build.order import CanNotPrint
 from builder.model.catalogue import Workshop
 from builder.pages.card import card_html
@@ -17,6 +20,8 @@ from builder.sources.workspace import shipped_library, shipped_themes
 from builder.tailoring import Tailored
 
 THEME = "bench"
+_URL = re.compile(r"url\(\"?([\w./-]+)\"?\)")
+_KINDS = {".woff2": "font/woff2", ".woff": "font/woff", ".svg": "image/svg+xml", ".png": "image/png"}
 
 
 class Printer:
@@ -31,8 +36,17 @@ class Printer:
     def html(
         self, tailored: Tailored, paper: Paper, workshop: Workshop | None = None, *, standalone: bool = False
     ) -> str:
-        """The card set as one HTML document; `standalone` for a browser."""
-        return card_html(tailored, self.theme, paper, workshop=workshop, standalone=standalone)
+        """The card set as one HTML document; `standalone` for a browser, with all that it needs within it."""
+        html = card_html(tailored, self.theme, paper, workshop=workshop, standalone=standalone)
+        return _URL.sub(self._within, html) if standalone else html
+
+    def _within(self, found: re.Match[str]) -> str:
+        """An address of a file of the theme as the file itself, since a file by itself has no folder beside it."""
+        data = self.theme.assets.get(f"assets/{found[1]}")
+        if data is None:
+            return found[0]
+        kind = _KINDS.get(PurePosixPath(found[1]).suffix, "application/octet-stream")
+        return f'url("data:{kind};base64,{base64.b64encode(data).decode("ascii")}")'
 
     def pdf(self, html: str, texts: CardTexts | None = None) -> Printed:
         """The PDF of a card's HTML; with `texts` the card is held against the rules of print.
@@ -55,10 +69,16 @@ class Printer:
     def key(self, html: str, texts: CardTexts | None = None) -> str:
         """The fingerprint of everything that the PDF of `html` comes from, and what is said of it."""
         if not self._setting:
-            images = [folder / "images" for folder in self._folders if (folder / "images").is_dir()]
-            theme = fingerprint.of_folders([self.theme.folder, *images])
-            self._setting = fingerprint.digest(theme, fingerprint.of_printing())
-        return fingerprint.digest(self._setting, html, repr(texts))
+            images = (fingerprint.of_folders([folder / "images"], folder) for folder in self._folders)
+            theme = fingerprint.of_folders([self.theme.folder])
+            self._setting = fingerprint.digest(theme, *images, fingerprint.of_printing())
+        # The system's faces count where one of them stands in.
+        others = fingerprint.of_system_fonts() if self.lacking(html) else ""
+        return fingerprint.digest(self._setting, html, repr(texts), others)
+
+    def lacking(self, html: str) -> str:
+        """The letters of `html` that no face of the theme has."""
+        return lacking(html, self.theme)
 
 
 def _need_pango() -> None:

@@ -9,18 +9,15 @@ library with nothing in it that its fingerprint leaves out, so that no mark can 
 from __future__ import annotations
 
 import multiprocessing
-import os
-import sys
 from collections.abc import Iterable, Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass, field, replace
-from pathlib import Path
 
 from builder.build import fingerprint
 from builder.build.order import Progress, Quiet
 from builder.build.processes import can_fork, settle_in, undisturbed
-from builder.build.store import Store
+from builder.build.store import Store, own_folder
 from builder.diagnostics.diagnostic import Diagnostic, ordered
 from builder.model.guide import Guide
 from builder.model.library import Library
@@ -64,7 +61,7 @@ class Prover:
             self.progress.advance()
             found.extend(findings)
             if self.store is not None and not findings:
-                _mark(self.store, keys[task])
+                self.store.put(keys[task], _SOUND)
         if self.store is not None:
             self.store.prune()
         return ordered(found)
@@ -75,15 +72,8 @@ class Prover:
 
 def kept_marks() -> Store | None:
     """The store of marks of whoever runs this, in the folder where their programs keep what can be made again."""
-    if sys.platform == "win32":
-        named = os.environ.get("LOCALAPPDATA")
-    else:
-        named = os.environ.get("XDG_CACHE_HOME")
-    try:
-        folder = Path(named) if named else Path.home() / ".cache"
-    except RuntimeError:  # nobody's home is known
-        return None
-    return Store(folder / "spannerleaf" / "sound") if folder.is_absolute() else None
+    folder = own_folder()
+    return None if folder is None else Store(folder / "sound")
 
 
 def _spread(
@@ -144,10 +134,3 @@ def _files_left_out(guide: Guide, library: Library) -> Iterable[str]:
         *(tried.places.at.file for tried in library.tried.values()),
     )
     return (file for file in files if file != guide.places.at.file)
-
-
-def _mark(store: Store, key: str) -> None:
-    try:
-        store.put(key, _SOUND)
-    except OSError:  # no room, or no right to write there: it is proven again next time
-        return

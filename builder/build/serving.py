@@ -8,6 +8,7 @@ from collections.abc import Callable
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from typing import Any
 from urllib.parse import unquote, urlsplit
 
 from markupsafe import escape
@@ -15,15 +16,19 @@ from markupsafe import escape
 HOST = "127.0.0.1"
 _OWN = "/-/"
 _HEARTBEAT_SECONDS = 15.0
+# Who says nothing for so long is let go, and more than so many are not heard at once: each keeps a thread.
+_SILENT_SECONDS = 30.0
+_AT_ONCE = 64
+_LONGEST_NUMBER = 9
 _SCRIPT = """const since = new URL(document.currentScript.src).searchParams.get("since");
 new EventSource("/-/changes?since=" + since).addEventListener("changed", () => location.reload());
 """
 _BROKEN = """<!doctype html>
 <html lang="en">
-<head><meta charset="utf-8"><title>Mistakes in the sources</title></head>
+<head><meta charset="utf-8"><title>The site is not built</title></head>
 <body>
-<h1>Mistakes in the sources</h1>
-<p>The site is built again as soon as they are mended.</p>
+<h1>The site is not built</h1>
+<p>It is built again as soon as the sources change.</p>
 <pre>%s</pre>
 </body>
 </html>
@@ -37,6 +42,10 @@ _NOTHING = """<!doctype html>
 </body>
 </html>
 """
+
+
+class Broken(Exception):
+    """What is asked for can't be made; the message is for the reader."""
 
 
 class Shown:
@@ -94,36 +103,75 @@ def server(shown: Shown, port: int) -> ThreadingHTTPServer:
 
         what = shown
 
-    made = ThreadingHTTPServer((HOST, port), Handler)
-    made.daemon_threads = True
-    return made
+    return _Server((HOST, port), Handler)
+
+
+class _Server(ThreadingHTTPServer):
+    """Hears so many at once and no more, and says nothing of those who break off."""
+
+    daemon_threads = True
+
+    def __init__(self, address: tuple[str, int], handler: type[BaseHTTPRequestHandler]) -> None:
+        self._room = threading.BoundedSemaphore(_AT_ONCE)
+        super().__init__(address, handler)
+
+    def process_request(self, request: Any, client_address: Any) -> None:
+        """Hear one more, or let it go."""
+        if self._room.acquire(blocking=False):
+            super().process_request(request, client_address)
+        else:
+            self.shutdown_request(request)
+
+    def process_request_thread(self, request: Any, client_address: Any) -> None:
+        """Hear one out."""
+        try:
+            super().process_request_thread(request, client_address)
+        finally:
+            self._room.release()
+
+    def handle_error(self, request: Any, client_address: Any) -> None:
+        """Say nothing: a browser that goes away is no matter, and the others are heard all the same."""
 
 
 class _Handler(BaseHTTPRequestHandler):
     what: Shown
     protocol_version = "HTTP/1.1"
+    timeout = _SILENT_SECONDS
 
     def do_GET(self) -> None:
         """Answer a request."""
         # Another site's page that reaches this address under a name of its own gets nothing.
-        if urlsplit(f"//{self.headers.get('Host', '')}").hostname not in (HOST, "localhost"):
+        if not _is_this_machine(self.headers.get("Host", "")):
             self._answer(HTTPStatus.FORBIDDEN, "text/plain", b"this address serves its own machine alone")
             return
-        parts = urlsplit(self.path)
+        try:
+            parts = urlsplit(self.path)
+        except ValueError:
+            self._missing()
+            return
         path = unquote(parts.path)
         if path == f"{_OWN}reload.js":
             self._answer(HTTPStatus.OK, "text/javascript", _SCRIPT.encode())
         elif path == f"{_OWN}changes":
             since = parts.query.removeprefix("since=")
-            self._stream(int(since) if since.isdecimal() else self.what.number)
+            known = since.isdecimal() and since.isascii() and len(since) <= _LONGEST_NUMBER
+            self._stream(int(since) if known else self.what.number)
         elif path.startswith("/cards/"):
-            data = self.what.card(path.removeprefix("/cards/"))
-            self._missing() if data is None else self._answer(HTTPStatus.OK, "application/pdf", data)
+            self._card(path.removeprefix("/cards/"))
         else:
             self._page(path)
 
     def log_message(self, format: str, *args: object) -> None:
         """Say nothing."""
+
+    def _card(self, path: str) -> None:
+        try:
+            data = self.what.card(path)
+        except Broken as broken:
+            html = _BROKEN % escape(str(broken))
+            self._answer(HTTPStatus.INTERNAL_SERVER_ERROR, "text/html", _with_script(html, self.what.number))
+        else:
+            self._missing() if data is None else self._answer(HTTPStatus.OK, "application/pdf", data)
 
     def _page(self, path: str) -> None:
         number, broken = self.what.number, self.what.broken
@@ -171,6 +219,13 @@ class _Handler(BaseHTTPRequestHandler):
                 since = number
         except OSError:
             return
+
+
+def _is_this_machine(host: str) -> bool:
+    try:
+        return urlsplit(f"//{host}").hostname in (HOST, "localhost")
+    except ValueError:
+        return False
 
 
 def _with_script(html: str, number: int) -> bytes:

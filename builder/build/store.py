@@ -3,20 +3,35 @@
 from __future__ import annotations
 
 import hashlib
+import hmac
 import os
+import re
+import secrets
+import sys
 import time
 from contextlib import suppress
+from functools import cache
 from pathlib import Path
 
+# Raised when an entry is written in another way.
+_FORMAT = b"spannerleaf store 2\n"
 _DIGEST_BYTES = 32
 _KEPT_SECONDS = 30 * 24 * 3600
+_BEGUN_SECONDS = 24 * 3600
+_ENTRY = re.compile(r"[0-9a-f]{64}")
+_BEGUN = re.compile(r"[0-9a-f]{64}\.[0-9]+")
 
 
 class Store:
-    """Bytes by key, in a folder of their own. What is damaged counts as absent."""
+    """Bytes by key, in a folder of their own. What is damaged, or written by somebody else, counts as absent.
 
-    def __init__(self, folder: Path) -> None:
+    `seal` is what only the person knows whose builds write here: an entry that was not sealed with it is not believed,
+    so that a folder that comes from elsewhere can't slip a card in.
+    """
+
+    def __init__(self, folder: Path, seal: bytes | None = None) -> None:
         self._folder = folder
+        self._seal = own_seal() if seal is None else seal
 
     def get(self, key: str) -> bytes | None:
         """The bytes kept under `key`, or None. Marks them as in use."""
@@ -26,25 +41,77 @@ class Store:
         except OSError:
             return None
         digest, data = raw[:_DIGEST_BYTES], raw[_DIGEST_BYTES:]
-        if hashlib.sha256(data).digest() != digest:
+        if not hmac.compare_digest(self._digest(key, data), digest):
             return None
         with suppress(OSError):  # somebody else's store may be read, and is kept by them
             os.utime(path)
         return data
 
     def put(self, key: str, data: bytes) -> None:
-        """Keep `data` under `key`; whole or not at all."""
-        self._folder.mkdir(parents=True, exist_ok=True)
+        """Keep `data` under `key`; whole or not at all. A disk that is full costs time later and nothing now."""
         beside = self._folder / f"{key}.{os.getpid()}"
-        beside.write_bytes(hashlib.sha256(data).digest() + data)
-        beside.replace(self._folder / key)
+        try:
+            self._folder.mkdir(parents=True, exist_ok=True)
+            beside.write_bytes(self._digest(key, data) + data)
+            beside.replace(self._folder / key)
+        except OSError:
+            with suppress(OSError):
+                beside.unlink(missing_ok=True)
 
     def prune(self, *, now: float | None = None) -> None:
-        """Throw away what no build has used for thirty days."""
-        oldest = (time.time() if now is None else now) - _KEPT_SECONDS
-        if not self._folder.is_dir():
+        """Throw away what no build has used for thirty days, and what a killed build began; nothing else."""
+        today = time.time() if now is None else now
+        if self._folder.is_symlink() or not self._folder.is_dir():
             return
         for path in self._folder.iterdir():
+            if _ENTRY.fullmatch(path.name):
+                oldest = today - _KEPT_SECONDS
+            elif _BEGUN.fullmatch(path.name):
+                oldest = today - _BEGUN_SECONDS
+            else:
+                continue
             with suppress(OSError):  # another build may have thrown it away, or may be writing it
-                if path.stat().st_mtime < oldest:
+                if path.lstat().st_mtime < oldest:
                     path.unlink(missing_ok=True)
+
+    def _digest(self, key: str, data: bytes) -> bytes:
+        return hmac.new(self._seal, _FORMAT + key.encode() + b"\n" + data, hashlib.sha256).digest()
+
+
+def own_folder() -> Path | None:
+    """Where programs keep what can be made again, for whoever runs this; None where nobody's home is known."""
+    named = os.environ.get("LOCALAPPDATA" if sys.platform == "win32" else "XDG_CACHE_HOME")
+    try:
+        folder = Path(named) if named else Path.home() / ".cache"
+    except RuntimeError:
+        return None
+    return folder / "spannerleaf" if folder.is_absolute() else None
+
+
+def own_seal() -> bytes:
+    """The seal of whoever runs this, made at the first use; where it can't be kept, one for this process alone."""
+    folder = own_folder()
+    return _for_this_process() if folder is None else _kept_seal(folder) or _for_this_process()
+
+
+@cache
+def _for_this_process() -> bytes:
+    return secrets.token_bytes(_DIGEST_BYTES)
+
+
+def _kept_seal(folder: Path) -> bytes | None:
+    path = folder / "seal"
+    with suppress(OSError):
+        folder.mkdir(parents=True, exist_ok=True)
+        beside = folder / f"seal.{os.getpid()}"
+        with suppress(FileExistsError):
+            if not path.exists():
+                with open(os.open(beside, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600), "wb") as file:
+                    file.write(_for_this_process())
+                os.link(beside, path)  # whole or not at all, and the first of two processes wins
+        with suppress(OSError):
+            beside.unlink(missing_ok=True)
+        seal = path.read_bytes()
+        if len(seal) == _DIGEST_BYTES:
+            return seal
+    return None

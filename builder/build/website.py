@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from importlib import metadata
 
 from latex2mathml.converter import convert
 
 from builder.build.cards import Card
+from builder.build.fingerprint import version
 from builder.build.jobs import Outcome, Ready, Refused
 from builder.model.library import Library
 from builder.pages.site import CardLink, Printouts, Site, site_pages
@@ -38,13 +38,9 @@ def website(
         typeset=convert,
         version=version(),
     )
-    pages = {page.path: page.html.encode() for page in site_pages(site, theme)}
-    return pages | dict(theme.assets)
-
-
-def version() -> str:
-    """The version of this program."""
-    try:
-        return metadata.version("spannerleaf")
-    except metadata.PackageNotFoundError:
-        return ""
+    pages: dict[str, bytes] = {}
+    for path, data in (*((page.path, page.html.encode()) for page in site_pages(site, theme)), *theme.assets.items()):
+        if path in pages:  # the names that would collide are refused where sources are read
+            raise ValueError(f"'{path}' is written twice")
+        pages[path] = data
+    return pages

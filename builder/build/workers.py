@@ -13,6 +13,7 @@ from multiprocessing.context import BaseContext
 from pathlib import Path
 from typing import Protocol
 
+from builder.build.alone import lock_of
 from builder.build.order import CanNotPrint, Order
 from builder.build.printer import Printer
 from builder.build.processes import can_fork, settle_in, undisturbed
@@ -58,7 +59,7 @@ def print_all(
         started()
         yield from ((key, printer.pdf(card.html, card.texts)) for key, card in cards.items())
         return
-    with _pool(cards, order.folders, printer, processes) as pool:
+    with _pool(cards, order, printer, processes) as pool:
         # The longest card first, so that no process is left alone with it at the end.
         keys = sorted(cards, key=lambda key: (-len(cards[key].html), key))
         with undisturbed():
@@ -76,7 +77,7 @@ def print_all(
 
 @contextmanager
 def _pool(
-    cards: Mapping[str, ToPrint], folders: tuple[Path, ...], printer: Printer, processes: int
+    cards: Mapping[str, ToPrint], order: Order, printer: Printer, processes: int
 ) -> Iterator[ProcessPoolExecutor]:
     """Processes that print. Forked ones find the printer of this process ready; others make one like it."""
     context: BaseContext
@@ -84,10 +85,10 @@ def _pool(
         printer.warm()
         _ready.append((printer, cards))
         gc.freeze()
-        context, make = multiprocessing.get_context("fork"), partial(_settle_in)
+        context, make = multiprocessing.get_context("fork"), partial(_settle_in, lock_of(order.out))
     else:
         context = multiprocessing.get_context("spawn")
-        make = partial(_make_ready, cards, folders, printer.theme.folder)
+        make = partial(_make_ready, cards, order.folders, printer.theme.folder)
     pool = ProcessPoolExecutor(processes, mp_context=context, initializer=make)
     try:
         yield pool
@@ -102,9 +103,9 @@ def _make_ready(cards: Mapping[str, ToPrint], folders: tuple[Path, ...], theme: 
     _settle_in()
 
 
-def _settle_in() -> None:
+def _settle_in(lock: Path | None = None) -> None:
     gc.disable()
-    settle_in()
+    settle_in(lock)
 
 
 def _print_here(key: str) -> Printed:

@@ -1,11 +1,13 @@
 """The command line: one file a command. This is the only room that prints or exits.
 
-Exit status: 0 where all is well, 1 for findings in the sources or the answer, 2 for a command that was not understood.
+Exit status: 0 where all is well, 1 for findings in the sources or the answer, 2 for a command that was not understood,
+3 for a fault of the program itself, 130 where it was stopped.
 """
 
 from __future__ import annotations
 
 import importlib
+import os
 import sys
 from collections.abc import Sequence
 from difflib import get_close_matches
@@ -64,15 +66,29 @@ class _Commands(click.Group):
                 stream.reconfigure(errors="replace")
         try:
             status = super().main(args, prog_name, complete_var, False, **extra)
+            sys.stdout.flush()
         except click.exceptions.NoArgsIsHelpError as error:
             click.echo(error.ctx.get_help() if error.ctx is not None else "", err=True)
             sys.exit(error.exit_code)
         except click.ClickException as error:
             click.echo(f"spannerleaf: {' '.join(error.format_message().split())}", err=True)
             sys.exit(error.exit_code)
-        except click.Abort:
+        except (click.Abort, KeyboardInterrupt):
             click.echo("spannerleaf: stopped", err=True)
             sys.exit(130)
+        except BrokenPipeError:  # who read the output has gone away; nothing is left to be said
+            sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115
+            sys.exit(1)
+        except OSError as error:
+            from builder.cli.faults import tell, told_os_error
+
+            tell(told_os_error(error))
+            sys.exit(1)
+        except Exception as error:
+            from builder.cli.faults import tell, told_fault
+
+            tell(told_fault(error))
+            sys.exit(3)
         sys.exit(status if isinstance(status, int) else 0)
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
+from jinja2 import TemplateError
 
 from builder.build.driver import INDEX, build
 from builder.build.machine import cores
@@ -54,6 +55,7 @@ if TYPE_CHECKING:
 )
 @click.option("--every", is_flag=True, help="Each guide for each bike that it suits, not the planned jobs alone.")
 @click.option("--processes", type=click.IntRange(1, 64), help="How many processes print; without it one a processor.")
+@click.option("--verify", is_flag=True, help="Build it again under other conditions, and compare byte by byte.")
 def command(
     workspace: Path | None,
     out: Path,
@@ -62,6 +64,7 @@ def command(
     papers: tuple[str, ...],
     every: bool,
     processes: int | None,
+    verify: bool,
 ) -> None:
     """Build the site and the cards.
 
@@ -94,7 +97,28 @@ def command(
     except (ThemeError, CanNotPrint) as error:
         click.echo(f"spannerleaf: {error}", err=True)
         finish(Status.FINDINGS)
+    except TemplateError as error:
+        click.echo(f"spannerleaf: the theme: {error}", err=True)
+        finish(Status.FINDINGS)
     _tell(built, out)
+    if verify:
+        _verify(order)
+
+
+def _verify(order: Order) -> None:
+    from builder.build.verifying import verified
+
+    click.echo("Building it again to compare", err=True)
+    found = verified(order)
+    if found.failed:
+        click.echo(f"spannerleaf: not verified: {found.failed}", err=True)
+        finish(Status.FINDINGS)
+    for path in found.differing:
+        click.echo(f"differs: {path}", err=True)
+    if found.differing:
+        click.echo(f"{counted(len(found.differing), 'file')} of {found.files} differ", err=True)
+        finish(Status.FINDINGS)
+    click.echo(f"Built twice, {counted(found.files, 'file')}, the same bytes each")
 
 
 def _examine(loaded: Loaded, processes: int, progress: Progress) -> tuple[Diagnostic, ...]:
@@ -118,6 +142,8 @@ def _tell(built: Built, out: Path) -> None:
         click.echo(f"does not fit on the card: {words}", err=True)
     for words in told.print_findings:
         click.echo(words, err=True)
+    for words in told.kept:
+        click.echo(f"kept, though no build made it: {out / words}", err=True)
     list_waivers(told.waivers, err=True)
     made = _made(told)
     if built.unchanged:

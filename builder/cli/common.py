@@ -56,7 +56,10 @@ def chosen_workspace(workspace: Path | None) -> Path | None:
     """The workspace to read: the one named, or the current folder where it looks like one, or none."""
     if workspace is not None:
         return workspace
-    here = Path.cwd()
+    try:
+        here = Path.cwd()
+    except OSError:  # the folder is no longer there
+        return None
     return here if any((here / sign).exists() for sign in _SIGNS) else None
 
 

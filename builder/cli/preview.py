@@ -12,10 +12,12 @@ import click
 from jinja2 import TemplateError
 
 from builder.build.driver import build
-from builder.build.order import Built, Order, Quiet
-from builder.build.serving import HOST, Shown, server
+from builder.build.order import Built, CanNotPrint, Order, Quiet
+from builder.build.output import OutputRefused
+from builder.build.serving import HOST, Broken, Shown, server
 from builder.build.single import card_at
 from builder.cli.common import chosen_workspace, misused, tally, workspace_option
+from builder.cli.faults import told_fault, told_os_error
 from builder.cli.passes import examined
 from builder.diagnostics.rendering import as_text
 from builder.pages.theme import ThemeError
@@ -24,6 +26,7 @@ from builder.sources.workspace import shipped_library, shipped_themes
 _PORT = 8417
 # How often the watching looks whether it is to end.
 _LOOK_UP_MS = 500
+_AGAIN_SECONDS = 1.0
 
 
 @click.command("preview")
@@ -47,8 +50,13 @@ def command(workspace: Path | None, port: int) -> None:
         printing = threading.Lock()
 
         def card(path: str) -> bytes | None:
-            with printing:
-                return card_at(path, order)
+            try:
+                with printing:
+                    return card_at(path, order)
+            except Exception as error:
+                words = _words_of(error)
+                click.echo(f"the card {path}: {words}", err=True)
+                raise Broken(words) from error
 
         shown = Shown(Path(folder) / "site", card)
         try:
@@ -63,8 +71,13 @@ def command(workspace: Path | None, port: int) -> None:
         for name in (signal.SIGINT, signal.SIGTERM):
             signal.signal(name, lambda *_: stop.set())
         try:
-            for _ in watch(*folders, stop_event=stop, rust_timeout=_LOOK_UP_MS):
-                _build(order, shown)
+            while not stop.is_set():
+                try:
+                    for _ in watch(*folders, stop_event=stop, rust_timeout=_LOOK_UP_MS):
+                        _build(order, shown)
+                except (OSError, RuntimeError) as error:  # a folder that is watched has gone, or can't be watched
+                    _stand_in(shown, f"the sources can't be watched: {_words_of(error)}")
+                    stop.wait(_AGAIN_SECONDS)
         finally:
             shown.end()
             serving.shutdown()
@@ -72,18 +85,33 @@ def command(workspace: Path | None, port: int) -> None:
 
 
 def _build(order: Order, shown: Shown) -> None:
+    """Build, and show what came of it. Nothing that goes wrong ends the serving: the next change may mend it."""
     try:
         built = build(order, Quiet(), partial(examined, building=True))
     except (ThemeError, TemplateError) as error:
-        shown.changed(f"the theme: {error}")
-        click.echo(f"the theme: {error}", err=True)
-        return
-    if built.told is None:
-        shown.changed("\n\n".join(as_text(diagnostic, built.texts) for diagnostic in built.diagnostics))
-        click.echo(f"{tally(built.diagnostics)} in the sources", err=True)
-    elif shown.broken or not built.unchanged:
-        shown.changed()
-        click.echo(_line(built), err=True)
+        _stand_in(shown, f"the theme: {error}")
+    except (OutputRefused, CanNotPrint) as error:
+        _stand_in(shown, str(error))
+    except Exception as error:
+        _stand_in(shown, _words_of(error))
+    else:
+        if built.told is None:
+            shown.changed("\n\n".join(as_text(diagnostic, built.texts) for diagnostic in built.diagnostics))
+            click.echo(f"{tally(built.diagnostics)} in the sources", err=True)
+        elif shown.broken or not built.unchanged:
+            shown.changed()
+            click.echo(_line(built), err=True)
+
+
+def _stand_in(shown: Shown, words: str) -> None:
+    """Show what is wrong in place of the site."""
+    if shown.broken != words:
+        shown.changed(words)
+        click.echo(words, err=True)
+
+
+def _words_of(error: Exception) -> str:
+    return told_os_error(error) if isinstance(error, OSError) else told_fault(error)
 
 
 def _line(built: Built) -> str:

@@ -9,14 +9,17 @@ from pathlib import Path
 from typing import Any
 
 import click
-import yaml
 
 from builder.cli.common import chosen_workspace, counted, misused, workspace_option
-from builder.diagnostics.diagnostic import nearest
+from builder.diagnostics.diagnostic import Gravity, nearest
+from builder.diagnostics.rendering import as_line
 from builder.model.guide import Trial, TrialKind
 from builder.model.library import Library
 from builder.proof.revisions import text_code, written_steps
-from builder.sources.workspace import load, shipped_library
+from builder.sources.nodes import data_of
+from builder.sources.text import decode, hidden_in
+from builder.sources.workspace import bytes_of, load, shipped_library
+from builder.sources.yaml_tree import read_tree
 
 _HEAD = """\
 # Who tried which guide, and on which text. Written by `spannerleaf tried`: what is typed here by hand is lost.
@@ -57,6 +60,8 @@ def command(guide_id: str, by: str, how: str, bike: str, date: str | None, found
         misused("say who tried it: --by NAME")
     if how == TrialKind.ON_BICYCLE and not bike.strip():
         misused("say on which bicycle it was tried: --bike TEXT")
+    if any(hidden_in(text) for text in (by, bike, found)):
+        misused("a character that can not be seen stands in one of the texts; type it again")
     trial = Trial(
         by=by.strip(),
         date=_day(date),
@@ -68,7 +73,10 @@ def command(guide_id: str, by: str, how: str, bike: str, date: str | None, found
     )
     path = (folder or shipped_library()) / "catalogue" / "tried.yaml"
     path.parent.mkdir(parents=True, exist_ok=True)
-    path.write_text(_text(_with(trial, guide_id, path, library)), encoding="utf-8")
+    text = _text(_with(trial, guide_id, path, library))
+    beside = path.with_suffix(".new")
+    beside.write_text(text, encoding="utf-8")
+    beside.replace(path)
     steps = counted(len(trial.steps) - 1, "step")
     click.echo(f"{guide_id} ({trial.proof_of}, {steps}) tried {how} by {trial.by} on {trial.date}: {path}")
 
@@ -84,11 +92,7 @@ def _day(date: str | None) -> str:
 
 def _with(trial: Trial, guide_id: str, path: Path, library: Library) -> Mapping[str, Any]:
     """What the file holds with the trial added; a workspace's file keeps the trials that the library came with."""
-    try:
-        written = yaml.safe_load(path.read_text(encoding="utf-8")) if path.is_file() else None
-    except (OSError, UnicodeError, yaml.YAMLError) as error:
-        misused(f"{path} can not be read: {' '.join(str(error).split())}")
-    records: dict[str, Any] = dict(written) if isinstance(written, dict) else {}
+    records = _written(path)
     if guide_id in records:
         before = list(records[guide_id]["trials"])
     elif guide_id in library.tried:
@@ -97,6 +101,32 @@ def _with(trial: Trial, guide_id: str, path: Path, library: Library) -> Mapping[
         before = []
     records[guide_id] = {"trials": [*before, _plain(trial)]}
     return dict(sorted(records.items()))
+
+
+def _written(path: Path) -> dict[str, Any]:
+    """What the file holds, read as sources are: no alias unfolds, and nothing is written over that can't be read."""
+    if not path.exists():
+        return {}
+    try:
+        source = decode(str(path), bytes_of(path))
+    except OSError as error:
+        misused(f"{path} can not be read: {error.strerror or error}")
+    tree = read_tree(source)
+    if any(found.gravity is Gravity.ERROR and found.rule != "empty-file" for found in tree.diagnostics):
+        misused(f"{path} can not be read: {as_line(tree.diagnostics[0])}")
+    records = {} if tree.root is None else data_of(tree.root)
+    if not isinstance(records, dict) or not all(_is_record(record) for record in records.values()):
+        misused(f"{path} does not hold trials; 'spannerleaf check' says what is wrong with it")
+    return dict(records)
+
+
+def _is_record(record: object) -> bool:
+    trials = record.get("trials") if isinstance(record, dict) else None
+    return isinstance(trials, list) and all(
+        isinstance(trial, dict)
+        and all(isinstance(value, list if key == "steps" else str) for key, value in trial.items())
+        for trial in trials
+    )
 
 
 def _plain(trial: Trial) -> dict[str, Any]:

@@ -1,4 +1,7 @@
-"""One bike: its parts, what was measured on it, who rides it and which jobs are planned."""
+"""One bike: its parts, what was measured on it, who rides it and which jobs are planned.
+
+The bounds of figures are those of the checks that read them, as in `builder.model.parts`.
+"""
 
 from __future__ import annotations
 
@@ -37,10 +40,10 @@ Tensions = tuple[Annotated[float, In(Unit.NEWTON), Bounds(50, 3000)], ...]
 class Rider:
     """Who rides the bike, as far as gears are concerned. `power_w` is what the rider can hold up a long climb."""
 
-    mass_kg: Kilograms | None = None
-    luggage_kg: Kilograms | None = None
-    power_w: Watts | None = None
-    least_cadence_rpm: RevPerMinute | None = None
+    mass_kg: Annotated[Kilograms, Bounds(10, 250)] | None = None
+    luggage_kg: Annotated[Kilograms, Bounds(0, 150)] | None = None
+    power_w: Annotated[Watts, Bounds(10, 2500)] | None = None
+    least_cadence_rpm: Annotated[RevPerMinute, Bounds(10, 150)] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,7 +51,7 @@ class Climb:
     """A named hill to reckon with."""
 
     name: str
-    gradient_percent: Percent
+    gradient_percent: Annotated[Percent, Bounds(0, 45)]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,10 +65,10 @@ class Measurements:
     """
 
     chain_length_mm: Annotated[MeasuredMillimetres, Bounds(50, 3000)] | None = None
-    chain_length_links: Annotated[int, Bounds(2, 120)] | None = None
+    chain_length_links: Annotated[int, Bounds(4, 220)] | None = None
     chain_links: Annotated[int, Bounds(40, 220)] | None = None
-    wheel_circumference_mm: MeasuredMillimetres | None = None
-    bike_mass_kg: Kilograms | None = None
+    wheel_circumference_mm: Annotated[MeasuredMillimetres, Bounds(500, 3000)] | None = None
+    bike_mass_kg: Annotated[Kilograms, Bounds(2, 100)] | None = None
     front_rotor_mm: RotorThickness | None = None
     rear_rotor_mm: RotorThickness | None = None
     front_pads_mm: PadThickness | None = None
@@ -149,15 +152,15 @@ class WearReading:
     """
 
     date: str
-    distance_km: Kilometres | None = None
+    distance_km: Annotated[Kilometres, Bounds(0, 1_000_000)] | None = None
     renewed: tuple[Wearing, ...] = ()
-    chain_wear_percent: Percent | None = None
+    chain_wear_percent: Annotated[Percent, Bounds(-0.5, 3)] | None = None
     front_rotor_mm: RotorThickness | None = None
     rear_rotor_mm: RotorThickness | None = None
     front_pads_mm: PadThickness | None = None
     rear_pads_mm: PadThickness | None = None
-    front_tread_mm: MeasuredMillimetres | None = None
-    rear_tread_mm: MeasuredMillimetres | None = None
+    front_tread_mm: Annotated[MeasuredMillimetres, Bounds(0, 20)] | None = None
+    rear_tread_mm: Annotated[MeasuredMillimetres, Bounds(0, 20)] | None = None
     places: Places = field(default=Places(), compare=False, repr=False)
 
     def of(self, wearing: Wearing) -> Measure | None:

@@ -91,7 +91,8 @@ class Fact:
 Millimetres = Annotated[float, In(Unit.MILLIMETRE)]
 MeasuredMillimetres = Annotated[Measure, In(Unit.MILLIMETRE)]
 MillimetreRange = Annotated[Range, In(Unit.MILLIMETRE)]
-TorqueRange = Annotated[Range, In(Unit.NEWTON_METRE)]
+# What the checks of torques take at the least, up to more than anything on a bicycle bears.
+TorqueRange = Annotated[Range, In(Unit.NEWTON_METRE), Bounds(0.1, 300)]
 PressureBar = Annotated[float, In(Unit.BAR)]
 Kilograms = Annotated[float, In(Unit.KILOGRAM)]
 Watts = Annotated[float, In(Unit.WATT)]
@@ -101,6 +102,7 @@ Degrees = Annotated[float, In(Unit.DEGREE)]
 RevPerMinute = Annotated[float, In(Unit.PER_MINUTE)]
 Kilometres = Annotated[float, In(Unit.KILOMETRE)]
 Euros = Annotated[float, In(Unit.MONEY)]
+# From the smallest sprocket to the largest chainring in use, as the checks of gears and chains take them.
 Teeth = Annotated[int, Bounds(8, 100)]
 Text = Annotated[str, Prose()]
 

@@ -1,6 +1,9 @@
 """What each kind of part is: teeth, capacity, widths, standards, torque. Unknown facts are None and are asked for.
 
 A part stands in `parts/<kind>/*.yaml`, or is written out under its role in a bike's file.
+
+A figure's bounds are those of the checks that read it, so that what a source may say a check can reckon with; where no
+check reads it they are guard rails of our own, wider than anything on a bicycle.
 """
 
 from __future__ import annotations
@@ -188,7 +191,7 @@ class SeatPost(Part):
 
     material: Material | None = None
     diameter_mm: Annotated[Millimetres, Bounds(20, 45)] | None = None
-    length_mm: Millimetres | None = None
+    length_mm: Annotated[Millimetres, Bounds(50, 700)] | None = None
     least_insertion_mm: Insertion | None = None
     rails: RailShape | None = None
 
@@ -394,7 +397,7 @@ class Rotor(Part):
 
     diameter_mm: RotorDiameter | None = None
     rotor_mount: RotorMount | None = None
-    new_thickness_mm: Millimetres | None = None
+    new_thickness_mm: Annotated[Millimetres, Bounds(0.5, 4)] | None = None
     least_thickness_mm: Annotated[Millimetres, Bounds(0.5, 4)] | None = None
 
 
@@ -405,7 +408,7 @@ class Pads(Part):
     brake_kind: BrakeKind | None = None
     shape: str = ""
     least_thickness_mm: Annotated[Millimetres, Bounds(0.1, 10)] | None = None
-    new_thickness_mm: Millimetres | None = None
+    new_thickness_mm: Annotated[Millimetres, Bounds(0.1, 20)] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -437,7 +440,7 @@ class DriveUnit(Part):
     """The motor and the battery of an electric bike; `power_w` is what it adds up a long climb."""
 
     battery: Battery | None = None
-    power_w: Annotated[Watts, Bounds(0, 2000)] | None = None
+    power_w: Annotated[Watts, Bounds(0, 1500)] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,9 +6,25 @@ The factors are those of NIST SP 811 (2008), appendix B; the tests compare them 
 from __future__ import annotations
 
 import math
-import re
 from dataclasses import dataclass
 from enum import Enum
+
+from builder.model.written import QuantityError, one_line, taken_apart
+
+__all__ = [
+    "Measure",
+    "QuantityError",
+    "Range",
+    "Unit",
+    "factor_to",
+    "read_measure",
+    "read_range",
+    "read_value",
+    "write_number",
+    "write_quantity",
+    "write_range",
+    "written_units",
+]
 
 
 class Unit(Enum):
@@ -127,15 +143,32 @@ _ACROSS: dict[tuple[Unit, Unit], float] = {
 _ONE_OF = {Unit.TEETH: "tooth", Unit.LINKS: "link"}
 _UNITLESS = frozenset({Unit.ONE, Unit.TEETH, Unit.LINKS})
 
-_NUMBER = r"[+-]?(?:\d+(?:[.,]\d+)?|[.,]\d+)(?:[eE][+-]?\d+)?"
-_QUANTITY = re.compile(
-    rf"\s*(?P<low>{_NUMBER})\s*(?:(?P<unit_low>[^\d\s–±+-][^\s–±]*)?\s*(?:–|-|to)\s*(?P<high>{_NUMBER}))?"
-    rf"\s*(?:(?:±|\+/-)\s*(?P<tolerance>{_NUMBER}))?\s*(?P<unit>[^\d\s].*?)?\s*$"
-)
-
-
-class QuantityError(ValueError):
-    """A text that is not the quantity that was asked for; the message says what is wrong and what is expected."""
+# Other ways to write a unit: a pound beside an inch is one of force, and a dash or a space stands for the dot.
+_ALSO: dict[str, str] = {
+    '"': "in",
+    "inches": "in",
+    "lbs": "lb",
+    "N m": "N·m",
+    "N-m": "N·m",
+    "in-lb": "in·lbf",
+    "in·lb": "in·lbf",
+    "in lb": "in·lbf",
+    "in-lbs": "in·lbf",
+    "lb-in": "in·lbf",
+    "lb·in": "in·lbf",
+    "lbf-in": "in·lbf",
+    "ft-lb": "ft·lbf",
+    "ft·lb": "ft·lbf",
+    "ft lb": "ft·lbf",
+    "ft-lbs": "ft·lbf",
+    "lb-ft": "ft·lbf",
+    "lb·ft": "ft·lbf",
+    "lbf-ft": "ft·lbf",
+    "PSI": "psi",
+    "Bar": "bar",
+    "BAR": "bar",
+}
+_WRITTEN |= {also: _WRITTEN[written] for also, written in _ALSO.items()}
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,10 +211,11 @@ class Range:
 
 
 def written_units(unit: Unit) -> tuple[str, ...]:
-    """The written forms that are taken for `unit`, the kept one first."""
+    """The written forms that are taken for `unit`: the kept one first, other ways to write the same last."""
     direct = [written for written, (kept, _) in _WRITTEN.items() if kept is unit]
     across = [written for written, (kept, _) in _WRITTEN.items() if (kept, unit) in _ACROSS]
-    return tuple(sorted(direct, key=lambda written: written != unit.value) + across)
+    found = sorted(direct, key=lambda written: written != unit.value) + across
+    return tuple(sorted(found, key=lambda written: written in _ALSO))
 
 
 def factor_to(written: str, unit: Unit) -> float:
@@ -192,7 +226,7 @@ def factor_to(written: str, unit: Unit) -> float:
     """
     expected = ", ".join(written_units(unit)[:8])
     if written not in _WRITTEN:
-        raise QuantityError(f"unknown unit '{written}'; write one of: {expected}")
+        raise QuantityError(f"unknown unit '{one_line(written)}'; write one of: {expected}")
     kept, factor = _WRITTEN[written]
     if kept is unit:
         return factor
@@ -203,42 +237,42 @@ def factor_to(written: str, unit: Unit) -> float:
     raise QuantityError(f"'{written}' is not a unit for this; write one of: {expected or 'a bare number'}")
 
 
-def _number(text: str) -> float:
-    value = float(text.replace(",", "."))
+def _split(text: str, unit: Unit) -> tuple[float, float | None, float | None]:
+    """Value or low end, high end, tolerance, all in `unit`."""
+    found = taken_apart(text)
+    shown = one_line(text)
+    if found is None:
+        example = f"12 {unit.value}".strip()
+        raise QuantityError(f"'{shown}' is not a number with a unit; write for instance '{example}'")
+    if not found.first_unit and unit not in _UNITLESS:
+        raise QuantityError(f"'{shown}' has no unit; write one of: {', '.join(written_units(unit)[:8])}")
+    first = _in_unit(found.first, found.first_unit, unit, shown)
+    if found.second is None:
+        return first, None, None
+    second = _in_unit(found.second, found.second_unit, unit, shown)
+    return (first, None, second) if found.tolerant else (first, second, None)
+
+
+def _in_unit(number: float, written: str, unit: Unit, shown: str) -> float:
+    value = number * factor_to(written, unit) if written else number
     if not math.isfinite(value):
-        raise QuantityError(f"'{text}' is too large to be a quantity")
+        raise QuantityError(f"'{shown}' is too large to be a quantity")
     return value
 
 
-def _split(text: str, unit: Unit) -> tuple[float, float | None, float | None]:
-    """Value or low end, high end, tolerance, all in `unit`."""
-    found = _QUANTITY.match(text)
-    if found is None:
-        example = f"12 {unit.value}".strip()
-        raise QuantityError(f"'{text}' is not a number with a unit; write for instance '{example}'")
-    written = found["unit"]
-    if written is None and unit not in _UNITLESS:
-        raise QuantityError(f"'{text}' has no unit; write one of: {', '.join(written_units(unit)[:8])}")
-    factor = 1.0 if written is None else factor_to(written, unit)
-    low_factor = factor if found["unit_low"] is None else factor_to(found["unit_low"], unit)
-    high = None if found["high"] is None else _number(found["high"]) * factor
-    tolerance = None if found["tolerance"] is None else _number(found["tolerance"]) * factor
-    if high is not None and tolerance is not None:
-        raise QuantityError(f"'{text}' is a range and has a tolerance; write one or the other")
-    return _number(found["low"]) * low_factor, high, tolerance
-
-
 def read_measure(text: str, unit: Unit) -> Measure:
-    """Read `425 mm` or `425 ± 2 mm` in the kept `unit`.
+    """Read `425 mm`, `425 ± 2 mm` or `17 5/16 in ± 1/16 in` in the kept `unit`.
 
     Raises:
         QuantityError: no number, no unit, a unit of another kind, or a range.
     """
     value, high, tolerance = _split(text, unit)
     if high is not None:
-        raise QuantityError(f"'{text}' is a range; one value is wanted here, such as '{value:g} {unit.value}'")
+        raise QuantityError(
+            f"'{one_line(text)}' is a range; one value is wanted here, such as '{value:g} {unit.value}'"
+        )
     if tolerance is not None and tolerance < 0:
-        raise QuantityError(f"'{text}' has a negative tolerance")
+        raise QuantityError(f"'{one_line(text)}' has a negative tolerance")
     return Measure(value, tolerance or 0.0)
 
 
@@ -250,7 +284,7 @@ def read_value(text: str, unit: Unit) -> float:
     """
     measure = read_measure(text, unit)
     if measure.tolerance:
-        raise QuantityError(f"'{text}' has a tolerance; a plain value is wanted here")
+        raise QuantityError(f"'{one_line(text)}' has a tolerance; a plain value is wanted here")
     return measure.value
 
 

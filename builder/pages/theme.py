@@ -8,6 +8,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from jinja2 import DictLoader, Environment, StrictUndefined
+from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 _TOKENS, _DARK, _CARD, _LARGE, _SITE = "tokens.css", "dark.css", "card.css", "large.css", "site.css"
 
@@ -39,11 +40,13 @@ def load_theme(folder: Path) -> Theme:
     Raises:
         ThemeError: the folder lacks a stylesheet or its templates.
     """
-    tokens, dark, card, large, site = (_read(folder / name) for name in (_TOKENS, _DARK, _CARD, _LARGE, _SITE))
-    sources = {path.name: _read(path) for path in sorted((folder / "templates").glob("*.html"))}
+    names = (_TOKENS, _DARK, _CARD, _LARGE, _SITE)
+    tokens, dark, card, large, site = (_read(folder / name, folder) for name in names)
+    sources = {path.name: _read(path, folder) for path in sorted((folder / "templates").glob("*.html"))}
     if not sources:
         raise ThemeError(f"{folder / 'templates'}: no templates")
-    templates = Environment(
+    # A theme may come from anybody: its templates show what they are given, and reach nothing else.
+    templates = ImmutableSandboxedEnvironment(
         loader=DictLoader(sources),
         undefined=StrictUndefined,
         autoescape=True,
@@ -54,7 +57,7 @@ def load_theme(folder: Path) -> Theme:
     templates.filters["sentence"] = _sentence
     assets = {"assets/site.css": "\n".join((tokens, dark, site)).encode()}
     for path in sorted((*folder.glob("fonts/*"), *folder.glob("*.js"), *folder.glob("*.svg"))):
-        assets[f"assets/{path.relative_to(folder).as_posix()}"] = path.read_bytes()
+        assets[f"assets/{path.relative_to(folder).as_posix()}"] = _bytes(path, folder)
     return Theme(
         name=folder.name,
         folder=folder,
@@ -70,8 +73,18 @@ def _sentence(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _read(path: Path) -> str:
+def _read(path: Path, folder: Path) -> str:
     try:
-        return path.read_text(encoding="utf-8")
+        return _bytes(path, folder).decode("utf-8").replace("\r\n", "\n")
+    except UnicodeDecodeError:
+        raise ThemeError(f"{path}: the file is not UTF-8") from None
+
+
+def _bytes(path: Path, folder: Path) -> bytes:
+    """A file of the theme; one that lies elsewhere behind a link is not shown to the world."""
+    try:
+        if not path.resolve().is_relative_to(folder.resolve()):
+            raise ThemeError(f"{path}: a link that leads out of the theme is not followed")
+        return path.read_bytes()
     except OSError as error:
         raise ThemeError(f"{path}: {error.strerror}") from None

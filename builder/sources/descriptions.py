@@ -47,7 +47,7 @@ _EXAMPLES: dict[Unit, tuple[str, str, str]] = {
     Unit.KILOMETRE: ("1200 km", "1200 ± 10 km", "1000–1500 km"),
     Unit.MONEY: ("34 €", "34 ± 1 €", "30–40 €"),
 }
-_NUMBER = r"[+-]?(?:\d+(?:[.,]\d+)?|[.,]\d+)"
+_NUMBER = r"[+–−-]?\s*(?:(?:\d+ )?\d+ ?/ ?\d+|\d*[¼½¾⅛⅜⅝⅞⅓⅔]|\d+(?:[.,]\d+)?|[.,]\d+)"
 
 
 def example(shape: Shape) -> str:
@@ -110,7 +110,7 @@ def _quantity_schema(shape: Quantity) -> dict[str, Any]:
     units = "|".join(re.escape(unit).replace(r"\-", "-") for unit in sorted(written_units(shape.unit), key=len)[::-1])
     middle = ""
     if shape.kind is Measure:
-        middle = rf"(?:\s*(?:±|\+/-)\s*{_NUMBER})?"
+        middle = rf"(?:\s*(?:(?:{units})\s*)?(?:±|\+/-)\s*{_NUMBER})?"
     elif shape.kind is Range:
         middle = rf"(?:\s*(?:(?:{units})\s*)?(?:–|-|to|±|\+/-)\s*{_NUMBER})?"
     return {

@@ -12,10 +12,11 @@ import os
 import typing
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from difflib import get_close_matches
 from enum import Enum, auto
 from pathlib import Path
 
-from builder.diagnostics.diagnostic import Diagnostic, nearest
+from builder.diagnostics.diagnostic import Diagnostic, Gravity, nearest
 from builder.model.bike import Bike
 from builder.model.catalogue import Exclusion, Workshop
 from builder.model.guide import Guide, Procedure
@@ -79,10 +80,14 @@ _FOLDERS = ("bikes", "catalogue", "images", "parts", "procedures")
 _FREE = frozenset({"images", "output", "themes", "schemas"})
 _SUFFIX = ".yaml"
 _READ_ME = frozenset({"README.md", "README.txt", "LICENSE"})
+# How like '.yaml' an ending must be to be a slip of it: '.yml' and '.yalm' are, '.html' is not.
+_MISNAMED = 0.75
+_MOST_LOOKED_AT = 2000
 
 
 @dataclass(slots=True)
 class _Survey:
+    root: str
     files: list[SourceFile] = field(default_factory=list)
     diagnostics: list[Diagnostic] = field(default_factory=list)
 
@@ -92,10 +97,25 @@ class _Survey:
     def refuse(self, rule: str, message: str, shown: str, *hints: str) -> None:
         self.diagnostics.append(Diagnostic(rule=rule, message=message, at=Position(shown, 0, 0), hints=hints))
 
+    def pass_over(self, path: Path, shown: str, hint: str) -> None:
+        """A file that holds no source; one that only looks misnamed is a mistake, any other a note."""
+        if get_close_matches(path.suffix.lower(), (_SUFFIX, ".yml"), n=1, cutoff=_MISNAMED):
+            self.refuse("unknown-file", "this file is not read", shown, f"call it '{path.stem}{_SUFFIX}'")
+        elif path.name not in _READ_ME:
+            self.diagnostics.append(
+                Diagnostic(
+                    rule="unknown-file",
+                    message="this file is not read",
+                    at=Position(shown, 0, 0),
+                    gravity=Gravity.NOTE,
+                    hints=(hint,),
+                )
+            )
+
 
 def survey(folder: Path) -> tuple[tuple[SourceFile, ...], tuple[Diagnostic, ...]]:
     """The files to read in `folder`, in the order of their names, and what does not belong there."""
-    found = _Survey()
+    found = _Survey(os.path.realpath(folder))
     shown = shown_path(folder)
     if not folder.is_dir():
         hint = "name the folder that holds the sources, or make one with 'spannerleaf new workspace'"
@@ -106,8 +126,8 @@ def survey(folder: Path) -> tuple[tuple[SourceFile, ...], tuple[Diagnostic, ...]
             _folder(path, name, found)
         elif path.suffix == _SUFFIX:
             found.take(path, name, WORKSHOP if path.stem == "workshop" else GUIDE)
-        elif nearest(path.suffix, (_SUFFIX, ".yml")):
-            found.refuse("unknown-file", "this file is not read", name, f"call it '{path.stem}{_SUFFIX}'")
+        else:
+            found.pass_over(path, name, f"source files end in '{_SUFFIX}'; it may stay where it is")
     return tuple(found.files), tuple(found.diagnostics)
 
 
@@ -116,7 +136,13 @@ def shown_path(path: Path) -> str:
     whole = os.path.abspath(path)
     here = os.getcwd()
     inside = whole == here or whole.startswith(here.rstrip(os.sep) + os.sep)
-    return os.fsencode(os.path.relpath(whole) if inside else whole).decode("utf-8", "replace")
+    return _shown(os.path.relpath(whole) if inside else whole)
+
+
+def _shown(name: str) -> str:
+    """A file's name with a sign in place of each character that a terminal would not show."""
+    text = os.fsencode(name).decode("utf-8", "replace")
+    return "".join(sign if sign.isprintable() else "\ufffd" for sign in text)
 
 
 def _listed(folder: Path, shown: str, found: _Survey) -> list[tuple[Path, str]]:
@@ -127,7 +153,32 @@ def _listed(folder: Path, shown: str, found: _Survey) -> list[tuple[Path, str]]:
         found.refuse("unreadable", f"the folder can not be read: {error.strerror}", shown)
         return []
     start = "" if shown == "." else f"{shown}/"
-    return [(path, start + os.fsencode(path.name).decode("utf-8", "replace")) for path in paths]
+    listed = []
+    for path in paths:
+        name = start + _shown(path.name)
+        if path.is_symlink() and not _is_within(os.path.realpath(path), found.root):
+            hint = "copy what it leads to into this folder; a source that comes from elsewhere would read your files"
+            found.refuse("link", "this link leads out of the folder, and is not followed", name, hint)
+        else:
+            listed.append((path, name))
+    return listed
+
+
+def _is_within(real: str, root: str) -> bool:
+    return real == root or real.startswith(root.rstrip(os.sep) + os.sep)
+
+
+def _holds_sources(folder: Path) -> bool:
+    """Whether a source lies not far below; a folder of somebody else's may be large, and is not gone through."""
+    looked_at = 0
+    for _base, folders, files in os.walk(folder):
+        folders[:] = sorted(name for name in folders if not name.startswith("."))
+        if any(name.endswith(_SUFFIX) for name in files):
+            return True
+        looked_at += len(files) + len(folders)
+        if looked_at > _MOST_LOOKED_AT:
+            return False
+    return False
 
 
 def _folder(folder: Path, shown: str, found: _Survey) -> None:
@@ -146,7 +197,9 @@ def _folder(folder: Path, shown: str, found: _Survey) -> None:
                 else:
                     message = "the catalogue has no such file"
                     found.refuse("unknown-file", message, name, _meant(path.stem, CATALOGUE, "its files are", _SUFFIX))
-        case name if name not in _FREE and (nearest(name, _FOLDERS) or any(folder.rglob(f"*{_SUFFIX}"))):
+        case name if name not in _FREE and (
+            nearest(name, _FOLDERS) or folder.suffix == _SUFFIX or _holds_sources(folder)
+        ):
             hint = _meant(name, _FOLDERS, "the folders with sources are")
             found.refuse("unknown-folder", "sources in this folder are not read", shown, hint)
         case _:
@@ -159,9 +212,11 @@ def _kind_of_part(path: Path, shown: str, found: _Survey) -> None:
     elif path.is_dir():
         message = "there is no such kind of part"
         found.refuse("unknown-folder", message, shown, _meant(path.name, PARTS, "the kinds are"))
-    elif path.name not in _READ_ME:
+    elif path.suffix == _SUFFIX:
         hint = "put it into the folder of its kind of part, such as parts/chain/"
         found.refuse("unknown-file", "this file is not read", shown, hint)
+    else:
+        found.pass_over(path, shown, f"source files end in '{_SUFFIX}'; pictures belong in images/")
 
 
 def _sources(folder: Path, shown: str, contents: Contents, found: _Survey) -> None:
@@ -176,9 +231,8 @@ def _yaml_files(folder: Path, shown: str, found: _Survey) -> list[tuple[Path, st
             files.append((path, name))
         elif path.is_dir():
             found.refuse("unknown-folder", "sources in this folder are not read", name, "move them one folder up")
-        elif path.name not in _READ_ME:
-            hint = f"source files end in '{_SUFFIX}'; pictures belong in images/"
-            found.refuse("unknown-file", "this file is not read", name, hint)
+        else:
+            found.pass_over(path, name, f"source files end in '{_SUFFIX}'; pictures belong in images/")
     return files
 
 

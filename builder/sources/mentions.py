@@ -28,7 +28,8 @@ from builder.sources.shapes import (
 from builder.sources.text import place_in
 
 _STATES = "states"
-_SHOWN = re.compile(r"\{\{(.*?)\}\}", re.DOTALL)
+# No braces within, so that a text of many open ones is gone through once.
+_SHOWN = re.compile(r"\{\{((?:[^{}]|\{(?!\{)|\}(?!\}))*)\}\}")
 _BRACES = re.compile(r"\{\{|\}\}")
 
 

@@ -28,6 +28,8 @@ from builder.sources.shapes import (
 )
 
 Path = tuple[str | int, ...]
+# Each mistake costs a search for the nearest name; who has so many mends these first.
+_MOST_TOLD = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +46,7 @@ def explain(record: type, root: Table, at: Position, error: ValidationError) -> 
     start = _Spot(Record((record,)), root, at)
     missing: dict[Path, list[str]] = {}
     found: list[Diagnostic] = []
-    for details in error.errors(include_url=False):
+    for details in error.errors(include_url=False)[:_MOST_TOLD]:
         path = tuple(step for step in details["loc"] if not is_marker(step) and step != "[key]")
         if details["type"] == "missing":
             missing.setdefault(path[:-1], []).append(str(path[-1]))

@@ -11,10 +11,13 @@ from enum import Enum
 from builder.diagnostics.diagnostic import nearest
 from builder.model.condition import All, AnyOf, Condition, Is, Not
 from builder.model.units import Measure, QuantityError, Range, Unit, read_measure, read_range, read_value, write_number
+from builder.model.written import number_of, one_line
 from builder.sources.shapes import DOTTED, KEBAB, Number, OneOf, Quantity, Words
 
-_WHOLE = re.compile(r"[+-]?\d{1,9}")
-_BARE = re.compile(r"[+-]?(\d{1,12}([.,]\d{1,12})?|[.,]\d{1,12})")
+_WHOLE = re.compile(r"[+-]?\d{1,9}", re.ASCII)
+_BARE = re.compile(r"[+-]?(\d{1,12}([.,]\d{1,12})?|[.,]\d{1,12})", re.ASCII)
+# More marks of lists or quotations side by side than any text needs; each is a list within a list.
+_NESTED = re.compile(r"^[ \t]*(?:> ?|[-*+][ \t]+|\d{1,4}\.[ \t]+){9}", re.MULTILINE)
 _KEBAB = re.compile(KEBAB)
 _DOTTED = re.compile(DOTTED)
 
@@ -66,7 +69,10 @@ def read_words(shape: Words, value: object) -> str:
             datetime.date.fromisoformat(text)
         except ValueError:
             hint = "write year, month and day, such as 2026-11-25"
-            raise Misread(Problem(f"'{text}' is not a date", hints=(hint,))) from None
+            raise Misread(Problem(f"'{one_line(text)}' is not a date", hints=(hint,))) from None
+    if shape.prose and _NESTED.search(text):
+        hint = "write plain sentences; a list needs one mark before each item"
+        raise Misread(Problem("lists stand in lists too many times", hints=(hint,)))
     return text
 
 
@@ -94,7 +100,11 @@ def read_number(shape: Number, value: object) -> int | float:
         bare = re.match(r"[+-]?\d{1,9}(?![\d.,])", text)
         hint = f"write {bare[0]} alone, without a unit" if bare else f"write {words}, such as 12"
         raise Misread(Problem(f"'{text}' is not {words}", hints=(hint,)))
-    number = int(text) if shape.whole else float(text.replace(",", "."))
+    try:
+        number = int(text) if shape.whole else number_of(text)
+    except QuantityError as error:
+        message, _, hint = str(error).partition("; ")
+        raise Misread(Problem(message, hints=(hint,) if hint else ())) from None
     _within(number, shape.low, shape.high, Unit.ONE, text)
     return number
 
@@ -118,6 +128,8 @@ def read_quantity(shape: Quantity, value: object) -> float | Measure | Range:
     match read:
         case Measure(middle, _):
             _within(middle, shape.low, shape.high, shape.unit, text)
+            for end in (read.low, read.high):
+                _within(end, shape.low, shape.high, shape.unit, text, " with its tolerance")
         case Range(low, high):
             _within(low, shape.low, shape.high, shape.unit, text)
             _within(high, shape.low, shape.high, shape.unit, text)
@@ -126,13 +138,13 @@ def read_quantity(shape: Quantity, value: object) -> float | Measure | Range:
     return read
 
 
-def _within(number: float, low: float, high: float, unit: Unit, text: str) -> None:
+def _within(number: float, low: float, high: float, unit: Unit, text: str, how: str = "") -> None:
     if not math.isfinite(number) or not low <= number <= high:
         span = f"{write_number(low)} to {write_number(high)} {unit.value}".strip()
         hint = "has a decimal point slipped, or is the unit another one?"
         if unit is Unit.ONE:
             hint = f"write a number from {write_number(low)} to {write_number(high)}"
-        raise Misread(Problem(f"'{text}' is out of range", label=f"{span} is possible here", hints=(hint,)))
+        raise Misread(Problem(f"'{text}' is out of range{how}", label=f"{span} is possible here", hints=(hint,)))
 
 
 def read_choice(shape: OneOf, value: object) -> Enum:
@@ -155,7 +167,8 @@ def read_name(value: object, *, dotted: bool = False, what: str = "name") -> str
         suggestion = re.sub(r"[^a-z0-9.]+" if dotted else r"[^a-z0-9]+", "-", text.lower()).strip("-.")
         if suggestion and (_DOTTED if dotted else _KEBAB).fullmatch(suggestion):
             hints = (f"write '{suggestion}'", *hints)
-        raise Misread(Problem(f"'{text}' can not be a {what}", hints=hints, at_key=True))
+        shown = "".join(sign if sign.isprintable() else "\ufffd" for sign in one_line(text))
+        raise Misread(Problem(f"'{shown}' can not be a {what}", hints=hints, at_key=True))
     return text
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 
 from builder.diagnostics.diagnostic import Diagnostic, nearest
@@ -16,6 +17,8 @@ from builder.sources.shapes import Field, OneOf, PartsByRole, Record, fields_of,
 from builder.sources.wear_book import check_wear_book
 
 COMPUTED = "computed"
+# More than any guide has by far.
+_MOST_STEPS, _DEEPEST_USE = 1000, 20
 
 
 def check_sense(library: Library, known: Known) -> Iterator[Diagnostic]:
@@ -29,6 +32,7 @@ def check_sense(library: Library, known: Known) -> Iterator[Diagnostic]:
     for procedure in library.procedures.values():
         yield from _twice(procedure.steps, f"the procedure '{procedure.id}'")
     yield from _loops(library.procedures)
+    yield from _too_long(library)
     for bike in library.bikes.values():
         yield from check_wear_book(bike)
     for guide in library.guides.values():
@@ -147,7 +151,7 @@ def _loops(procedures: Mapping[str, Procedure]) -> Iterator[Diagnostic]:
 
     def visit(name: str, inside: tuple[str, ...]) -> Iterator[Diagnostic]:
         for use in procedures[name].steps:
-            if not isinstance(use, Use) or use.use not in procedures:
+            if not isinstance(use, Use) or use.use not in procedures or len(inside) > _DEEPEST_USE:
                 continue
             if use.use in inside:
                 round_trip = " → ".join((*inside[inside.index(use.use) :], use.use))
@@ -165,6 +169,38 @@ def _loops(procedures: Mapping[str, Procedure]) -> Iterator[Diagnostic]:
     for name in procedures:
         if name not in done:
             yield from visit(name, (name,))
+
+
+def _too_long(library: Library) -> Iterator[Diagnostic]:
+    """Every guide that comes to more steps than a person can do, since procedures within procedures multiply."""
+    lengths: dict[str, float] = {}
+
+    def length(items: tuple[Step | Use, ...], inside: tuple[str, ...]) -> float:
+        total = 0.0
+        for item in items:
+            if isinstance(item, Step):
+                total += 1
+            elif item.use in library.procedures and item.use not in inside:
+                if item.use not in lengths:
+                    found = math.inf if len(inside) > _DEEPEST_USE else length_of(item.use, inside)
+                    if math.isfinite(found):
+                        lengths[item.use] = found
+                total += lengths.get(item.use, math.inf)
+            if total > _MOST_STEPS:
+                return math.inf
+        return total
+
+    def length_of(name: str, inside: tuple[str, ...]) -> float:
+        return length(library.procedures[name].steps, (*inside, name))
+
+    for guide in library.guides.values():
+        if length(_own_items(guide), ()) > _MOST_STEPS:
+            yield Diagnostic(
+                rule="too-large",
+                message=f"the guide '{guide.id}' comes to more than {_MOST_STEPS} steps, its procedures placed inline",
+                at=guide.places.at,
+                hints=(f"procedures may stand within each other, {_DEEPEST_USE} deep at the most; use fewer",),
+            )
 
 
 def _faults(guide: Guide, library: Library, known: Known) -> Iterator[Diagnostic]:

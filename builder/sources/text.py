@@ -12,6 +12,10 @@ from builder.model.position import Position
 LINE_END = re.compile("\r\n|[\n\r\x85\u2028\u2029]")
 # Characters that YAML 1.2 (5.1, c-printable) leaves out; the tab is looked for by itself.
 _FORBIDDEN = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]|\ufeff")
+# What turns the direction of a text about (UAX #9) or has no width: what is read is not what stands there.
+_HIDDEN = re.compile("[\u200b\u202a-\u202e\u2060-\u2064\u2066-\u2069\ufeff]")
+# A value may hold these by an escape, such as "\\x1b"; the tab and the end of a line are plain text.
+_NOT_IN_A_VALUE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff\u2028\u2029]|" + _HIDDEN.pattern)
 _UTF8_MARK = b"\xef\xbb\xbf"
 _UTF16_MARKS = (b"\xff\xfe", b"\xfe\xff")
 
@@ -64,12 +68,23 @@ def decode(file: str, raw: bytes) -> SourceText:
     except UnicodeDecodeError as error:
         text = raw.decode("utf-8", "replace")
         found.append(_not_utf8(file, raw, error))
-    control = _FORBIDDEN.search(text)
+    control = _FORBIDDEN.search(text) or _HIDDEN.search(text)
     if control is not None:
         found.append(_control(file, text, control.start()))
         return SourceText(file, text, tuple(found), readable=False)
     tabs, readable = _tabs(file, text)
     return SourceText(file, text, (*found, *tabs), readable)
+
+
+def hidden_in(value: str) -> str:
+    """The first character of a value that no reader can see, or ''."""
+    found = _NOT_IN_A_VALUE.search(value)
+    return found[0] if found else ""
+
+
+def without_hidden(value: str) -> str:
+    """The value without characters that no reader can see."""
+    return _NOT_IN_A_VALUE.sub("", value)
 
 
 def _not_utf8(file: str, raw: bytes, error: UnicodeDecodeError) -> Diagnostic:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import stat
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -23,6 +26,15 @@ from builder.sources.references import Known, check_mentions, one_of
 from builder.sources.sense import check_sense
 from builder.sources.text import decode
 from builder.sources.yaml_tree import read_tree
+
+# What the output calls its own pages and folders, among the names of bikes and of guides.
+RESERVED: Mapping[str, frozenset[str]] = {
+    "bikes": frozenset({"generic", "sheets", "charts"}),
+    "guides": frozenset({"torques-and-tools"}),
+}
+_LARGEST_BYTES = 1_000_000
+# As many mistakes as are told of one file.
+_MOST_TOLD = 100
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,6 +75,8 @@ def load(workspace: Path | None = None, library: Path | None = None) -> Loaded:
     layers = [_read_folder(folder) for folder in folders]
     written: dict[tuple[str, str], _Written] = {}
     for layer in layers:
+        for key in layer.broken:  # what one's own file should say is not said by the one below it
+            written.pop(key, None)
         written.update(layer.written)
     known = Known(_places(written.values()), frozenset(name for layer in layers for name in layer.unsure))
     found = [diagnostic for layer in layers for diagnostic in layer.diagnostics]
@@ -78,7 +92,7 @@ def load(workspace: Path | None = None, library: Path | None = None) -> Loaded:
     found.extend(check_mentions(named, known, made))
     found.extend(check_sense(made, known))
     texts = {file: text for layer in layers for file, text in layer.texts.items()}
-    return Loaded(library=made, diagnostics=ordered(_without_echoes(found)), texts=texts)
+    return Loaded(library=made, diagnostics=_not_too_many(ordered(_without_echoes(found))), texts=texts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +115,7 @@ class _Layer:
     diagnostics: list[Diagnostic] = field(default_factory=list)
     texts: dict[str, str] = field(default_factory=dict)
     unsure: set[str] = field(default_factory=set)
+    broken: set[tuple[str, str]] = field(default_factory=set)
 
 
 def _read_folder(folder: Path) -> _Layer:
@@ -121,21 +136,24 @@ def _read_folder(folder: Path) -> _Layer:
 
 def _read_file(file: SourceFile, layer: _Layer) -> Iterator[_Written]:
     contents = file.contents
+    name = "" if contents.form is Form.LONE else file.path.stem
     try:
-        raw = file.path.read_bytes()
+        raw = bytes_of(file.path)
     except OSError as error:
-        message = f"the file can not be read: {error.strerror}"
+        message = f"the file can not be read: {error.strerror or error}"
         layer.diagnostics.append(Diagnostic(rule="unreadable", message=message, at=Position(file.shown, 0, 0)))
         layer.unsure.add(contents.collection)
+        layer.broken.add((contents.collection, name))
         return
     tree = read_tree(decode(file.shown, raw))
     layer.texts[file.shown] = tree.text
     layer.diagnostics.extend(tree.diagnostics)
     root = tree.root
     first = Position(file.shown, 1, 1)
+    if root is None:
+        layer.broken.add((contents.collection, name))
     match contents.form, root:
         case Form.ONE, _:
-            name = file.path.stem
             layer.diagnostics.extend(_wrong_name(name, Position(file.shown, 0, 0), contents.collection))
             if root is None:
                 layer.unsure.add(contents.collection)
@@ -157,12 +175,36 @@ def _read_file(file: SourceFile, layer: _Layer) -> Iterator[_Written]:
             layer.diagnostics.append(_wrong_root(form, node, contents.collection))
 
 
+def bytes_of(path: Path) -> bytes:
+    """The bytes of a plain file of a size that a person can have written.
+
+    Raises:
+        OSError: it is none, or can't be read.
+    """
+    # Opened so that a queue without a writer does not hold the reading up; what is no plain file is not read at all.
+    number = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+    with open(number, "rb") as file:
+        status = os.fstat(number)
+        if not stat.S_ISREG(status.st_mode):
+            raise OSError("it is no plain file")
+        if status.st_size > _LARGEST_BYTES:
+            raise OSError(f"it is larger than {_LARGEST_BYTES // 1000} kB, more than a person writes")
+        return file.read(_LARGEST_BYTES)
+
+
 def _wrong_name(name: str, at: Position, collection: str) -> Iterator[Diagnostic]:
     try:
         read_name(name, dotted=collection == "named_texts", what=f"{one_of(collection)}'s id")
     except Misread as error:
         for problem in error.problems:
             yield Diagnostic(rule="name", message=problem.message, at=at, label=problem.label, hints=problem.hints)
+    if name in RESERVED.get(collection, ()):
+        yield Diagnostic(
+            rule="name",
+            message=f"'{name}' can not be a {one_of(collection)}'s id: the output has a page or a folder of that name",
+            at=at,
+            hints=(f"write '{name}-1', or another name",),
+        )
 
 
 def _wrong_root(form: Form, node: Node, collection: str) -> Diagnostic:
@@ -243,6 +285,27 @@ def _without_echoes(found: Iterable[Diagnostic]) -> Iterator[Diagnostic]:
         elif place in said:
             continue
         yield diagnostic
+
+
+def _not_too_many(found: tuple[Diagnostic, ...]) -> tuple[Diagnostic, ...]:
+    """The first hundred of each file, and how many more there are."""
+    told: list[Diagnostic] = []
+    counts: Counter[str] = Counter()
+    for diagnostic in found:
+        counts[diagnostic.at.file] += 1
+        if counts[diagnostic.at.file] <= _MOST_TOLD:
+            told.append(diagnostic)
+    more = ((file, count - _MOST_TOLD) for file, count in counts.items() if count > _MOST_TOLD)
+    told.extend(
+        Diagnostic(
+            rule="too-many",
+            message=f"{number} more {'mistake' if number == 1 else 'mistakes'} in this file are not shown",
+            at=Position(file, 0, 0),
+            hints=("mend those that are shown first",),
+        )
+        for file, number in more
+    )
+    return ordered(told)
 
 
 _FIRST_THINGS = frozenset({"yaml-trap", "alias", "anchor", "tag", "empty-value", "syntax"})

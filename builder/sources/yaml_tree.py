@@ -16,12 +16,18 @@ from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.position import Position
 from builder.sources.nodes import Entry, Listing, Node, Scalar, Table
 from builder.sources.syntax import explain
-from builder.sources.text import SourceText, lines_of
+from builder.sources.text import SourceText, hidden_in, lines_of, without_hidden
 from builder.sources.traps import trap_of
 
 _LOADER = yaml.CSafeLoader if yaml.__with_libyaml__ else yaml.SafeLoader
 # Deeper than any source needs; it keeps everything that walks the tree from running out of stack.
 _DEEPEST = 40
+# More than any source needs; what is larger was not written by a person.
+_MOST_NODES = 40_000
+_LONGEST_TEXT = 10_000
+# Who has made so many mistakes mends these first.
+_MOST_SAID = 99
+_SHOWN = 60
 _BRACES = "a text that begins with '{{' must stand in quotes"
 _QUOTE_BRACES = "put the whole text in quotes: '{{ torque }} or more'"
 
@@ -49,7 +55,7 @@ def read_tree(source: SourceText) -> Tree:
         # What follows a value's braces on their line can't be read either, and needs the same quotes.
         if not any(said.message == _BRACES and said.at.line == wrong.at.line for said in reader.found):
             reader.found.append(wrong)
-    except _TooDeep as error:
+    except _Enough as error:
         root = None
         reader.found.append(error.diagnostic)
     return Tree(source.file, source.text, root, (*source.diagnostics, *reader.found))
@@ -61,7 +67,9 @@ class _Mark(Protocol):
     index: int
 
 
-class _TooDeep(Exception):
+class _Enough(Exception):
+    """Nothing more is read of a file."""
+
     def __init__(self, diagnostic: Diagnostic) -> None:
         super().__init__(diagnostic.message)
         self.diagnostic = diagnostic
@@ -75,6 +83,7 @@ class _Reader:
         self.text = text
         self.lines = lines_of(text)
         self.found: list[Diagnostic] = []
+        self._nodes = 0
         self._events: Iterator[yaml.Event] = yaml.parse(text, Loader=_LOADER)
 
     def read(self) -> Node | None:
@@ -106,9 +115,14 @@ class _Reader:
 
     def _node(self, event: yaml.NodeEvent, depth: int) -> Node:
         at = self._at(event)
+        self._nodes += 1
+        if self._nodes > _MOST_NODES:
+            message = f"the file holds more than {_MOST_NODES:,} values"
+            hint = "split it into several files"
+            raise _Enough(Diagnostic(rule="too-large", message=message, at=at, hints=(hint,)))
         if depth > _DEEPEST:
             message = f"values are nested more than {_DEEPEST} levels deep"
-            raise _TooDeep(Diagnostic(rule="syntax", message=message, at=at))
+            raise _Enough(Diagnostic(rule="syntax", message=message, at=at))
         if isinstance(event, yaml.AliasEvent):
             self._say(
                 "alias",
@@ -151,6 +165,23 @@ class _Reader:
                     hints=(f"write {trap.instead}",),
                 )
             self._look_for_cut_text(event)
+        if len(text) > _LONGEST_TEXT:
+            self._say(
+                "too-large",
+                f"this text is longer than {_LONGEST_TEXT:,} characters",
+                at,
+                hints=("split it; a step holds a sentence or two",),
+            )
+            return Scalar(text[:_SHOWN], at, start, min(end, start + _SHOWN))
+        hidden = hidden_in(text)
+        if hidden:
+            self._say(
+                "control-character",
+                f"the character U+{ord(hidden):04X} can not be seen and is not allowed",
+                at,
+                hints=("take the escape out of the quotes",),
+            )
+            text = without_hidden(text)
         return Scalar(text, at, start, end)
 
     def _look_for_cut_text(self, event: yaml.ScalarEvent) -> None:
@@ -288,6 +319,9 @@ class _Reader:
         related: tuple[tuple[Position, str], ...] = (),
         gravity: Gravity = Gravity.ERROR,
     ) -> None:
+        if len(self.found) >= _MOST_SAID:
+            message = f"the file has more than {_MOST_SAID} mistakes; what follows is not read"
+            raise _Enough(Diagnostic(rule="too-many", message=message, at=at, hints=("mend those above first",)))
         self.found.append(Diagnostic(rule=rule, message=message, at=at, hints=hints, related=related, gravity=gravity))
 
 

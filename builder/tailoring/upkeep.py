@@ -120,7 +120,7 @@ def _steps(guide: Guide, library: Library, cases: Mapping[str, str]) -> Iterator
 def _by_size(name: str) -> tuple[tuple[float, str], ...]:
     """A name to sort by, in which a size counts as a number: 9 mm before 10 mm."""
     pieces = re.findall(r"\d+(?:\.\d+)?|\D+", name.casefold())
-    return tuple((float(piece), "") if piece[0].isdigit() else (math.inf, piece) for piece in pieces)
+    return tuple((float(piece), "") if piece[0].isdecimal() else (math.inf, piece) for piece in pieces)
 
 
 def _fasteners(step: Step) -> tuple[str, ...]:

@@ -38,9 +38,12 @@ def test_an_input_has_the_unit_the_range_and_the_words_of_its_fact(check):
                 continue
             of_fact = fact_field(path)
             assert of_fact.unit is None or of_fact.unit is item.unit
-            if of_fact.bounds is not None and item.low is not None:
-                assert item.low <= of_fact.bounds.low
-                assert of_fact.bounds.high <= item.high
+            if of_fact.bounds is not None:
+                # Where one input stands for facts of several joints, its range holds each of theirs.
+                low, high = of_fact.bounds.low, of_fact.bounds.high
+                assert (
+                    item.low <= low and high <= item.high if item.fact.joints else (item.low, item.high) == (low, high)
+                )
             if item.choices:
                 assert set(item.choices) & set(of_fact.choices)
 

@@ -19,6 +19,7 @@ def call(*arguments: str, answers: str | None = None) -> Result:
     """A command within this process; anything but an exit status is a failure."""
     result = CliRunner().invoke(main, list(arguments), input=answers)
     assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
+    assert result.exit_code != 3, f"a fault of the program: {result.stderr}"
     return result
 
 

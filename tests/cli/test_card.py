@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pdfplumber
@@ -29,6 +30,9 @@ def test_a_card_is_written_as_a_page_that_stands_alone(tmp_path: Path) -> None:
     html = out.read_text(encoding="utf-8")
     assert "Kestrel" in html
     assert "<style>" in html
+    addresses = re.findall(r"url\(\"?([^\")]{0,20})", html)
+    assert addresses
+    assert all(address.startswith("data:font/woff2") for address in addresses)
 
 
 def test_parts_may_be_named_in_place_of_those_that_the_bike_plans(tmp_path: Path) -> None:

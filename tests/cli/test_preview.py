@@ -7,14 +7,21 @@ import os
 import re
 import shutil
 import signal
+import socket
 import subprocess
 import sys
+import tempfile
+import time
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 
+from builder.build.order import CanNotPrint, Order
+from builder.build.output import OutputRefused
+from builder.build.serving import Shown
+from builder.cli import preview
 from builder.sources.workspace import shipped_library
 from tests.cli.calling import LEAD, ROOT
 
@@ -25,6 +32,7 @@ class Served:
 
     workspace: Path
     port: int
+    process: int
 
     def get(self, path: str, host: str | None = None) -> tuple[int, str, bytes]:
         connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=30)
@@ -71,7 +79,7 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
         line = process.stderr.readline()
         assert line, "the preview ended"
         address = re.match(r"http://127\.0\.0\.1:(\d+)/", line)
-    yield Served(workspace, int(address[1]))
+    yield Served(workspace, int(address[1]), process.pid)
     process.send_signal(signal.SIGINT)
     assert process.wait(timeout=20) == 0
 
@@ -105,8 +113,37 @@ def test_nothing_outside_the_site_is_served(served: Served, path: str) -> None:
     assert served.get(path)[0] == 404
 
 
-def test_another_host_name_gets_nothing(served: Served) -> None:
-    assert served.get("/", host="guides.example")[0] == 403
+@pytest.mark.parametrize(
+    "host", ["guides.example", "[", "[::1", "127.0.0.1.example", "0.0.0.0", "@", "localhost.example:80"]
+)
+def test_another_host_name_gets_nothing(served: Served, host: str) -> None:
+    assert served.get("/", host=host)[0] == 403
+
+
+@pytest.mark.parametrize("path", ["/-/changes?since=" + "9" * 5000, "//[", "/-/changes?since=²"])
+def test_odd_requests_are_answered_and_end_nothing(served: Served, path: str) -> None:
+    connection = http.client.HTTPConnection("127.0.0.1", served.port, timeout=10)
+    connection.putrequest("GET", path.replace("²", "%C2%B2"))
+    connection.endheaders()
+    assert connection.getresponse().status in (200, 404)
+    connection.close()
+    assert served.get("/")[0] == 200
+
+
+def test_silent_connections_take_no_more_threads_than_a_few(served: Served) -> None:
+    silent = [socket.create_connection(("127.0.0.1", served.port), timeout=10) for _ in range(200)]
+    threads = len(list(Path(f"/proc/{served.process}/task").iterdir()))
+    for one in silent:
+        one.close()
+    assert threads < 100
+    for _ in range(100):
+        try:
+            assert served.get("/")[0] == 200
+            break
+        except OSError:
+            time.sleep(0.1)
+    else:
+        pytest.fail("the preview answers nobody any more")
 
 
 def test_a_card_is_printed_when_it_is_asked_for(served: Served) -> None:
@@ -137,3 +174,27 @@ def test_a_change_is_built_and_told_and_a_mistake_is_shown_until_it_is_mended(se
     status, _, data = served.get("/bikes/ours.html")
     assert status == 200
     assert "Coot" in data.decode()
+
+
+def test_whatever_breaks_a_build_the_serving_goes_on(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shown = Shown(tmp_path, lambda path: None)
+    order = Order(out=tmp_path, printing=False)
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
+    for error, said in (
+        (KeyError("wheel"), "this is a fault of the program"),
+        (OSError(28, "No space left on device"), "No space left on device"),
+        (OutputRefused("another build is writing"), "another build is writing"),
+        (CanNotPrint("no Pango"), "no Pango"),
+    ):
+
+        def broken(*_: object, error: Exception = error) -> None:
+            raise error
+
+        monkeypatch.setattr(preview, "build", broken)
+        before = shown.number
+        preview._build(order, shown)
+        assert said in shown.broken
+        assert shown.number == before + 1
+        assert said in capsys.readouterr().err

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import re
+import shutil
+from pathlib import Path
 
 import pytest
 from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
+from jinja2 import UndefinedError
+from jinja2.sandbox import SecurityError
 
 from builder.checks.contrast import contrast_ratio
 from builder.pages.marks import ALERTS
+from builder.pages.theme import ThemeError, load_theme
 from tests.pages.shop import THEME
 
 PAPER = (THEME / "tokens.css").read_text()
@@ -132,3 +137,41 @@ def test_nothing_in_the_theme_comes_from_another_host() -> None:
 def test_the_faces_carry_their_licence() -> None:
     for name in ("atkinson-hyperlegible-next-OFL.txt", "fira-sans-OFL.txt"):
         assert "SIL OPEN FONT LICENSE" in (THEME / "fonts" / name).read_text().upper()
+
+
+@pytest.fixture
+def own(tmp_path: Path) -> Path:
+    """A copy of the theme, as somebody else might hand it over."""
+    return Path(shutil.copytree(THEME, tmp_path / "own"))
+
+
+@pytest.mark.parametrize(
+    "attack",
+    [
+        "{{ ''.__class__.__mro__[1].__subclasses__() }}",
+        "{{ cycler.__init__.__globals__.os.popen('true').read() }}",
+        "{{ self.__init__.__globals__ }}",
+        "{{ things.append(1) }}",
+        "{{ render.__globals__ }}",
+    ],
+)
+def test_templates_of_somebody_else_reach_nothing_but_what_they_are_given(own: Path, attack: str) -> None:
+    (own / "templates" / "card.html").write_text(attack)
+    template = load_theme(own).templates.get_template("card.html")
+    with pytest.raises((SecurityError, UndefinedError)):
+        template.render(things=[], render=load_theme)
+
+
+@pytest.mark.parametrize("name", ["fonts/leak.woff2", "leak.svg", "templates/leak.html", "site.css"])
+def test_a_theme_shows_no_file_of_the_machine(own: Path, tmp_path: Path, name: str) -> None:
+    (tmp_path / "secret").write_text("swordfish")
+    (own / name).unlink(missing_ok=True)
+    (own / name).symlink_to(tmp_path / "secret")
+    with pytest.raises(ThemeError, match="leads out of the theme"):
+        load_theme(own)
+
+
+def test_a_stylesheet_that_is_not_utf8_is_told(own: Path) -> None:
+    (own / "site.css").write_bytes(b"/* \xff */")
+    with pytest.raises(ThemeError, match="not UTF-8"):
+        load_theme(own)

@@ -231,3 +231,29 @@ def test_a_misuse_is_told_and_writes_nothing(workspace: Path, arguments: tuple[s
     assert output.startswith("exit 2")
     assert words in output
     assert not (workspace / "catalogue").exists()
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "a: &a [x, x]\nb: &b [*a, *a]\nc: [*b, *b]\n",
+        "wider-range-cassette: [",
+        "wider-range-cassette: {trials: none}\n",
+        "wider-range-cassette: {trials: [{by: [A.]}]}\n",
+        "- a list\n",
+        "wider-range-cassette:\n",
+    ],
+)
+def test_a_file_of_trials_that_can_not_be_read_is_left_as_it_is(workspace: Path, text: str) -> None:
+    path = workspace / "catalogue" / "tried.yaml"
+    path.parent.mkdir()
+    path.write_text(text, encoding="utf-8")
+    output = run(workspace, JOB, "--by", "A.", "--how", "table-top")
+    assert output.startswith("exit 2")
+    assert path.read_text(encoding="utf-8") == text
+    assert [one.name for one in path.parent.iterdir()] == ["tried.yaml"]
+
+
+def test_a_text_with_a_hidden_character_is_not_written_down(workspace: Path) -> None:
+    assert "can not be seen" in run(workspace, JOB, "--by", "A.\u202e", "--how", "table-top")
+    assert not (workspace / "catalogue").exists()

@@ -1,0 +1,68 @@
+"""Letters that a theme's faces lack: another face of the system stands in for them, or an empty box does."""
+
+from __future__ import annotations
+
+import html as markup
+import re
+import unicodedata
+from functools import cache
+from pathlib import Path
+
+from builder.diagnostics.diagnostic import Diagnostic, Gravity
+from builder.model.position import Position
+from builder.pages.theme import Theme
+
+_FACE = re.compile(r"@font-face\s*\{([^}]*)\}")
+_FAMILY = re.compile(r"font-family:\s*\"?([^\";]+)\"?")
+_URL = re.compile(r"url\(\"?([^\")]+)\"?\)")
+_REFERENCE = re.compile(r"&#?\w+;")
+# What is never drawn: controls, joiners and other signs of layout, and spaces.
+_UNDRAWN = frozenset({"Cc", "Cf", "Zs", "Zl", "Zp"})
+_SHOWN = 12
+
+
+def lacking(html: str, theme: Theme) -> str:
+    """The letters of `html` that no face of the theme has, each once and in order; '' where there are none."""
+    covered = _covered(theme.folder, theme.card_css)
+    if covered is None:
+        return ""
+    letters = set(html) | set("".join(map(markup.unescape, set(_REFERENCE.findall(html)))))
+    return "".join(sorted(one for one in letters if ord(one) not in covered and _is_drawn(one)))
+
+
+def finding(letters: str) -> Diagnostic:
+    """What is told of a card with letters that the theme's faces lack."""
+    named = ", ".join(f"'{one}' (U+{ord(one):04X})" for one in letters[:_SHOWN])
+    more = f" and {len(letters) - _SHOWN} more" if len(letters) > _SHOWN else ""
+    return Diagnostic(
+        rule="letters",
+        message=f"no face of the theme has {named}{more}: a face of this system stands in, or an empty box",
+        at=Position("", 1, 0),
+        gravity=Gravity.WARNING,
+        hints=("look at the card; write the name in letters that the theme has, or add a face to the theme",),
+    )
+
+
+def _is_drawn(letter: str) -> bool:
+    return unicodedata.category(letter) not in _UNDRAWN
+
+
+@cache
+def _covered(folder: Path, css: str) -> frozenset[int] | None:
+    """The letters of the theme's faces; None where it brings none, so that everything is up to the system.
+
+    A letter counts where one family has it in all its weights.
+    """
+    from fontTools.ttLib import TTFont, TTLibError  # type: ignore[import-untyped]
+
+    families: dict[str, set[int]] = {}
+    for face in _FACE.findall(css):
+        family, url = _FAMILY.search(face), _URL.search(face)
+        if family is None or url is None:
+            continue
+        try:
+            letters = set(TTFont(folder / url[1], lazy=True).getBestCmap() or ())
+        except (OSError, TTLibError):
+            continue
+        families[family[1]] = families.get(family[1], letters) & letters
+    return frozenset().union(*families.values()) if families else None

@@ -1,0 +1,23 @@
+"""A build that is killed while it prints leaves a whole site, no process and no lock; so does one killed anywhere."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.kills.sweep import Shop, moments
+
+
+@pytest.fixture(scope="module")
+def shop(tmp_path_factory: pytest.TempPathFactory) -> Shop:
+    return Shop(tmp_path_factory.mktemp("kills"))
+
+
+def test_killed_while_it_prints_it_leaves_nobody_behind(shop: Shop) -> None:
+    outcome = shop.killed("Printing the cards", 0.3, with_store=False)
+    assert not outcome.too_late
+    assert outcome.wrong == ()
+
+
+def test_killed_at_random_moments_it_leaves_a_whole_site(shop: Shop) -> None:
+    for word, after, with_store in moments(2, seed=7):
+        assert shop.killed(word, after, with_store=with_store).wrong == ()
