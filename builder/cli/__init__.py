@@ -8,10 +8,11 @@ from __future__ import annotations
 import importlib
 import sys
 from collections.abc import Sequence
-from difflib import get_close_matches
 from typing import Any
 
 import click
+
+from builder.diagnostics.nearness import nearest
 
 # Command -> what `--help` says of it in one line. A command's module is imported only when it is called.
 _COMMANDS = {
@@ -36,8 +37,8 @@ class _Commands(click.Group):
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
         if cmd_name not in _COMMANDS:
-            near = get_close_matches(cmd_name, _COMMANDS, n=1)
-            hint = f"did you mean '{near[0]}'?" if near else "'spannerleaf --help' names them"
+            near = nearest(cmd_name, _COMMANDS)
+            hint = f"did you mean '{near}'?" if near else "'spannerleaf --help' names them"
             raise click.UsageError(f"unknown command '{cmd_name}'; {hint}")
         command = importlib.import_module(f"builder.cli.{cmd_name}").command
         assert isinstance(command, click.Command)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from builder.diagnostics.diagnostic import Diagnostic, nearest
+from builder.diagnostics.diagnostic import Diagnostic
+from builder.diagnostics.nearness import alike, nearest
 from builder.model.library import Library
 from builder.model.parts import folder_of, kind_of
 from builder.model.position import Position
@@ -21,6 +22,14 @@ _ONE = {
     "tried": "trial of a guide",
 }
 _MOST_LISTED = 12
+# How a workshop comes to a record of its own.
+HOW_TO_ADD: Mapping[str, str] = {
+    "parts": "'spannerleaf parts' lists the known parts, and 'spannerleaf new part' starts one of your own",
+    "fasteners": "'spannerleaf new fastener' starts one of your own",
+    "tools": "'spannerleaf new tool' starts one of your own",
+    "guides": "'spannerleaf new guide' starts one of your own",
+    "bikes": "'spannerleaf new bike' describes one",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,8 +82,8 @@ def _unknown(collection: str, name: str, at: Position, known: Known, *, what: st
     places = known.places.get(collection, {})
     near = nearest(name, places)
     hints: tuple[str, ...] = ()
-    if near is None and 0 < len(places) <= _MOST_LISTED:
-        hints = (f"the {what}s are: {', '.join(places)}",)
+    if near is None:
+        hints = (*_some_of(name, what, places), *((HOW_TO_ADD[collection],) if collection in HOW_TO_ADD else ()))
     return Diagnostic(
         rule="unknown-name",
         message=f"unknown {what} '{name}'",
@@ -83,6 +92,15 @@ def _unknown(collection: str, name: str, at: Position, known: Known, *, what: st
         hints=hints,
         related=((places[near], f"did you mean '{near}'?"),) if near is not None else (),
     )
+
+
+def _some_of(name: str, what: str, known: Iterable[str]) -> tuple[str, ...]:
+    """All known names where they are few, else those that begin alike."""
+    names = list(known)
+    if 0 < len(names) <= _MOST_LISTED:
+        return (f"the {what}s are: {', '.join(names)}",)
+    some = alike(name, names)
+    return (f"{what}s that begin alike: {', '.join(some)}",) if some else ()
 
 
 def _part(mention: PartInRole, known: Known, library: Library) -> Iterator[Diagnostic]:
