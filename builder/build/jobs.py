@@ -8,10 +8,12 @@ from typing import TypeVar
 
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.model.bike import Bike
+from builder.model.deciding import decided
 from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.model.position import NOWHERE, Position
 from builder.planning import Plan, PlanError, plan_job, wanted_parts
+from builder.planning.attributes import cases_of
 from builder.proof.revisions import status
 from builder.tailoring import CannotTailor, NotSuited, Tailored, tailor
 
@@ -22,7 +24,8 @@ _Item = TypeVar("_Item")
 class Job:
     """A guide for a bike with the parts wanted on it; without a bike the guide in its generic form.
 
-    `planned` says that the bike's file asks for it, so that an unanswered question is a mistake there.
+    `planned` says that somebody asks for it, so that it is worked out even where the bike's file leaves open whether
+    the guide is for the bike.
     """
 
     guide: Guide
@@ -97,10 +100,16 @@ def planned_jobs(bike: Bike, library: Library) -> Iterator[Job]:
             yield Job(guide=library.guides[job.guide], bike=bike, parts=job.parts, at=job.places.of("guide"))
 
 
-def work_out(job: Job, library: Library) -> Outcome:
-    """Plan the job and tailor its guide."""
+def work_out(job: Job, library: Library, *, leave_open: bool = True) -> Outcome:
+    """Plan the job and tailor its guide.
+
+    With `leave_open` a step that hangs on what the bike's file does not say is shown with its condition. A job that
+    nobody planned is refused all the same where it is not known whether its guide is for the bike.
+    """
     if lacks_parts(job) and not job.planned:
         return Refused(job=job, reason=f"No part is named for it. It plans for: {wanted_words(job.guide)}.")
+    if not job.planned and job.bike is not None:
+        leave_open = leave_open and decided(job.guide.suits, cases_of(library, job.bike, None)) is True
     try:
         tried = status(job.guide, library)
         tailored = tailor(
@@ -110,6 +119,7 @@ def work_out(job: Job, library: Library) -> Outcome:
             plan=plan_of(job, library),
             status=tried.kind.value,
             trial=None if tried.stale else tried.trial,
+            leave_open=leave_open,
         )
         return Ready(job=job, tailored=tailored)
     except NotSuited as refusal:

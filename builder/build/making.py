@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from builder.build.cards import CARDS, Card, card_of, printed_cards
 from builder.build.jobs import Mistaken, Outcome, Ready, Refused, wanted_jobs, work_out
@@ -16,7 +17,7 @@ from builder.build.website import website
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.diagnostics.rendering import as_line
 from builder.model.library import Library
-from builder.proof.waived import waived
+from builder.proof.waived import own_waivers, waived
 from builder.sources.workspace import load
 
 SITE = "site"
@@ -50,6 +51,7 @@ def make(order: Order, progress: Progress, examine: Examine) -> tuple[Built, tup
         told, printed, paths = _write(order, loaded.library, outcomes, printer, worn, progress)
     except _Illegible as broken:
         return Built(told=None, diagnostics=ordered((*found, *broken.findings)), texts=loaded.texts), ()
+    told = replace(told, waivers=tuple(map(str, own_waivers(waived(loaded.library), loaded.laid_under))))
     return Built(told=told, printed=printed, diagnostics=found, texts=loaded.texts), paths
 
 
@@ -128,7 +130,6 @@ def _write(
         troubled=tuple(_troubles(outcomes)),
         overflows=tuple(sorted(overflows)),
         print_findings=tuple(map(as_line, ordered(broken))),
-        waivers=tuple(map(str, waived(library))),
     )
     return told, printed, tuple(sorted(staging.paths))
 

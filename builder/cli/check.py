@@ -24,7 +24,7 @@ from builder.cli.passes import examined, left_out
 from builder.diagnostics.diagnostic import ordered
 from builder.diagnostics.rendering import as_json as written_as_json
 from builder.diagnostics.rendering import as_line
-from builder.proof.waived import waived
+from builder.proof.waived import own_waivers, waived
 from builder.sources.workspace import load
 
 
@@ -48,7 +48,7 @@ def command(workspace: Path | None, as_json: bool, lines: bool) -> None:
     """
     loaded = load(chosen_workspace(workspace))
     found = ordered((*loaded.diagnostics, *examined(loaded, cores(), Quiet())))
-    aside = waived(loaded.library)
+    aside = own_waivers(waived(loaded.library), loaded.laid_under)
     if as_json:
         click.echo(written_as_json((*found, *(one.as_note() for one in aside))))
     else:

@@ -5,7 +5,6 @@ A wrong guess costs more than none: who reads "did you mean 'crank-bolts'?" for 
 
 from __future__ import annotations
 
-import os.path
 import re
 from collections.abc import Iterable
 
@@ -44,8 +43,12 @@ def alike(name: str, known: Iterable[str]) -> tuple[str, ...]:
     plain = name.casefold()
     first = plain.partition("-")[0]
     some = [one for one in known if first and one.casefold().partition("-")[0] == first]
-    some.sort(key=lambda one: -len(os.path.commonprefix((one.casefold(), plain))))
+    some.sort(key=lambda one: -_shared_beginning(one.casefold(), plain))
     return tuple(some[:_MOST_LISTED])
+
+
+def _shared_beginning(first: str, second: str) -> int:
+    return next((place for place, (one, other) in enumerate(zip(first, second, strict=False)) if one != other), 0)
 
 
 def _words(text: str) -> list[str]:

@@ -42,8 +42,11 @@ def workshop_start(name: str) -> str:
 # The workshop that prints the cards. 'spannerleaf check' says whether all is well with it.
 name: {written(name)}
 
+# The invented bikes that come with Spannerleaf stay away from your pages; 'true' shows them beside your own.
+demo-fleet: false
+
 # The tools that you own, so that a card can say which torque wrench reaches its values. The tools' ids stand in the
-# catalogue; a tool of your own goes into catalogue/tools.yaml. Take the '# ' away to fill it in.
+# catalogue; 'spannerleaf new tool' adds one of your own. Take the '# ' away to fill it in.
 # tools: [work-stand, tape-measure, torque-wrench-small]
 
 # The parts on your shelf, from which a plan chooses. 'spannerleaf new part' starts the file of a part.

@@ -27,11 +27,15 @@ from builder.sources.yaml_tree import read_tree
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Loaded:
-    """What a workspace came to: the records that could be read, every mistake, and the files' texts for quoting."""
+    """What a workspace came to: the records that could be read, every mistake, and the files' texts for quoting.
+
+    `laid_under` are the files of the library below a workspace; what they hold is not the workspace's to answer for.
+    """
 
     library: Library
     diagnostics: tuple[Diagnostic, ...] = ()
     texts: Mapping[str, str] = field(default_factory=dict)
+    laid_under: frozenset[str] = frozenset()
 
 
 def shipped_library() -> Path:
@@ -61,6 +65,8 @@ def load(workspace: Path | None = None, library: Path | None = None) -> Loaded:
     if workspace is not None and workspace.resolve() != below.resolve():
         folders.append(workspace)
     layers = [_read_folder(folder) for folder in folders]
+    if len(layers) > 1 and not _shows_demo_fleet(layers[-1]):
+        layers[0].drop("bikes")
     written: dict[tuple[str, str], _Written] = {}
     for layer in layers:
         written.update(layer.written)
@@ -78,7 +84,17 @@ def load(workspace: Path | None = None, library: Path | None = None) -> Loaded:
     found.extend(check_mentions(named, known, made))
     found.extend(check_sense(made, known))
     texts = {file: text for layer in layers for file, text in layer.texts.items()}
-    return Loaded(library=made, diagnostics=ordered(_without_echoes(found)), texts=texts)
+    under = frozenset(layers[0].texts) if len(layers) > 1 else frozenset()
+    return Loaded(library=made, diagnostics=ordered(_without_echoes(found)), texts=texts, laid_under=under)
+
+
+def _shows_demo_fleet(layer: _Layer) -> bool:
+    """Whether the workspace's own `workshop.yaml` keeps the demo's bikes, as it does where it says nothing of them."""
+    for record in layer.written.values():
+        if record.kind is Workshop and isinstance(record.node, Table) and _DEMO_FLEET in record.node.entries:
+            value = record.node.entries[_DEMO_FLEET].value
+            return not (isinstance(value, Scalar) and value.text == "false")
+    return True
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +117,10 @@ class _Layer:
     diagnostics: list[Diagnostic] = field(default_factory=list)
     texts: dict[str, str] = field(default_factory=dict)
     unsure: set[str] = field(default_factory=set)
+
+    def drop(self, collection: str) -> None:
+        """Forget the records of a collection."""
+        self.written = {key: record for key, record in self.written.items() if record.collection != collection}
 
 
 def _read_folder(folder: Path) -> _Layer:
@@ -245,4 +265,5 @@ def _without_echoes(found: Iterable[Diagnostic]) -> Iterator[Diagnostic]:
         yield diagnostic
 
 
+_DEMO_FLEET = "demo-fleet"
 _FIRST_THINGS = frozenset({"yaml-trap", "alias", "anchor", "tag", "empty-value", "syntax"})

@@ -66,14 +66,24 @@ def test_a_wrong_part_is_a_mistake_at_the_job() -> None:
     assert outcome.diagnostics[0].message == "unknown part 'nothing-like-it'"
 
 
-def test_a_question_that_the_bike_leaves_open_is_a_mistake_where_the_job_is_planned() -> None:
+def test_a_question_that_the_bike_leaves_open_is_shown_as_a_condition() -> None:
     bike = library().bikes[FITS]
     without = replace(bike, parts={role: part for role, part in bike.parts.items() if role is not Role.REAR_HUB})
     job = Job(guide=library().guides[LEAD], bike=without, parts=PARTS)
-    mistaken = work_out(job, library())
+    for planned in (True, False):
+        ready = work_out(replace(job, planned=planned), library())
+        assert isinstance(ready, Ready)
+        assert any("rear axle" in step.condition for step in ready.tailored.steps)
+    mistaken = work_out(job, library(), leave_open=False)
     assert isinstance(mistaken, Mistaken)
     assert mistaken.diagnostics[0].rule == "unknown-fact"
     assert mistaken.diagnostics[0].hints
+
+
+def test_a_guide_that_may_not_be_for_the_bike_is_made_only_where_somebody_asks_for_it() -> None:
+    bike = replace(library().bikes[FITS], parts={}, without=frozenset())
+    job = Job(guide=library().guides["crankset-off-and-on"], bike=bike)
+    assert isinstance(work_out(job, library()), Ready)
     assert isinstance(work_out(replace(job, planned=False), library()), Refused)
 
 
