@@ -21,6 +21,7 @@ _COMMANDS = {
     "check": "Read every source and report every mistake.",
     "fit": "Work out what fits on a bike and what it forces.",
     "new": "Write a commented starting file.",
+    "parts": "List the parts that are known, by what one looks for.",
     "preview": "Serve the site, and build it again at every change.",
     "prove": "Show that guides cannot go wrong, on any bike.",
     "reckon": "Answer any check from plain numbers.",
