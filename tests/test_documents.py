@@ -5,10 +5,8 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from builder.checks.registry import CHECKS
 from builder.cli import main
 from tests.coverage_table import table
-from tests.demo import library
 
 _HERE = Path(__file__).parent.parent
 
@@ -28,18 +26,10 @@ def test_the_readme_begins_with_the_job_and_its_pictures_are_there() -> None:
         assert (_HERE / picture).is_file()
 
 
-def test_the_readme_counts_what_the_library_holds() -> None:
+def test_the_readme_has_no_count_that_a_new_guide_would_break() -> None:
     text = " ".join((_HERE / "README.md").read_text(encoding="utf-8").split())
-    held = library()
-    for count, words in (
-        (len(held.guides), "guides"),
-        (len(CHECKS), "computed checks"),
-        (len(held.fasteners), "fasteners"),
-        (len(held.tools), "tools"),
-    ):
-        assert f" {count} {words}" in text
-    assert "twelve bikes" in text
-    assert len(held.bikes) == 12
+    things = "guides|checks|computed checks|fasteners|tools|bikes|parts|procedures|cautions"
+    assert re.findall(rf"(?:\b\d+|two|three|dozen|twelve) (?:{things})\b", text) == []
 
 
 def test_the_readme_names_every_command() -> None:

@@ -265,7 +265,12 @@ def _words(name: str | None, record: str) -> str:
 
 
 def _asks(ask: bool | None) -> bool:
-    return (sys.stdin.isatty() and sys.stdout.isatty()) if ask is None else ask
+    return _on_terminal() if ask is None else ask
+
+
+def _on_terminal() -> bool:
+    """Whether somebody is there to answer."""
+    return sys.stdin.isatty() and sys.stdout.isatty()
 
 
 def _folder(workspace: Path | None) -> Path:
