@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import ctypes
-import ctypes.util
 import hashlib
+import os
 import platform
 from collections.abc import Iterable
 from functools import cache
-from importlib import metadata
 from pathlib import Path
 
 # Whatever of these changes may change a page or a card.
@@ -61,6 +60,20 @@ def of_folders(folders: Iterable[Path]) -> str:
     return digest(*parts)
 
 
+@cache
+def of_code(folders: tuple[Path, ...]) -> str:
+    """One digest of the modules below `folders`."""
+    parts: list[str | bytes] = []
+    for folder in folders:
+        for at, below, files in os.walk(folder):
+            below[:] = sorted(name for name in below if name not in ("__pycache__", "_library"))
+            for name in sorted(files):
+                if name.endswith(".py"):
+                    parts += [os.path.relpath(os.path.join(at, name), folder), Path(at, name).read_bytes()]
+        parts.append("")
+    return digest(*parts)
+
+
 def of_sources(workspace: Path, out: Path) -> str:
     """One digest of the sources in a workspace; what else lies beside them, but for `out`, counts by its name alone."""
     beside = (path for path in workspace.iterdir() if path.resolve() != out.resolve())
@@ -85,6 +98,8 @@ def of_printing() -> str:
 
 
 def _versions() -> list[str]:
+    from importlib import metadata  # it takes a while to get ready, and few need it
+
     found = []
     for name in _LIBRARIES:
         try:

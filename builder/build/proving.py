@@ -9,22 +9,19 @@ library with nothing in it that its fingerprint leaves out, so that no mark can 
 from __future__ import annotations
 
 import multiprocessing
-import os
-import sys
 from collections.abc import Iterable, Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass, field, replace
-from pathlib import Path
 
 from builder.build import fingerprint
 from builder.build.order import Progress, Quiet
 from builder.build.processes import can_fork, settle_in, undisturbed
-from builder.build.store import Store
+from builder.build.store import Store, cache_folder
 from builder.diagnostics.diagnostic import Diagnostic, ordered
 from builder.model.guide import Guide
 from builder.model.library import Library
-from builder.proof import prove
+from builder.proof.proving import prove
 from builder.proof.static import static_findings
 from builder.proof.writing import check_writing
 
@@ -75,15 +72,8 @@ class Prover:
 
 def kept_marks() -> Store | None:
     """The store of marks of whoever runs this, in the folder where their programs keep what can be made again."""
-    if sys.platform == "win32":
-        named = os.environ.get("LOCALAPPDATA")
-    else:
-        named = os.environ.get("XDG_CACHE_HOME")
-    try:
-        folder = Path(named) if named else Path.home() / ".cache"
-    except RuntimeError:  # nobody's home is known
-        return None
-    return Store(folder / "spannerleaf" / "sound") if folder.is_absolute() else None
+    folder = cache_folder()
+    return None if folder is None else Store(folder / "sound")
 
 
 def _spread(

@@ -8,13 +8,14 @@ from typing import TypeVar
 
 import click
 
+from builder.build.remembering import load_remembered
 from builder.cli.common import Status, chosen_workspace, finish, has_errors, misused, show, tally
 from builder.diagnostics.nearness import alike, nearest
 from builder.model.bike import Bike
 from builder.model.guide import Guide
 from builder.model.library import Library
-from builder.sources.references import HOW_TO_ADD
-from builder.sources.workspace import Loaded, load
+from builder.sources.hints import HOW_TO_ADD
+from builder.sources.loaded import Loaded
 
 _Item = TypeVar("_Item")
 _MOST_LISTED = 12
@@ -22,7 +23,7 @@ _MOST_LISTED = 12
 
 def loaded_soundly(workspace: Path | None) -> Loaded:
     """Read the sources; where one has a mistake, show every mistake and end with status 1."""
-    loaded = load(chosen_workspace(workspace))
+    loaded = load_remembered(chosen_workspace(workspace))
     if has_errors(loaded.diagnostics):
         show(loaded.diagnostics, loaded.texts, err=True)
         click.echo(f"{tally(loaded.diagnostics)} in the sources: nothing was made", err=True)

@@ -12,10 +12,10 @@ from builder.model.facts import Role
 from builder.model.library import Library
 from builder.model.parts import folder_of, kind_of
 from builder.model.units import Unit
+from builder.sources.hints import choices
 from builder.sources.reading import Misread
-from builder.sources.references import choices
-from builder.sources.schema import NO_PART, read_as
-from builder.sources.shapes import Many, Shape, fields_of, kind_for
+from builder.sources.schema import read_as
+from builder.sources.shapes import NO_PART, Many, Shape, fields_of, kind_for
 from builder.sources.starters import BikeFacts
 
 _OTHERS: dict[str, type] = {"measured": Measurements, "rider": Rider}

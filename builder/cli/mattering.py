@@ -12,7 +12,7 @@ from builder.model.deciding import decided, deciding
 from builder.model.facts import Role
 from builder.model.guide import Guide
 from builder.model.library import Library
-from builder.sources.schema import NO_PART
+from builder.sources.shapes import NO_PART
 from builder.tailoring.inlining import inlined
 
 _COMPUTED = "computed"

@@ -10,14 +10,15 @@ from pathlib import Path
 
 import click
 
+from builder.build.remembering import load_remembered
 from builder.cli.asked import found
 from builder.cli.asking import ask_bike, ask_name
 from builder.cli.common import chosen_workspace, is_workspace, misused, new_workspace_option
 from builder.cli.facts import FactError, Facts
 from builder.model.guide import Guide
 from builder.model.parts import KINDS, kind_of
+from builder.sources.hints import choices
 from builder.sources.reading import Misread, read_name
-from builder.sources.references import choices
 from builder.sources.starters import (
     bike_start,
     fastener_start,
@@ -26,7 +27,6 @@ from builder.sources.starters import (
     tool_start,
     workshop_start,
 )
-from builder.sources.workspace import load
 
 _ID = "ID"
 _WORKSHOP = "workshop.yaml"
@@ -141,7 +141,7 @@ def bike(
     _check_id(bike_id)
     path = _folder(workspace) / "bikes" / f"{bike_id}.yaml"
     _refuse_to_overwrite(path)
-    library = load(_readable(workspace)).library
+    library = load_remembered(_readable(workspace)).library
     guide = found("guide", job, library.guides) if job is not None else None
     known = Facts(library, tag=tag)
     for fact in facts:
@@ -207,7 +207,7 @@ def fastener(fastener_id: str, name: str | None, thread: str, head: str, workspa
     Example:
       spannerleaf new fastener rack-bolt --name "rack bolt" --thread M5 --head hex-4
     """
-    heads = load(_readable(workspace)).library.heads
+    heads = load_remembered(_readable(workspace)).library.heads
     if head not in heads:
         misused(f"unknown head '{head}'; {choices(head, heads, 'the heads are')}")
     _add_record(

@@ -10,8 +10,8 @@ from typing import Any
 from builder.model.parts import KINDS, Part
 from builder.model.units import Measure, Range
 from builder.pages.part_facts import facts_of
+from builder.sources.hints import choices
 from builder.sources.reading import Misread, read_choice, read_number, read_quantity, read_truth, read_words
-from builder.sources.references import choices
 from builder.sources.shapes import Field, Many, Number, OneOf, Quantity, Shape, Truth, Words, fields_of
 
 _WRITTEN = re.compile(r"\s*([a-z][a-z-]*)\s*(>=|<=|=)\s*(.+?)\s*")

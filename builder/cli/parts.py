@@ -16,7 +16,7 @@ from builder.cli.part_filters import FilterError, fact_filter, has_mount, has_sp
 from builder.model.library import Library
 from builder.model.parts import KINDS, Part, folder_of
 from builder.pages.part_facts import facts_of
-from builder.sources.references import choices
+from builder.sources.hints import choices
 
 _WIDTH = 100
 _NO_BREAK = "\u00a0"

@@ -10,6 +10,7 @@ from builder.diagnostics.nearness import alike, nearest
 from builder.model.library import Library
 from builder.model.parts import folder_of, kind_of
 from builder.model.position import Position
+from builder.sources.hints import HOW_TO_ADD, choices
 from builder.sources.mentions import Case, Mention, Named, OpenBraces, PartInRole, Shown, StateValue
 
 # Values that a text may show where they are at hand, besides those of the catalogue.
@@ -22,14 +23,6 @@ _ONE = {
     "tried": "trial of a guide",
 }
 _MOST_LISTED = 12
-# How a workshop comes to a record of its own.
-HOW_TO_ADD: Mapping[str, str] = {
-    "parts": "'spannerleaf parts' lists the known parts, and 'spannerleaf new part' starts one of your own",
-    "fasteners": "'spannerleaf new fastener' starts one of your own",
-    "tools": "'spannerleaf new tool' starts one of your own",
-    "guides": "'spannerleaf new guide' starts one of your own",
-    "bikes": "'spannerleaf new bike' describes one",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,10 +160,3 @@ def _shown(mention: Shown, known: Known) -> Iterator[Diagnostic]:
         yield Diagnostic(rule="braces", message="these braces hold no name", at=mention.at, hints=(hint,))
     elif known.lacks("named_texts", mention.name):
         yield _unknown("named_texts", mention.name, mention.at, known)
-
-
-def choices(word: str, known: Iterable[str], what: str) -> str:
-    """A hint: the known word that is like `word`, or all of them."""
-    names = list(known)
-    near = nearest(word, names)
-    return f"did you mean '{near}'?" if near else f"{what}: {', '.join(names)}"

@@ -11,7 +11,8 @@ from builder.model.facts import Role
 from builder.model.guide import Guide, Procedure, Step, Use
 from builder.model.library import Library
 from builder.model.position import Position
-from builder.sources.references import Known, choices
+from builder.sources.hints import choices
+from builder.sources.references import Known
 from builder.sources.shapes import Field, OneOf, PartsByRole, Record, fields_of, kind_for
 from builder.sources.wear_book import check_wear_book
 

@@ -15,6 +15,7 @@ from builder.model.library import Library
 from builder.model.parts import Part
 from builder.model.position import Position
 from builder.sources.layout import COLLECTIONS, Form, SourceFile, survey
+from builder.sources.loaded import Loaded, shipped_library, shipped_themes
 from builder.sources.mentions import Mention, mentions
 from builder.sources.nodes import Listing, Node, Scalar, Table
 from builder.sources.reading import Misread, read_name
@@ -24,34 +25,7 @@ from builder.sources.sense import check_sense
 from builder.sources.text import decode
 from builder.sources.yaml_tree import read_tree
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Loaded:
-    """What a workspace came to: the records that could be read, every mistake, and the files' texts for quoting.
-
-    `laid_under` are the files of the library below a workspace; what they hold is not the workspace's to answer for.
-    """
-
-    library: Library
-    diagnostics: tuple[Diagnostic, ...] = ()
-    texts: Mapping[str, str] = field(default_factory=dict)
-    laid_under: frozenset[str] = frozenset()
-
-
-def shipped_library() -> Path:
-    """The folder of the guides that come with the program: inside the installed package, or beside it in a checkout."""
-    return _shipped("guides")
-
-
-def shipped_themes() -> Path:
-    """The folder of the themes that come with the program."""
-    return _shipped("themes")
-
-
-def _shipped(name: str) -> Path:
-    package = Path(__file__).parent.parent
-    inside = package / "_library" / name
-    return inside if inside.is_dir() else package.parent / name
+__all__ = ["Loaded", "load", "shipped_library", "shipped_themes"]
 
 
 def load(workspace: Path | None = None, library: Path | None = None) -> Loaded:
