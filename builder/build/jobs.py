@@ -25,7 +25,7 @@ class Job:
     """A guide for a bike with the parts wanted on it; without a bike the guide in its generic form.
 
     `planned` says that somebody asks for it, so that it is worked out even where the bike's file leaves open whether
-    the guide is for the bike.
+    the guide is for the bike. `named` says that both its guide and its bike were named, so that a refusal is told.
     """
 
     guide: Guide
@@ -33,6 +33,7 @@ class Job:
     parts: tuple[str, ...] = ()
     at: Position = NOWHERE
     planned: bool = True
+    named: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,6 +74,8 @@ def wanted_jobs(
 ) -> tuple[Job, ...]:
     """Every guide in its generic form, then the jobs that each bike's file plans.
 
+    Where both guides and bikes are named, each of these guides is due for each of these bikes, planned or not.
+
     Args:
         library: what there is.
         guides: only these guides, by id; all where none is named.
@@ -81,15 +84,19 @@ def wanted_jobs(
     """
     chosen_guides = _chosen(library.guides, guides)
     chosen_bikes = _chosen(library.bikes, bikes)
+    named = bool(tuple(guides)) and bool(tuple(bikes))
     jobs = [Job(guide=guide) for guide in chosen_guides]
     for bike in chosen_bikes:
         planned = [job for job in planned_jobs(bike, library) if job.guide in chosen_guides]
         jobs.extend(planned)
-        if every:
-            named = {job.guide.id for job in planned}
+        if every or named:
+            ids = {job.guide.id for job in planned}
             at = bike.places.of("")
-            others = (guide for guide in chosen_guides if guide.id not in named)
-            jobs.extend(Job(guide=guide, bike=bike, at=at, planned=False) for guide in others)
+            others = (guide for guide in chosen_guides if guide.id not in ids)
+            # A guide that puts a part on waits until one is named, in the bike's file or to `card`.
+            jobs.extend(
+                Job(guide=guide, bike=bike, at=at, planned=named and not guide.wants, named=named) for guide in others
+            )
     return tuple(jobs)
 
 
@@ -107,7 +114,13 @@ def work_out(job: Job, library: Library, *, leave_open: bool = True) -> Outcome:
     nobody planned is refused all the same where it is not known whether its guide is for the bike.
     """
     if lacks_parts(job) and not job.planned:
-        return Refused(job=job, reason=f"No part is named for it. It plans for: {wanted_words(job.guide)}.")
+        reason = f"No part is named for it. It plans for: {wanted_words(job.guide)}."
+        if job.named and job.bike is not None:
+            reason += (
+                f" Write the job with its part under 'jobs:' in the bike's file, or make its card alone with"
+                f" 'spannerleaf card {job.guide.id} {job.bike.id} --with PART'."
+            )
+        return Refused(job=job, reason=reason)
     if not job.planned and job.bike is not None:
         leave_open = leave_open and decided(job.guide.suits, cases_of(library, job.bike, None)) is True
     try:

@@ -93,10 +93,12 @@ def _write(
     Raises:
         _Illegible: cards break a grave rule of print; the output stays as it was.
     """
+    # Who asks for every card of some bikes wants theirs, and not those for any bike.
+    every_for_bikes = order.every and bool(order.bikes)
     cards: list[Card] = [
         card_of(one, paper, printer, library.workshop)
         for one in outcomes
-        if isinstance(one, Ready) and not one.trouble
+        if isinstance(one, Ready) and not one.trouble and not (every_for_bikes and one.job.bike is None)
         for paper in order.papers
     ]
     others, lacking = printouts(order, library, outcomes, printer)
@@ -136,7 +138,7 @@ def _write(
 
 def _refusals(outcomes: Iterable[Outcome]) -> Iterable[str]:
     for one in outcomes:
-        if isinstance(one, Refused) and one.job.bike is not None and one.job.planned:
+        if isinstance(one, Refused) and one.job.bike is not None and (one.job.planned or one.job.named):
             yield f"{one.job.bike.name}: {one.job.guide.title}: {one.reason}"
 
 

@@ -37,6 +37,27 @@ def test_guides_and_bikes_can_be_chosen() -> None:
     assert names(wanted_jobs(library(), guides=[LEAD], bikes=[FITS])) == [(LEAD, ""), (LEAD, FITS)]
 
 
+def test_a_guide_and_a_bike_that_are_named_are_due_though_no_file_plans_them() -> None:
+    guide = "chain-wear-check"
+    assert guide not in {job.guide for job in library().bikes[FITS].jobs}
+    _, job = wanted_jobs(library(), guides=[guide], bikes=[FITS])
+    outcome = work_out(job, library())
+    assert isinstance(outcome, Ready)
+    assert outcome.job.bike is library().bikes[FITS]
+
+
+def test_a_guide_that_puts_a_part_on_says_how_to_name_it() -> None:
+    guide = "chain-replaced-and-sized"
+    assert guide not in {job.guide for job in library().bikes[FITS].jobs}
+    _, job = wanted_jobs(library(), guides=[guide], bikes=[FITS])
+    outcome = work_out(job, library())
+    assert isinstance(outcome, Refused)
+    assert outcome.reason.endswith(
+        "Write the job with its part under 'jobs:' in the bike's file, or make its card alone with"
+        f" 'spannerleaf card {guide} {FITS} --with PART'."
+    )
+
+
 def test_every_means_each_guide_for_each_bike_once() -> None:
     due = names(wanted_jobs(library(), every=True))
     assert sorted(due) == sorted({(guide, bike) for guide in library().guides for bike in ("", *library().bikes)})
@@ -44,7 +65,8 @@ def test_every_means_each_guide_for_each_bike_once() -> None:
 
 def test_a_guide_that_puts_a_part_on_is_not_built_where_no_part_is_named() -> None:
     changed = with_jobs(FITS)
-    (job,) = (job for job in wanted_jobs(changed, guides=[LEAD], bikes=[FITS], every=True) if job.bike is not None)
+    due = wanted_jobs(changed, bikes=[FITS], every=True)
+    (job,) = (job for job in due if job.bike is not None and job.guide.id == LEAD)
     outcome = work_out(job, changed)
     assert isinstance(outcome, Refused)
     assert outcome.reason == "No part is named for it. It plans for: cassette."
