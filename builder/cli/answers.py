@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from builder.diagnostics.nearness import nearest
 from builder.model.library import Library
 from builder.model.parts import Cassette
+from builder.sources.shapes import MOST_BETWEEN_TWO
 
 STOP = frozenset({".", "stop", "done", "quit", "end"})
 _OPEN = frozenset({"", "?", "-", "don't know", "dont know", "do not know", "unknown", "not known", "no idea", "open"})
@@ -16,8 +17,6 @@ _YES, _NO = frozenset({"y", "yes", "there is", "fitted"}), frozenset({"n", "no",
 _TEETH_UNIT = re.compile(r"(?<=\d)\s*(?:t|teeth)\b", re.IGNORECASE)
 _COUNT = re.compile(r"(?:x|×)?\s*(\d{1,2})\s*(?:-\s*)?(?:speeds?|sprockets?|gears?|s)\b", re.IGNORECASE)
 _SPAN = re.compile(r"(\d{1,2})\s*(?:-|–|to|/)\s*(\d{1,3})", re.IGNORECASE)
-# Two neighbours on a cassette differ by less; two numbers farther apart are its ends, and not all of it.
-_MOST_BETWEEN_TWO = 8
 
 
 def leaves_open(answer: str) -> bool:
@@ -71,7 +70,7 @@ def sprockets_in(answer: str) -> Sprockets | None:
         smallest, largest = sorted((int(after[1]), int(after[2])))
         return Sprockets(smallest=smallest, largest=largest, count=int(ahead[1]))
     numbers = teeth_in(answer)
-    if len(numbers) == 2 and abs(numbers[1] - numbers[0]) > _MOST_BETWEEN_TWO:
+    if len(numbers) == 2 and abs(numbers[1] - numbers[0]) > MOST_BETWEEN_TWO:
         return Sprockets(smallest=min(numbers), largest=max(numbers))
     return Sprockets(every=tuple(sorted(numbers))) if numbers else None
 
@@ -88,7 +87,7 @@ def is_span(teeth: tuple[str, ...]) -> bool:
     return (
         len(teeth) == 2
         and all(one.isdecimal() for one in teeth)
-        and abs(int(teeth[1]) - int(teeth[0])) > _MOST_BETWEEN_TWO
+        and abs(int(teeth[1]) - int(teeth[0])) > MOST_BETWEEN_TWO
     )
 
 

@@ -48,9 +48,9 @@ def test_a_guide_and_a_bike_that_are_named_are_due_though_no_file_plans_them() -
 
 def test_a_guide_that_puts_a_part_on_says_how_to_name_it() -> None:
     guide = "chain-replaced-and-sized"
-    assert guide not in {job.guide for job in library().bikes[FITS].jobs}
-    _, job = wanted_jobs(library(), guides=[guide], bikes=[FITS])
-    outcome = work_out(job, library())
+    changed = with_jobs(FITS)
+    _, job = wanted_jobs(changed, guides=[guide], bikes=[FITS])
+    outcome = work_out(job, changed)
     assert isinstance(outcome, Refused)
     assert outcome.reason.endswith(
         "Write the job with its part under 'jobs:' in the bike's file, or make its card alone with"
