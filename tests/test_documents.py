@@ -24,6 +24,12 @@ def test_the_contributors_guide_is_short_enough_to_read_in_ten_minutes() -> None
     assert len((_HERE / "DEVELOPERS.md").read_text(encoding="utf-8").split()) < 2_400
 
 
+def test_the_readme_has_no_count_that_a_new_guide_would_break() -> None:
+    text = " ".join((_HERE / "README.md").read_text(encoding="utf-8").split())
+    things = "guides|checks|computed checks|fasteners|tools|bikes|parts|procedures|cautions"
+    assert re.findall(rf"(?:\b\d+|two|three|dozen|twelve) (?:{things})\b", text) == []
+
+
 def test_the_readme_names_every_command() -> None:
     text = (_HERE / "README.md").read_text(encoding="utf-8")
     for name in main.list_commands(None):  # type: ignore[arg-type]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import ctypes
-import ctypes.util
 import hashlib
 import os
 import platform
@@ -98,6 +97,20 @@ def _contents(path: Path) -> bytes:
         return f"unreadable: {error.strerror}".encode()
 
 
+@cache
+def of_code(folders: tuple[Path, ...]) -> str:
+    """One digest of the modules below `folders`."""
+    parts: list[str | bytes] = []
+    for folder in folders:
+        for at, below, files in os.walk(folder):
+            below[:] = sorted(name for name in below if name not in ("__pycache__", "_library"))
+            for name in sorted(files):
+                if name.endswith(".py"):
+                    parts += [os.path.relpath(os.path.join(at, name), folder), Path(at, name).read_bytes()]
+        parts.append("")
+    return digest(*parts)
+
+
 def of_sources(workspace: Path, out: Path) -> str:
     """One digest of the sources in a workspace; what else lies beside them, but for `out`, counts by its name alone."""
     beside = (path for path in workspace.iterdir() if path.resolve() != out.resolve())
@@ -178,6 +191,8 @@ def _font_folders() -> list[str]:
 
 
 def _versions() -> list[str]:
+    from importlib import metadata  # it takes a while to get ready, and few need it
+
     found = []
     for name in _LIBRARIES:
         try:

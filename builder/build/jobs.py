@@ -8,10 +8,12 @@ from typing import TypeVar
 
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.model.bike import Bike
+from builder.model.deciding import decided
 from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.model.position import NOWHERE, Position
 from builder.planning import Plan, PlanError, plan_job, wanted_parts
+from builder.planning.attributes import cases_of
 from builder.proof.revisions import status
 from builder.tailoring import CannotTailor, NotSuited, Tailored, tailor
 
@@ -22,7 +24,8 @@ _Item = TypeVar("_Item")
 class Job:
     """A guide for a bike with the parts wanted on it; without a bike the guide in its generic form.
 
-    `planned` says that the bike's file asks for it, so that an unanswered question is a mistake there.
+    `planned` says that somebody asks for it, so that it is worked out even where the bike's file leaves open whether
+    the guide is for the bike. `named` says that both its guide and its bike were named, so that a refusal is told.
     """
 
     guide: Guide
@@ -30,6 +33,7 @@ class Job:
     parts: tuple[str, ...] = ()
     at: Position = NOWHERE
     planned: bool = True
+    named: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,6 +74,8 @@ def wanted_jobs(
 ) -> tuple[Job, ...]:
     """Every guide in its generic form, then the jobs that each bike's file plans.
 
+    Where both guides and bikes are named, each of these guides is due for each of these bikes, planned or not.
+
     Args:
         library: what there is.
         guides: only these guides, by id; all where none is named.
@@ -78,15 +84,19 @@ def wanted_jobs(
     """
     chosen_guides = _chosen(library.guides, guides)
     chosen_bikes = _chosen(library.bikes, bikes)
+    named = bool(tuple(guides)) and bool(tuple(bikes))
     jobs = [Job(guide=guide) for guide in chosen_guides]
     for bike in chosen_bikes:
         planned = [job for job in planned_jobs(bike, library) if job.guide in chosen_guides]
         jobs.extend(planned)
-        if every:
-            named = {job.guide.id for job in planned}
+        if every or named:
+            ids = {job.guide.id for job in planned}
             at = bike.places.of("")
-            others = (guide for guide in chosen_guides if guide.id not in named)
-            jobs.extend(Job(guide=guide, bike=bike, at=at, planned=False) for guide in others)
+            others = (guide for guide in chosen_guides if guide.id not in ids)
+            # A guide that puts a part on waits until one is named, in the bike's file or to `card`.
+            jobs.extend(
+                Job(guide=guide, bike=bike, at=at, planned=named and not guide.wants, named=named) for guide in others
+            )
     return tuple(jobs)
 
 
@@ -97,10 +107,22 @@ def planned_jobs(bike: Bike, library: Library) -> Iterator[Job]:
             yield Job(guide=library.guides[job.guide], bike=bike, parts=job.parts, at=job.places.of("guide"))
 
 
-def work_out(job: Job, library: Library) -> Outcome:
-    """Plan the job and tailor its guide."""
+def work_out(job: Job, library: Library, *, leave_open: bool = True) -> Outcome:
+    """Plan the job and tailor its guide.
+
+    With `leave_open` a step that hangs on what the bike's file does not say is shown with its condition. A job that
+    nobody planned is refused all the same where it is not known whether its guide is for the bike.
+    """
     if lacks_parts(job) and not job.planned:
-        return Refused(job=job, reason=f"No part is named for it. It plans for: {wanted_words(job.guide)}.")
+        reason = f"No part is named for it. It plans for: {wanted_words(job.guide)}."
+        if job.named and job.bike is not None:
+            reason += (
+                f" Write the job with its part under 'jobs:' in the bike's file, or make its card alone with"
+                f" 'spannerleaf card {job.guide.id} {job.bike.id} --with PART'."
+            )
+        return Refused(job=job, reason=reason)
+    if not job.planned and job.bike is not None:
+        leave_open = leave_open and decided(job.guide.suits, cases_of(library, job.bike, None)) is True
     try:
         tried = status(job.guide, library)
         tailored = tailor(
@@ -110,6 +132,7 @@ def work_out(job: Job, library: Library) -> Outcome:
             plan=plan_of(job, library),
             status=tried.kind.value,
             trial=None if tried.stale else tried.trial,
+            leave_open=leave_open,
         )
         return Ready(job=job, tailored=tailored)
     except NotSuited as refusal:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from builder.build.cards import CARDS, Card, card_of, printed_cards
 from builder.build.jobs import Mistaken, Outcome, Ready, Refused, wanted_jobs, work_out
@@ -16,7 +17,7 @@ from builder.build.website import website
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.diagnostics.rendering import as_line
 from builder.model.library import Library
-from builder.proof.waived import waived
+from builder.proof.waived import own_waivers, waived
 from builder.sources.workspace import load
 
 SITE = "site"
@@ -50,6 +51,7 @@ def make(order: Order, progress: Progress, examine: Examine) -> tuple[Built, tup
         told, printed, paths = _write(order, loaded.library, outcomes, printer, worn, progress)
     except _Illegible as broken:
         return Built(told=None, diagnostics=ordered((*found, *broken.findings)), texts=loaded.texts), ()
+    told = replace(told, waivers=tuple(map(str, own_waivers(waived(loaded.library), loaded.laid_under))))
     return Built(told=told, printed=printed, diagnostics=found, texts=loaded.texts), paths
 
 
@@ -91,10 +93,12 @@ def _write(
     Raises:
         _Illegible: cards break a grave rule of print; the output stays as it was.
     """
+    # Who asks for every card of some bikes wants theirs, and not those for any bike.
+    every_for_bikes = order.every and bool(order.bikes)
     cards: list[Card] = [
         card_of(one, paper, printer, library.workshop)
         for one in outcomes
-        if isinstance(one, Ready) and not one.trouble
+        if isinstance(one, Ready) and not one.trouble and not (every_for_bikes and one.job.bike is None)
         for paper in order.papers
     ]
     others, lacking = printouts(order, library, outcomes, printer)
@@ -128,7 +132,6 @@ def _write(
         troubled=tuple(_troubles(outcomes)),
         overflows=tuple(sorted(overflows)),
         print_findings=tuple(map(as_line, ordered(broken))),
-        waivers=tuple(map(str, waived(library))),
         kept=staging.kept,
     )
     return told, printed, tuple(sorted(staging.paths))
@@ -136,7 +139,7 @@ def _write(
 
 def _refusals(outcomes: Iterable[Outcome]) -> Iterable[str]:
     for one in outcomes:
-        if isinstance(one, Refused) and one.job.bike is not None and one.job.planned:
+        if isinstance(one, Refused) and one.job.bike is not None and (one.job.planned or one.job.named):
             yield f"{one.job.bike.name}: {one.job.guide.title}: {one.reason}"
 
 

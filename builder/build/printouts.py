@@ -104,15 +104,23 @@ def links_to(made: Iterable[Printout]) -> Printouts:
 def _sheets(
     guide: Guide, bikes: tuple[Bike, ...], library: Library, done: tuple[Outcome, ...], lacking: list[NoSheet]
 ) -> tuple[Tailored, ...]:
-    """The guide for each bike, from the build's own jobs where it is one of them."""
+    """The guide for each bike, from the build's own jobs where it is one of them.
+
+    A sheet has no room for conditions, so that a bike has one only where its file answers all that the guide asks.
+    """
     ready = {
         one.job.bike.id: one
         for one in done
-        if isinstance(one, Ready) and one.job.guide.id == guide.id and one.job.bike is not None
+        if isinstance(one, Ready)
+        and one.job.guide.id == guide.id
+        and one.job.bike is not None
+        and not any(step.condition for step in one.tailored.steps)
     }
     found = []
     for bike in bikes:
-        outcome: Outcome = ready.get(bike.id) or work_out(Job(guide=guide, bike=bike, planned=False), library)
+        outcome: Outcome = ready.get(bike.id) or work_out(
+            Job(guide=guide, bike=bike, planned=False), library, leave_open=False
+        )
         match outcome:
             case Ready(tailored=tailored):
                 found.append(tailored)

@@ -21,7 +21,7 @@ from builder.build.store import Store, own_folder
 from builder.diagnostics.diagnostic import Diagnostic, ordered
 from builder.model.guide import Guide
 from builder.model.library import Library
-from builder.proof import prove
+from builder.proof.proving import prove
 from builder.proof.static import static_findings
 from builder.proof.writing import check_writing
 

@@ -22,6 +22,16 @@ _ENTRY = re.compile(r"[0-9a-f]{64}")
 _BEGUN = re.compile(r"[0-9a-f]{64}\.[0-9]+")
 
 
+def cache_folder() -> Path | None:
+    """Where the programs of whoever runs this keep what can be made again; None where no such place is known."""
+    named = os.environ.get("LOCALAPPDATA" if sys.platform == "win32" else "XDG_CACHE_HOME")
+    try:
+        folder = Path(named) if named else Path.home() / ".cache"
+    except RuntimeError:  # nobody's home is known
+        return None
+    return folder / "spannerleaf" if folder.is_absolute() else None
+
+
 class Store:
     """Bytes by key, in a folder of their own. What is damaged, or written by somebody else, counts as absent.
 
@@ -58,11 +68,15 @@ class Store:
             with suppress(OSError):
                 beside.unlink(missing_ok=True)
 
-    def prune(self, *, now: float | None = None) -> None:
-        """Throw away what no build has used for thirty days, and what a killed build began; nothing else."""
+    def prune(self, *, now: float | None = None, most: int | None = None) -> None:
+        """Throw away what no build has used for thirty days, and what a killed build began; nothing else.
+
+        With `most`, also what is beyond so many that were used last.
+        """
         today = time.time() if now is None else now
         if self._folder.is_symlink() or not self._folder.is_dir():
             return
+        used: list[tuple[float, Path]] = []
         for path in self._folder.iterdir():
             if _ENTRY.fullmatch(path.name):
                 oldest = today - _KEPT_SECONDS
@@ -71,7 +85,14 @@ class Store:
             else:
                 continue
             with suppress(OSError):  # another build may have thrown it away, or may be writing it
-                if path.lstat().st_mtime < oldest:
+                last = path.lstat().st_mtime
+                if last >= oldest and _ENTRY.fullmatch(path.name):
+                    used.append((last, path))
+                elif last < oldest:
+                    path.unlink(missing_ok=True)
+        if most is not None:
+            for _, path in sorted(used, key=lambda one: one[0], reverse=True)[most:]:
+                with suppress(OSError):
                     path.unlink(missing_ok=True)
 
     def _digest(self, key: str, data: bytes) -> bytes:

@@ -10,10 +10,11 @@ import importlib
 import os
 import sys
 from collections.abc import Sequence
-from difflib import get_close_matches
 from typing import Any
 
 import click
+
+from builder.diagnostics.nearness import nearest
 
 # Command -> what `--help` says of it in one line. A command's module is imported only when it is called.
 _COMMANDS = {
@@ -23,6 +24,7 @@ _COMMANDS = {
     "fit": "Work out what fits on a bike and what it forces.",
     "lower": "Find the cheapest parts for lower gears.",
     "new": "Write a commented starting file.",
+    "parts": "List the parts that are known, by what one looks for.",
     "preview": "Serve the site, and build it again at every change.",
     "prove": "Show that guides cannot go wrong, on any bike.",
     "reckon": "Answer any check from plain numbers.",
@@ -39,8 +41,8 @@ class _Commands(click.Group):
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
         if cmd_name not in _COMMANDS:
-            near = get_close_matches(cmd_name, _COMMANDS, n=1)
-            hint = f"did you mean '{near[0]}'?" if near else "'spannerleaf --help' names them"
+            near = nearest(cmd_name, _COMMANDS)
+            hint = f"did you mean '{near}'?" if near else "'spannerleaf --help' names them"
             raise click.UsageError(f"unknown command '{cmd_name}'; {hint}")
         command = importlib.import_module(f"builder.cli.{cmd_name}").command
         assert isinstance(command, click.Command)

@@ -103,13 +103,14 @@ def _groups(tailored: Tailored) -> Iterator[tuple[str, tuple[ShownStep, ...]]]:
 
 def _write(tailored: Tailored, paper: Paper, out: Path, workspace: Path | None, workshop: Workshop) -> None:
     from builder.build.printer import Printer
+    from builder.cli.standalone import for_browser
 
     printer = Printer(folders=() if workspace is None else (workspace,))
     as_html = out.suffix.lower() == ".html"
     html = printer.html(tailored, paper, workshop, standalone=as_html)
     try:
         if as_html:
-            out.write_text(html, encoding="utf-8")
+            out.write_text(for_browser(html, printer.theme.folder), encoding="utf-8")
         else:
             printed = printer.pdf(html)
             out.write_bytes(printed.data)

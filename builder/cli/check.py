@@ -8,6 +8,7 @@ import click
 
 from builder.build.machine import cores
 from builder.build.order import Quiet
+from builder.build.remembering import load_remembered
 from builder.cli.common import (
     Status,
     chosen_workspace,
@@ -24,8 +25,7 @@ from builder.cli.passes import examined, left_out
 from builder.diagnostics.diagnostic import ordered
 from builder.diagnostics.rendering import as_json as written_as_json
 from builder.diagnostics.rendering import as_line
-from builder.proof.waived import waived
-from builder.sources.workspace import load
+from builder.proof.waived import own_waivers, waived
 
 
 @click.command("check")
@@ -46,9 +46,9 @@ def command(workspace: Path | None, as_json: bool, lines: bool) -> None:
     Example:
       spannerleaf check --workspace ~/our-workshop
     """
-    loaded = load(chosen_workspace(workspace))
+    loaded = load_remembered(chosen_workspace(workspace))
     found = ordered((*loaded.diagnostics, *examined(loaded, cores(), Quiet())))
-    aside = waived(loaded.library)
+    aside = own_waivers(waived(loaded.library), loaded.laid_under)
     if as_json:
         click.echo(written_as_json((*found, *(one.as_note() for one in aside))))
     else:

@@ -16,7 +16,7 @@ from builder.diagnostics.rendering import Tone, as_text
 _Command = TypeVar("_Command", bound=Callable[..., Any])
 
 # What makes a folder a workspace, so that it need not be named when a command is run inside it.
-_SIGNS = ("workshop.yaml", "bikes", "procedures", "parts", "catalogue")
+SIGNS = ("workshop.yaml", "bikes", "procedures", "parts", "catalogue")
 _STYLES: Mapping[Tone, dict[str, Any]] = {
     Tone.PLACE: {"bold": True},
     Tone.ERROR: {"fg": "red", "bold": True},
@@ -47,6 +47,16 @@ def workspace_option(command: _Command) -> _Command:
     )(command)
 
 
+def new_workspace_option(command: _Command) -> _Command:
+    """`--workspace DIR` of a command that may make the folder, given to the command as `workspace`."""
+    return click.option(
+        "--workspace",
+        metavar="DIR",
+        type=click.Path(file_okay=False, path_type=Path),
+        help="The folder for your own sources, made where it is not there; without it the current folder.",
+    )(command)
+
+
 def json_option(command: _Command) -> _Command:
     """`--json`, given to the command as `as_json`."""
     return click.option("--json", "as_json", is_flag=True, help="Write JSON, for other programs.")(command)
@@ -60,7 +70,12 @@ def chosen_workspace(workspace: Path | None) -> Path | None:
         here = Path.cwd()
     except OSError:  # the folder is no longer there
         return None
-    return here if any((here / sign).exists() for sign in _SIGNS) else None
+    return here if is_workspace(here) else None
+
+
+def is_workspace(folder: Path) -> bool:
+    """Whether the folder looks like one with sources."""
+    return any((folder / sign).exists() for sign in SIGNS)
 
 
 def painted(tone: Tone, text: str) -> str:

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from enum import Enum
 
+from builder.cli.answers import is_span
 from builder.model.bike import Measurements, Rider
 from builder.model.facts import Role
 from builder.model.library import Library
 from builder.model.parts import folder_of, kind_of
+from builder.model.units import Unit
+from builder.sources.hints import choices
 from builder.sources.reading import Misread
-from builder.sources.references import choices
-from builder.sources.schema import NO_PART, read_as
-from builder.sources.shapes import Many, Shape, fields_of, kind_for
+from builder.sources.schema import read_as
+from builder.sources.shapes import NO_PART, Many, Shape, fields_of, kind_for
 from builder.sources.starters import BikeFacts
 
 _OTHERS: dict[str, type] = {"measured": Measurements, "rider": Rider}
@@ -56,6 +59,26 @@ class Facts:
             raise FactError(f"'{key}' can not be told of the {role.value}: {said}")
         self.parts[role] = {**(part or {}), fact: value}
 
+    def set_loosely(self, key: str, text: str) -> str:
+        """Take a fact as it is said, with more or less than is written; what it was taken as.
+
+        Raises:
+            FactError: it can not be taken even so.
+        """
+        tries = [text]
+        if len(numbers := re.findall(r"\d+", text)) == 1:
+            tries.append(numbers[0])
+        tries.append(f"{text} {Unit.MILLIMETRE.value}")
+        first: FactError | None = None
+        for one in tries:
+            try:
+                self.set(key, one)
+            except FactError as error:
+                first = first or error
+            else:
+                return one
+        raise first or FactError("this can not be read")
+
     def add_part(self, role: Role) -> None:
         """Take that there is a part in the role, of which nothing else is known yet."""
         self.parts.setdefault(role, {})
@@ -67,6 +90,30 @@ class Facts:
             return fact not in self.others[name]
         part = self.parts.get(Role(name), {})
         return isinstance(part, dict) and fact not in part
+
+    def text_of(self, key: str) -> str:
+        """A single fact as it was told, or as the named part has it; '' where it is not known."""
+        name, _, fact = key.partition(".")
+        part = self.parts.get(Role(name))
+        if isinstance(part, dict):
+            value = part.get(fact, "")
+            return value if isinstance(value, str) else ""
+        known = self.library.parts.get(part or "")
+        of_part = getattr(known, fact.replace("-", "_"), None)
+        return of_part.value if isinstance(of_part, Enum) else "" if of_part is None else str(of_part)
+
+    def count_of(self, key: str) -> int:
+        """How many items the list of a fact has; 0 where it is not known."""
+        name, _, fact = key.partition(".")
+        part = self.parts.get(Role(name))
+        if isinstance(part, dict):
+            return len(part.get(fact, ()))
+        return len(getattr(self.library.parts.get(part or ""), fact.replace("-", "_"), ()))
+
+    @property
+    def is_hub_gear(self) -> bool:
+        """Whether there is neither a derailleur nor a cassette, so that the gears can only be in the hub."""
+        return all(self.parts.get(role) == NO_PART for role in (Role.REAR_DERAILLEUR, Role.CASSETTE))
 
     def of_bike(self, name: str) -> BikeFacts:
         """All of it, for the bike's file."""
@@ -96,7 +143,12 @@ def _read(record: type, owner: str, fact: str, text: str) -> str | tuple[str, ..
     shape = shapes[fact]
     value: str | tuple[str, ...] = text
     if isinstance(shape, Many):
-        value = tuple(one for one in re.split(r"[\s,;–-]+", text) if one)
+        value = tuple(one for one in re.split(r"[\s,;/–-]+", text) if one)
+        if fact == "sprockets" and is_span(value):
+            raise FactError(
+                f"'{text}' are the ends of a cassette; write the teeth of every sprocket, smallest first, "
+                "or the id of a known one as 'cassette'"
+            )
     try:
         read_as(shape, list(value) if isinstance(value, tuple) else value)
     except Misread as error:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from builder.build.examining import attributes_are_computed, bikes_make_sense, planned_jobs_work
 from builder.build.order import Progress
 from builder.build.proving import Prover, kept_marks
+from builder.build.remembering import remembered_findings
 from builder.checks.bolts import fastener_plausibility
 from builder.checks.result import CheckResult, InputError, Verdict
 from builder.cli.common import has_errors
@@ -16,7 +17,7 @@ from builder.model.library import Library
 from builder.model.parts import Part
 from builder.model.position import Position
 from builder.model.units import Range, Unit, write_range
-from builder.proof import prove_all
+from builder.proof.proving import prove_all
 from builder.proof.revisions import check_trials
 from builder.proof.trade_range import torques_in_trade_range
 from builder.proof.wrenches import wrenches_are_checked
@@ -112,9 +113,13 @@ def run_passes(
 
 def examined(loaded: Loaded, processes: int, progress: Progress, *, building: bool = False) -> tuple[Diagnostic, ...]:
     """The diagnostics of every pass over all that was read; what was found sound before is not proven again."""
-    prover = Prover(texts=loaded.texts, store=kept_marks(), processes=processes, progress=progress)
     sound = not has_errors(loaded.diagnostics)
-    return run_passes(loaded.library, sound=sound, building=building, prove=prover.findings)
+
+    def find() -> tuple[Diagnostic, ...]:
+        prover = Prover(texts=loaded.texts, store=kept_marks(), processes=processes, progress=progress)
+        return run_passes(loaded.library, sound=sound, building=building, prove=prover.findings)
+
+    return remembered_findings(loaded, "passes, building" if building else "passes", find)
 
 
 def left_out(*, sound: bool) -> bool:

@@ -12,6 +12,7 @@ import click
 
 from builder.build.order import Progress
 
+_BETWEEN_COUNTS_S = 10.0
 _BETWEEN_S = 0.1  # drawing takes time too
 
 
@@ -29,13 +30,21 @@ def progress_shown() -> Iterator[Progress]:
 
 
 class _Lines:
-    """One line for each stretch."""
+    """One line for each stretch, and a count now and then where it takes long."""
+
+    def __init__(self) -> None:
+        self._total = self._done = 0
+        self._told_s = 0.0
 
     def begin(self, words: str, total: int) -> None:
         click.echo(f"{words} ({total})" if total > 1 else words, err=True)
+        self._total, self._done, self._told_s = total, 0, time.monotonic()
 
     def advance(self) -> None:
-        pass
+        self._done += 1
+        if time.monotonic() - self._told_s >= _BETWEEN_COUNTS_S and self._done < self._total:
+            click.echo(f"  {self._done} of {self._total}", err=True)
+            self._told_s = time.monotonic()
 
 
 class _Bars:

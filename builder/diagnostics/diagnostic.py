@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
+from builder.diagnostics.nearness import nearest as nearest
 from builder.model.position import NOWHERE, Position
 
 
@@ -33,12 +33,6 @@ class Diagnostic:
     label: str = ""
     hints: tuple[str, ...] = ()
     related: tuple[tuple[Position, str], ...] = ()
-
-
-def nearest(name: str, known: Iterable[str]) -> str | None:
-    """The known name most like `name`, or None where none is like it."""
-    found = difflib.get_close_matches(name, list(known), n=1, cutoff=0.6)
-    return found[0] if found else None
 
 
 def ordered(diagnostics: Iterable[Diagnostic]) -> tuple[Diagnostic, ...]:

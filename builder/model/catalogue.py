@@ -316,7 +316,10 @@ class StockItem:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Workshop:
-    """The workshop that prints the cards: its name, tools and stock; `checked` is the day of a wrench's last check."""
+    """The workshop that prints the cards: its name, tools and stock; `checked` is the day of a wrench's last check.
+
+    `demo_fleet` says whether the invented bikes that come with the program are shown beside the workshop's own.
+    """
 
     name: str
     tools: tuple[Annotated[str, Ref("tools")], ...] = ()
@@ -324,4 +327,5 @@ class Workshop:
     stock: tuple[StockItem, ...] = ()
     feedback: Text = ""
     note: Text = ""
+    demo_fleet: bool = True
     places: Places = field(default=Places(), compare=False, repr=False)

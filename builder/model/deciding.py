@@ -30,6 +30,18 @@ def decided(condition: Condition, cases: Mapping[str, str]) -> bool | None:
             return None if answer is None else not answer
 
 
+def still_open(condition: Condition, cases: Mapping[str, str]) -> Condition:
+    """What of an open condition is yet to be found out: the parts that the known `cases` do not decide."""
+    match condition:
+        case All(parts) | AnyOf(parts):
+            left = tuple(still_open(part, cases) for part in parts if decided(part, cases) is None)
+            return left[0] if len(left) == 1 else type(condition)(left)
+        case Not(part):
+            return Not(still_open(part, cases))
+        case Is():
+            return condition
+
+
 def deciding(condition: Condition, cases: Mapping[str, str]) -> Iterator[str]:
     """The attributes that have a say in `condition` for the known `cases`.
 

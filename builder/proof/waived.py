@@ -5,7 +5,7 @@ Whether a waiver silences anything, and whether it is a sound one, is judged by 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass
 
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
@@ -56,6 +56,11 @@ def waived(library: Library) -> tuple[Waived, ...]:
         for waiver in waivers
     ]
     return tuple(sorted(found, key=lambda one: (one.at.file, one.at.line, one.element, one.what)))
+
+
+def own_waivers(found: Iterable[Waived], laid_under: Container[str]) -> tuple[Waived, ...]:
+    """Those of a workspace: what stands in the files of the library below it is not its own to answer for."""
+    return tuple(one for one in found if one.at.file not in laid_under)
 
 
 def _what(rule: str) -> str:

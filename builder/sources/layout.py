@@ -23,7 +23,7 @@ from builder.model.guide import Guide, Procedure
 from builder.model.library import Library
 from builder.model.parts import KINDS, Part
 from builder.model.position import Position
-from builder.sources.references import choices
+from builder.sources.hints import choices
 
 
 class Form(Enum):

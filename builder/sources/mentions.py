@@ -12,8 +12,8 @@ from builder.model.facts import Role
 from builder.model.guide import Step
 from builder.model.position import Position
 from builder.sources.nodes import Listing, Node, Scalar, Table
-from builder.sources.schema import NO_PART
 from builder.sources.shapes import (
+    NO_PART,
     Keyed,
     Many,
     PartsByRole,

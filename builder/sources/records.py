@@ -14,8 +14,9 @@ from builder.model.parts import Part
 from builder.model.position import Places, Position
 from builder.sources.mistakes import explain, not_keys
 from builder.sources.nodes import Listing, Node, Scalar, Table, data_of
-from builder.sources.schema import NO_PART, Written, model_of
+from builder.sources.schema import Written, model_of
 from builder.sources.shapes import (
+    NO_PART,
     Keyed,
     Many,
     PartsByRole,

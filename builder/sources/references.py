@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from builder.diagnostics.diagnostic import Diagnostic, nearest
+from builder.diagnostics.diagnostic import Diagnostic
+from builder.diagnostics.nearness import alike, nearest
 from builder.model.library import Library
 from builder.model.parts import folder_of, kind_of
 from builder.model.position import Position
+from builder.sources.hints import HOW_TO_ADD, choices
 from builder.sources.mentions import Case, Mention, Named, OpenBraces, PartInRole, Shown, StateValue
 
 # Values that a text may show where they are at hand, besides those of the catalogue.
@@ -73,8 +75,8 @@ def _unknown(collection: str, name: str, at: Position, known: Known, *, what: st
     places = known.places.get(collection, {})
     near = nearest(name, places)
     hints: tuple[str, ...] = ()
-    if near is None and 0 < len(places) <= _MOST_LISTED:
-        hints = (f"the {what}s are: {', '.join(places)}",)
+    if near is None:
+        hints = (*_some_of(name, what, places), *((HOW_TO_ADD[collection],) if collection in HOW_TO_ADD else ()))
     return Diagnostic(
         rule="unknown-name",
         message=f"unknown {what} '{name}'",
@@ -83,6 +85,15 @@ def _unknown(collection: str, name: str, at: Position, known: Known, *, what: st
         hints=hints,
         related=((places[near], f"did you mean '{near}'?"),) if near is not None else (),
     )
+
+
+def _some_of(name: str, what: str, known: Iterable[str]) -> tuple[str, ...]:
+    """All known names where they are few, else those that begin alike."""
+    names = list(known)
+    if 0 < len(names) <= _MOST_LISTED:
+        return (f"the {what}s are: {', '.join(names)}",)
+    some = alike(name, names)
+    return (f"{what}s that begin alike: {', '.join(some)}",) if some else ()
 
 
 def _part(mention: PartInRole, known: Known, library: Library) -> Iterator[Diagnostic]:
@@ -149,10 +160,3 @@ def _shown(mention: Shown, known: Known) -> Iterator[Diagnostic]:
         yield Diagnostic(rule="braces", message="these braces hold no name", at=mention.at, hints=(hint,))
     elif known.lacks("named_texts", mention.name):
         yield _unknown("named_texts", mention.name, mention.at, known)
-
-
-def choices(word: str, known: Iterable[str], what: str) -> str:
-    """A hint: the known word that is like `word`, or all of them."""
-    names = list(known)
-    near = nearest(word, names)
-    return f"did you mean '{near}'?" if near else f"{what}: {', '.join(names)}"

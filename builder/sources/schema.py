@@ -56,7 +56,6 @@ from builder.sources.shapes import (
 # Where a value may be of several kinds, pydantic puts the kind into the path of an error; so marked it is told from
 # a key.
 _STEP, _USE, _NAMED, _HERE = "<step>", "<use>", "<named>", "<here>"
-NO_PART = "none"
 
 
 class Written(BaseModel):

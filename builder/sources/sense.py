@@ -11,9 +11,11 @@ from builder.model.catalogue import Attribute, Measurement, State
 from builder.model.facts import Role
 from builder.model.guide import Guide, Procedure, Step, Use
 from builder.model.library import Library
+from builder.model.parts import Cassette
 from builder.model.position import Position
-from builder.sources.references import Known, choices
-from builder.sources.shapes import Field, OneOf, PartsByRole, Record, fields_of, kind_for
+from builder.sources.hints import choices
+from builder.sources.references import Known
+from builder.sources.shapes import MOST_BETWEEN_TWO, Field, OneOf, PartsByRole, Record, fields_of, kind_for
 from builder.sources.wear_book import check_wear_book
 
 COMPUTED = "computed"
@@ -35,9 +37,23 @@ def check_sense(library: Library, known: Known) -> Iterator[Diagnostic]:
     yield from _too_long(library)
     for bike in library.bikes.values():
         yield from check_wear_book(bike)
+    parts = (*library.parts.values(), *(part for bike in library.bikes.values() for part in bike.parts.values()))
+    yield from (one for part in parts if isinstance(part, Cassette) for one in _ends_for_all(part))
     for guide in library.guides.values():
         yield from _twice(_own_items(guide), f"the guide '{guide.id}'")
         yield from _faults(guide, library, known)
+
+
+def _ends_for_all(cassette: Cassette) -> Iterator[Diagnostic]:
+    """The ends of a cassette, such as 11-36, taken for the whole of it: no chain shifts over such a step."""
+    if len(cassette.sprockets) == 2 and abs(cassette.sprockets[1] - cassette.sprockets[0]) > MOST_BETWEEN_TWO:
+        first, last = cassette.sprockets
+        yield Diagnostic(
+            rule="only-ends",
+            message=f"{first} and {last} are the ends of a cassette, and not all of its sprockets",
+            at=cassette.places.of("sprockets"),
+            hints=("write the teeth of every sprocket, smallest first, or leave them out",),
+        )
 
 
 def _state(state: State) -> Iterator[Diagnostic]:

@@ -28,6 +28,12 @@ from builder.model.units import Measure, Range, Unit
 KEBAB = r"[a-z0-9]+(?:-[a-z0-9]+)*"
 DOTTED = rf"{KEBAB}(?:\.{KEBAB})*"
 
+# What stands in a role where the bike has no such part.
+NO_PART = "none"
+
+# Two neighbours on a cassette differ by no more teeth (our own guard rail; common practice, no source).
+MOST_BETWEEN_TWO = 10
+
 # The greatest value of each kind that a source can mean; what is beyond it is a slip of the unit or of the point.
 # Our own guard rails, wider than anything on a bicycle.
 GREATEST: Mapping[Unit, float] = {

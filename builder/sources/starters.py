@@ -42,8 +42,11 @@ def workshop_start(name: str) -> str:
 # The workshop that prints the cards. 'spannerleaf check' says whether all is well with it.
 name: {written(name)}
 
+# The invented bikes that come with Spannerleaf stay away from your pages; 'true' shows them beside your own.
+demo-fleet: false
+
 # The tools that you own, so that a card can say which torque wrench reaches its values. The tools' ids stand in the
-# catalogue; a tool of your own goes into catalogue/tools.yaml. Take the '# ' away to fill it in.
+# catalogue; 'spannerleaf new tool' adds one of your own. Take the '# ' away to fill it in.
 # tools: [work-stand, tape-measure, torque-wrench-small]
 
 # The parts on your shelf, from which a plan chooses. 'spannerleaf new part' starts the file of a part.
@@ -61,9 +64,9 @@ def guide_start(title: str) -> str:
     return f"""\
 # A guide is a job, as the reader meets it. Change what stands here; take the '# ' away where a line is wanted.
 title: {written(title)}
-family: whole-bike
+family: whole bike
 purpose: Say in one sentence what the rider gains by this job.
-done-when: The frame is clean.          # say what is seen, felt or measured when the job is done
+done-when: The saddle is as high as it was.     # say what is seen, felt or measured when the job is done
 # not-when:
 #   - Say when this job is not the right one.
 level: first-time          # or practised, skilled
@@ -75,26 +78,26 @@ work:
   - title: Do the work
     end: Say what is so at the end of this section.
     steps:
-      - use: bike-into-stand             # the steps of a procedure, placed here
+      # - use: bike-into-stand           # the steps of a procedure, placed here
       - id: first-step
-        do: Clean the frame with a cloth.
+        do: Measure the height of the saddle.
         why: Say why, where a reader may wonder.
-        handles: [frame]                   # what is worked on; cautions attach by it
-        consumables: [cloth]
-        prove: The frame is clean.
+        prove: The height stands on the card.
+        handles: [saddle]                  # what is worked on; cautions attach by it
+        tools: [tape-measure]
         # when: {{rear-brake: disc}}       # only for some bikes
         # needs: {{rear-wheel: in}}        # what must be so before
         # leaves: {{rear-wheel: out}}      # what is so after
         # tightens: rear-skewer          # brings its torque, its tool and its turning direction
-        # tools: [tape-measure]
+        # consumables: [cloth]
         # cautions: [brake-clean]
-finish:
-  - use: bike-out-of-stand
+# finish:
+#   - use: bike-out-of-stand
 test:
   - id: last-look                        # what proves the work
-    do: Inspect the frame.
-    handles: [frame]
-    prove: No dirt is on the frame.
+    do: Inspect the saddle.
+    handles: [saddle]
+    prove: The saddle stands straight.
 # faults:
 #   - symptom: What is seen.
 #     cause: What is likely behind it.
@@ -117,6 +120,38 @@ def part_start(kind: str, part: str, name: str) -> str:
             lines.extend(_comment(told, indent="  "))
         lines.append(f"  # {one.key}: {_blank(one)}")
     return "\n".join(lines) + "\n"
+
+
+def fastener_start(fastener: str, name: str, thread: str, head: str) -> str:
+    """A fastener, with the figures to be looked up in comments."""
+    return f"""\
+{fastener}:
+  name: {written(name)}
+  # role: stem                 # the place on the bike that it belongs to, where it has one
+  thread: {written(thread)}                 # a metric size such as M5 or M8x1, or words for any other thread
+  property-class: "8.8"        # as stamped on the bolt's head; the torque is held against what it bears
+  head: {head}
+  preparation: greased         # or dry, threadlocked, assembly-paste, anti-seize, oiled
+  # torque: 4–6 N·m            # a typical range; the component maker's figure goes first
+  feel: Tighten it until it holds. Ask the maker of the part for the torque.
+  source: common-practice      # the id of a source in the catalogue
+  # spread: What makers print, in words.
+  # critical: true             # where a rider falls if it comes loose
+"""
+
+
+def tool_start(tool: str, name: str) -> str:
+    """A tool, with what a torque wrench and a driver have shown in comments."""
+    return f"""\
+{tool}:
+  name: {written(name)}
+  # use: Say what it does, as a sentence.
+  # fits: [hex-5]              # the heads that it drives or holds
+  # driven: true               # where a torque wrench or a spanner turns it
+  # torque: 2–20 N·m           # of a torque wrench: its marked range
+  # drive: 1/4 in
+  # home: true                 # where a rider's own kit usually holds it
+"""
 
 
 _PART_HELP = (

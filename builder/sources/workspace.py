@@ -18,6 +18,7 @@ from builder.model.library import Library
 from builder.model.parts import Part
 from builder.model.position import Position
 from builder.sources.layout import COLLECTIONS, Form, SourceFile, survey
+from builder.sources.loaded import Loaded, shipped_library, shipped_themes
 from builder.sources.mentions import Mention, mentions
 from builder.sources.nodes import Listing, Node, Scalar, Table
 from builder.sources.reading import Misread, read_name
@@ -27,6 +28,8 @@ from builder.sources.sense import check_sense
 from builder.sources.text import decode
 from builder.sources.yaml_tree import read_tree
 
+__all__ = ["RESERVED", "Loaded", "load", "shipped_library", "shipped_themes"]
+
 # What the output calls its own pages and folders, among the names of bikes and of guides.
 RESERVED: Mapping[str, frozenset[str]] = {
     "bikes": frozenset({"generic", "sheets", "charts"}),
@@ -35,31 +38,7 @@ RESERVED: Mapping[str, frozenset[str]] = {
 _LARGEST_BYTES = 1_000_000
 # As many mistakes as are told of one file.
 _MOST_TOLD = 100
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Loaded:
-    """What a workspace came to: the records that could be read, every mistake, and the files' texts for quoting."""
-
-    library: Library
-    diagnostics: tuple[Diagnostic, ...] = ()
-    texts: Mapping[str, str] = field(default_factory=dict)
-
-
-def shipped_library() -> Path:
-    """The folder of the guides that come with the program: inside the installed package, or beside it in a checkout."""
-    return _shipped("guides")
-
-
-def shipped_themes() -> Path:
-    """The folder of the themes that come with the program."""
-    return _shipped("themes")
-
-
-def _shipped(name: str) -> Path:
-    package = Path(__file__).parent.parent
-    inside = package / "_library" / name
-    return inside if inside.is_dir() else package.parent / name
+_DEMO_FLEET = "demo-fleet"
 
 
 def load(workspace: Path | None = None, library: Path | None = None) -> Loaded:
@@ -73,6 +52,8 @@ def load(workspace: Path | None = None, library: Path | None = None) -> Loaded:
     if workspace is not None and workspace.resolve() != below.resolve():
         folders.append(workspace)
     layers = [_read_folder(folder) for folder in folders]
+    if len(layers) > 1 and not _shows_demo_fleet(layers[-1]):
+        layers[0].drop("bikes")
     written: dict[tuple[str, str], _Written] = {}
     for layer in layers:
         for key in layer.broken:  # what one's own file should say is not said by the one below it
@@ -92,7 +73,18 @@ def load(workspace: Path | None = None, library: Path | None = None) -> Loaded:
     found.extend(check_mentions(named, known, made))
     found.extend(check_sense(made, known))
     texts = {file: text for layer in layers for file, text in layer.texts.items()}
-    return Loaded(library=made, diagnostics=_not_too_many(ordered(_without_echoes(found))), texts=texts)
+    under = frozenset(layers[0].texts) if len(layers) > 1 else frozenset()
+    told = _not_too_many(ordered(_without_echoes(found)))
+    return Loaded(library=made, diagnostics=told, texts=texts, laid_under=under)
+
+
+def _shows_demo_fleet(layer: _Layer) -> bool:
+    """Whether the workspace's own `workshop.yaml` keeps the demo's bikes, as it does where it says nothing of them."""
+    for record in layer.written.values():
+        if record.kind is Workshop and isinstance(record.node, Table) and _DEMO_FLEET in record.node.entries:
+            value = record.node.entries[_DEMO_FLEET].value
+            return not (isinstance(value, Scalar) and value.text == "false")
+    return True
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +108,10 @@ class _Layer:
     texts: dict[str, str] = field(default_factory=dict)
     unsure: set[str] = field(default_factory=set)
     broken: set[tuple[str, str]] = field(default_factory=set)
+
+    def drop(self, collection: str) -> None:
+        """Forget the records of a collection."""
+        self.written = {key: record for key, record in self.written.items() if record.collection != collection}
 
 
 def _read_folder(folder: Path) -> _Layer:

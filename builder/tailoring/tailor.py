@@ -10,8 +10,8 @@ from builder.checks.registry import CHECKS
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.model.bike import Bike
 from builder.model.catalogue import Measurement
-from builder.model.condition import ALWAYS, All, Condition, Is, UnknownCase, holds
-from builder.model.deciding import decided
+from builder.model.condition import ALWAYS, All, Condition, Is
+from builder.model.deciding import decided, deciding, still_open
 from builder.model.guide import Area, Guide, Step, Trial
 from builder.model.library import Library
 from builder.planning.attributes import cases_of, what_to_write
@@ -24,7 +24,7 @@ from builder.tailoring.inlining import PlacedStep, Stretch, inlined
 from builder.tailoring.tailored import LeftOut, ShownCaution, ShownFault, ShownSection, ShownStep, Tailored
 from builder.tailoring.torques import torque_for, torque_words, turning
 from builder.tailoring.values import chain_table, named_values, wear_line
-from builder.tailoring.wording import fill, lead, why_not
+from builder.tailoring.wording import fill, in_words, lead, why_not
 
 # A Checklist for Checklists: fewer than ten items between two pauses.
 _MOST_BETWEEN_PAUSES = 9
@@ -54,10 +54,18 @@ class _Setting:
     plan: Plan | None
     cases: Mapping[str, str]
     values: Mapping[str, str]
+    leave_open: bool
 
     def text(self, text: str, local: Mapping[str, str] | None = None) -> str:
         """`text` with its values filled in."""
         return fill(text, {**self.values, **(local or {})}, self.library)
+
+    def lead(self, conditions: tuple[Condition, ...]) -> str:
+        """The opening of a step that is for some bikes only, or that hangs on what this bike's file leaves open."""
+        if self.bike is None:
+            return lead(conditions, self.library)
+        opened = tuple(still_open(one, self.cases) for one in conditions if decided(one, self.cases) is None)
+        return lead(opened, self.library)
 
 
 def tailor(
@@ -68,6 +76,7 @@ def tailor(
     plan: Plan | None = None,
     status: str = "unverified",
     trial: Trial | None = None,
+    leave_open: bool = False,
 ) -> Tailored:
     """The guide for `bike` with `plan`, or the generic guide with every branch where there is no bike.
 
@@ -78,15 +87,24 @@ def tailor(
         plan: what the job comes to on that bike; without one the bike stays as it is.
         status: how far the guide has been tried, as it is shown.
         trial: the trial of the present text, where there was one.
+        leave_open: whether a step that hangs on what the bike's file does not say is shown with its condition, for the
+            reader to decide at the bike; without it such a step is a mistake.
 
     Raises:
         NotSuited: the guide is not for this bike.
-        CannotTailor: the bike's file lacks what a condition asks for.
+        CannotTailor: the bike's file lacks what a condition asks for, and nothing is to be left open.
     """
     cases = {} if bike is None else cases_of(library, bike, plan)
-    setting = _Setting(guide=guide, library=library, bike=bike, plan=plan, cases=cases, values=named_values(bike, plan))
-    if bike is not None:
-        _refuse_unsuited(setting, bike)
+    setting = _Setting(
+        guide=guide,
+        library=library,
+        bike=bike,
+        plan=plan,
+        cases=cases,
+        values=named_values(bike, plan),
+        leave_open=leave_open,
+    )
+    only_for = () if bike is None else _refuse_unsuited(setting, bike)
     kept, left_out = _chosen(setting, inlined(guide, library))
     shown = _numbered(setting, _with_measurements(setting, kept))
     work = [(placed, step) for placed, step in shown if placed.stretch is Stretch.WORK]
@@ -116,7 +134,7 @@ def tailor(
         values=tuple(sorted(setting.values.items())),
         sources=_sources(plan, steps),
         sign_off=any(area in _SIGNED for area in guide.touches),
-        before=tuple(setting.text(text) for text in guide.before),
+        before=(*only_for, *(setting.text(text) for text in guide.before)),
         purpose=setting.text(guide.purpose),
         done_when=setting.text(guide.done_when),
         not_when=tuple(setting.text(text) for text in guide.not_when),
@@ -128,14 +146,22 @@ def tailor(
 # --- which steps ---------------------------------------------------------------------------------
 
 
-def _refuse_unsuited(setting: _Setting, bike: Bike) -> None:
-    try:
-        suited = holds(setting.guide.suits, setting.cases)
-    except UnknownCase as unknown:
-        raise CannotTailor((_unknown(unknown.attribute, bike, setting),)) from None
+def _refuse_unsuited(setting: _Setting, bike: Bike) -> tuple[str, ...]:
+    """What the reader must look at first, where the bike's file does not say whether the guide is for the bike."""
+    suits = setting.guide.suits
+    suited = decided(suits, setting.cases)
+    if suited is None:
+        if not setting.leave_open:
+            asked = dict.fromkeys(deciding(suits, setting.cases))
+            unknown = tuple(name for name in asked if name not in setting.cases)
+            raise CannotTailor(tuple(_unknown(name, bike, setting) for name in unknown))
+        left = still_open(suits, setting.cases)
+        parts = left.parts if isinstance(left, All) else (left,)
+        return tuple(f"Make sure that the bike has {in_words(part, setting.library)}." for part in parts)
     if not suited:
-        reason = why_not((setting.guide.suits,), setting.cases, setting.library)
+        reason = why_not((suits,), setting.cases, setting.library)
         raise NotSuited(f"{setting.text(setting.guide.refuse)} {reason}".strip())
+    return ()
 
 
 def _unknown(attribute_id: str, bike: Bike, setting: _Setting) -> Diagnostic:
@@ -160,23 +186,30 @@ def _chosen(setting: _Setting, placed: Sequence[PlacedStep]) -> tuple[tuple[Plac
     left_out: list[LeftOut] = []
     unknown: dict[str, None] = {}
     for item in placed:
-        failing: list[Condition] = []
-        try:
-            for condition in item.conditions:
-                if not holds(condition, setting.cases):
-                    failing.append(condition)
-                    break
-        except UnknownCase as missing:
-            unknown[missing.attribute] = None
+        reason = _reason_against(setting, item)
+        if reason:
+            do = setting.text(item.step.do, {"torque": "…"})
+            left_out.append(LeftOut(step=item.anchor, do=do, reason=reason))
             continue
-        if failing:
-            reason = why_not(tuple(failing), setting.cases, setting.library)
-            left_out.append(LeftOut(step=item.anchor, do=setting.text(item.step.do, {"torque": "…"}), reason=reason))
-        else:
-            kept.append(item)
-    if unknown:
+        kept.append(item)
+        opened = (one for one in item.conditions if decided(one, setting.cases) is None)
+        asked = (name for one in opened for name in deciding(one, setting.cases) if name not in setting.cases)
+        unknown.update(dict.fromkeys(asked))
+    if unknown and not setting.leave_open:
         raise CannotTailor(tuple(_unknown(name, setting.bike, setting) for name in unknown))
     return tuple(kept), tuple(left_out)
+
+
+def _reason_against(setting: _Setting, item: PlacedStep) -> str:
+    """Why this bike surely does not have the step; '' where it has it, or may."""
+    failing = next((one for one in item.conditions if decided(one, setting.cases) is False), None)
+    if failing is not None:
+        return why_not((failing,), setting.cases, setting.library)
+    opened = tuple(one for one in item.conditions if decided(one, setting.cases) is None)
+    if opened and not possible((setting.guide.suits, *opened), setting.library, setting.cases):
+        wanted = " and ".join(in_words(one, setting.library) for one in opened)
+        return f"It is for a bike with {wanted}, which does not go with what this one has."
+    return ""
 
 
 def _on_some_bike(setting: _Setting, item: PlacedStep) -> bool:
@@ -306,7 +339,7 @@ def _shown(setting: _Setting, item: PlacedStep, key: str, number: int, *, pause:
         until=setting.text(step.until, local),
         limit=_limit(key, step, setting),
         choose=tuple((setting.text(choice.do, local), setting.text(choice.why, local)) for choice in step.choose),
-        condition="" if setting.bike is not None else lead(inner, library),
+        condition=setting.lead(inner),
         cautions=_cautions(setting, item, step),
         torque=torque,
         loosens=loosens,
@@ -353,11 +386,7 @@ def _sections(setting: _Setting, work: list[tuple[PlacedStep, ShownStep]]) -> tu
     for number, section in enumerate(setting.guide.work):
         steps = tuple(step for placed, step in work if placed.section == number)
         if steps:
-            condition = (
-                ""
-                if setting.bike is not None
-                else lead(() if section.when == ALWAYS else (section.when,), setting.library)
-            )
+            condition = setting.lead(() if section.when == ALWAYS else (section.when,))
             found.append(
                 ShownSection(title=section.title, end=setting.text(section.end), condition=condition, steps=steps)
             )

@@ -37,6 +37,27 @@ def test_guides_and_bikes_can_be_chosen() -> None:
     assert names(wanted_jobs(library(), guides=[LEAD], bikes=[FITS])) == [(LEAD, ""), (LEAD, FITS)]
 
 
+def test_a_guide_and_a_bike_that_are_named_are_due_though_no_file_plans_them() -> None:
+    guide = "chain-wear-check"
+    assert guide not in {job.guide for job in library().bikes[FITS].jobs}
+    _, job = wanted_jobs(library(), guides=[guide], bikes=[FITS])
+    outcome = work_out(job, library())
+    assert isinstance(outcome, Ready)
+    assert outcome.job.bike is library().bikes[FITS]
+
+
+def test_a_guide_that_puts_a_part_on_says_how_to_name_it() -> None:
+    guide = "chain-replaced-and-sized"
+    changed = with_jobs(FITS)
+    _, job = wanted_jobs(changed, guides=[guide], bikes=[FITS])
+    outcome = work_out(job, changed)
+    assert isinstance(outcome, Refused)
+    assert outcome.reason.endswith(
+        "Write the job with its part under 'jobs:' in the bike's file, or make its card alone with"
+        f" 'spannerleaf card {guide} {FITS} --with PART'."
+    )
+
+
 def test_every_means_each_guide_for_each_bike_once() -> None:
     due = names(wanted_jobs(library(), every=True))
     assert sorted(due) == sorted({(guide, bike) for guide in library().guides for bike in ("", *library().bikes)})
@@ -44,7 +65,8 @@ def test_every_means_each_guide_for_each_bike_once() -> None:
 
 def test_a_guide_that_puts_a_part_on_is_not_built_where_no_part_is_named() -> None:
     changed = with_jobs(FITS)
-    (job,) = (job for job in wanted_jobs(changed, guides=[LEAD], bikes=[FITS], every=True) if job.bike is not None)
+    due = wanted_jobs(changed, bikes=[FITS], every=True)
+    (job,) = (job for job in due if job.bike is not None and job.guide.id == LEAD)
     outcome = work_out(job, changed)
     assert isinstance(outcome, Refused)
     assert outcome.reason == "No part is named for it. It plans for: cassette."
@@ -66,14 +88,24 @@ def test_a_wrong_part_is_a_mistake_at_the_job() -> None:
     assert outcome.diagnostics[0].message == "unknown part 'nothing-like-it'"
 
 
-def test_a_question_that_the_bike_leaves_open_is_a_mistake_where_the_job_is_planned() -> None:
+def test_a_question_that_the_bike_leaves_open_is_shown_as_a_condition() -> None:
     bike = library().bikes[FITS]
     without = replace(bike, parts={role: part for role, part in bike.parts.items() if role is not Role.REAR_HUB})
     job = Job(guide=library().guides[LEAD], bike=without, parts=PARTS)
-    mistaken = work_out(job, library())
+    for planned in (True, False):
+        ready = work_out(replace(job, planned=planned), library())
+        assert isinstance(ready, Ready)
+        assert any("rear axle" in step.condition for step in ready.tailored.steps)
+    mistaken = work_out(job, library(), leave_open=False)
     assert isinstance(mistaken, Mistaken)
     assert mistaken.diagnostics[0].rule == "unknown-fact"
     assert mistaken.diagnostics[0].hints
+
+
+def test_a_guide_that_may_not_be_for_the_bike_is_made_only_where_somebody_asks_for_it() -> None:
+    bike = replace(library().bikes[FITS], parts={}, without=frozenset())
+    job = Job(guide=library().guides["crankset-off-and-on"], bike=bike)
+    assert isinstance(work_out(job, library()), Ready)
     assert isinstance(work_out(replace(job, planned=False), library()), Refused)
 
 

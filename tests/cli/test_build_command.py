@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from builder.cli.progress import _Bars
+from builder.cli.progress import _Bars, _Lines
 from tests.cli.calling import LEAD, ROOT, call
 
 
@@ -100,3 +100,25 @@ def test_ctrl_c_ends_a_build_in_one_line_and_writes_nothing(tmp_path: Path) -> N
     assert told.strip() == "spannerleaf: stopped"
     assert not (tmp_path / "output" / "site").exists()
     assert not (tmp_path / "output" / "cards").exists()
+
+
+def test_a_guide_for_a_bike_that_plans_nothing_is_built_and_its_generic_card_is_not_with_every(tmp_path: Path) -> None:
+    out = tmp_path / "public"
+    wishes = ("build", "--bike", "coot", "--guide", "chain-wear-check", "--every", "--out", str(out))
+    result = call(*wishes)
+    assert result.exit_code == 0, result.stderr
+    assert [path.relative_to(out).as_posix() for path in sorted((out / "cards").rglob("*.pdf"))] == [
+        "cards/coot/chain-wear-check-a5.pdf"
+    ]
+    assert "for 1 bike:" in result.stdout
+
+
+def test_a_long_stretch_of_work_tells_how_far_it_is(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr("builder.cli.progress._BETWEEN_COUNTS_S", 0.0)
+    lines = _Lines()
+    lines.begin("Printing the cards", 3)
+    for _ in range(3):
+        lines.advance()
+    assert capsys.readouterr().err.splitlines() == ["Printing the cards (3)", "  1 of 3", "  2 of 3"]

@@ -45,7 +45,15 @@ def test_without_a_command_the_help_is_shown_and_the_status_says_misuse() -> Non
         (("fit", "hern", "--with", "cs-11-50-11s"), "spannerleaf: unknown bike 'hern'; did you mean 'heron'?"),
         (
             ("fit", "heron", "--with", "cs-11-50-12s"),
-            "spannerleaf: unknown part 'cs-11-50-12s'; did you mean 'cs-11-50-11s'?",
+            (
+                "spannerleaf: unknown part 'cs-11-50-12s'; those that begin alike: cs-11-50-11s, cs-11-32-11s,"
+                " cs-11-36-11s, cs-11-42-11s, cs-11-32-9s, cs-11-36-9s; 'spannerleaf parts' lists the known parts,"
+                " and 'spannerleaf new part' starts one of your own"
+            ),
+        ),
+        (
+            ("fit", "heron", "--with", "cs-1150-11s"),
+            "spannerleaf: unknown part 'cs-1150-11s'; did you mean 'cs-11-50-11s'?",
         ),
         (
             ("fit", "heron", "--with", "cs-11-50-11s", "--with", "cs-11-42-11s"),

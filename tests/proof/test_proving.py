@@ -8,7 +8,7 @@ import pytest
 
 from builder.model.condition import Is
 from builder.model.guide import Waiver
-from builder.proof import prove
+from builder.proof.proving import prove
 from tests.demo import LEAD, library
 
 

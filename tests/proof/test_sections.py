@@ -8,8 +8,8 @@ from hypothesis import given, settings
 
 from builder.model.condition import ALWAYS, Is, holds
 from builder.model.guide import Section, Step
-from builder.proof import prove
 from builder.proof.course import course
+from builder.proof.proving import prove
 from builder.proof.sections import empty_sections, told
 from tests.demo import library
 from tests.proof.small_guides import libraries

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,9 @@ from click.testing import CliRunner, Result
 
 from builder.cli import check, new, schema
 from builder.cli.facts import FactError, Facts
-from builder.model.parts import KINDS
+from builder.model.bike import Bike
+from builder.model.facts import Axle, Role
+from builder.model.parts import KINDS, Cassette, Crankset, Hub, Shifter
 from builder.sources.json_schemas import schema_files
 from builder.sources.nodes import data_of
 from builder.sources.starters import written
@@ -127,12 +130,60 @@ def test_everything_that_new_writes_is_accepted_by_check(here: Path) -> None:
     assert run("new", "guide", "saddle-height", "--title", "Set the saddle's height: by eye").exit_code == 0
     for kind in KINDS:
         assert run("new", "part", kind, f"our-{kind}").exit_code == 0
+    for number in (1, 2):
+        assert run("new", "fastener", f"our-bolt-{number}").exit_code == 0
+        assert run("new", "tool", f"our-key-{number}").exit_code == 0
     assert run("new", "bike", "coot", "--no-ask").exit_code == 0
     loaded = load(here)
     assert loaded.diagnostics == ()
     assert loaded.library.guides["saddle-height"].title == "Set the saddle's height: by eye"
     assert {f"our-{kind}" for kind in KINDS} <= set(loaded.library.parts)
-    assert run("check").exit_code == 0
+    assert {"our-bolt-1", "our-bolt-2"} <= set(loaded.library.fasteners)
+    assert {"our-key-1", "our-key-2"} <= set(loaded.library.tools)
+    assert "heron" not in loaded.library.bikes
+    result = run("check")
+    assert result.exit_code == 0
+    assert "source files read: no mistakes" in result.output
+
+
+def test_the_guide_that_new_writes_belongs_to_a_family_that_there_is(here: Path) -> None:
+    assert run("new", "guide", "saddle-height").exit_code == 0
+    guides = load(here).library.guides
+    assert guides["saddle-height"].family in {one.family for name, one in guides.items() if name != "saddle-height"}
+
+
+def test_a_fastener_or_tool_that_is_there_is_not_added_again(here: Path) -> None:
+    for kind in ("fastener", "tool"):
+        assert run("new", kind, "ours").exit_code == 0
+        before = (here / "catalogue" / f"{kind}s.yaml").read_text(encoding="utf-8")
+        result = run("new", kind, "ours")
+        assert result.exit_code == 2
+        assert "holds 'ours' already" in result.output
+        assert (here / "catalogue" / f"{kind}s.yaml").read_text(encoding="utf-8") == before
+
+
+def test_a_fastener_takes_its_thread_and_head_and_refuses_a_head_that_is_unknown(here: Path) -> None:
+    assert run("new", "fastener", "crown-bolt", "--thread", "M6", "--head", "hex-5").exit_code == 0
+    made = load(here).library.fasteners["crown-bolt"]
+    assert (made.name, made.thread, made.head) == ("crown bolt", "M6", "hex-5")
+    result = run("new", "fastener", "other", "--head", "hex-99")
+    assert result.exit_code == 2
+    assert "unknown head 'hex-99'" in result.output
+
+
+@pytest.mark.parametrize(
+    "arguments", [("bike", "ours"), ("guide", "ours"), ("part", "chain", "ours"), ("tool", "ours")]
+)
+def test_new_makes_the_workspace_that_it_is_given(here: Path, arguments: tuple[str, ...]) -> None:
+    assert run("new", *arguments, "--workspace", "our-shop").exit_code == 0
+    assert load(here / "our-shop").library.workshop.name == "Our shop"
+    assert not load(here / "our-shop").library.workshop.demo_fleet
+
+
+def test_new_leaves_a_workspace_that_is_there_as_it_is(here: Path) -> None:
+    (here / "our-shop" / "bikes").mkdir(parents=True)
+    assert run("new", "bike", "ours", "--workspace", "our-shop").exit_code == 0
+    assert sorted(path.name for path in (here / "our-shop").iterdir()) == ["bikes"]
 
 
 def test_new_never_overwrites(here: Path) -> None:
@@ -146,8 +197,12 @@ def test_new_never_overwrites(here: Path) -> None:
 
 
 def test_new_says_the_next_command(here: Path) -> None:
-    assert "cd ours\n  spannerleaf new bike" in run("new", "workspace", "ours").output
+    assert "  spannerleaf new bike --workspace ours\n" in run("new", "workspace", "ours").output
     assert "spannerleaf build --guide lift" in run("new", "guide", "lift").output
+    said = run("new", "bike", "coot", "--workspace", "ours").output
+    assert "  spannerleaf card check-before-a-ride coot --workspace ours -o coot.html\n" in said
+    said = run("new", "bike", "teal", "--for", "wider-range-cassette", "--no-ask").output
+    assert "  spannerleaf card wider-range-cassette teal --with PART -o teal.html\n" in said
 
 
 def test_new_bike_takes_facts_by_flags(here: Path) -> None:
@@ -193,36 +248,125 @@ def test_facts_that_contradict_each_other_are_refused() -> None:
         facts.set("rear-hub", "none")
 
 
+def questions(output: str) -> list[str]:
+    """What was asked, in order."""
+    return re.findall(r"[A-Z][^?.:]*\?", output)
+
+
+def described(here: Path, *answers: str, options: tuple[str, ...] = ()) -> tuple[str, Bike]:
+    """What is said while a bike is described by answers, all others left open, and the bike that comes of it."""
+    result = run("new", "bike", "coot", "--name", "Coot", "--ask", *options, answers="\n".join((*answers, *[""] * 60)))
+    assert result.exit_code == 0, result.output
+    loaded = load(here / options[1] if "--workspace" in options else here)
+    assert loaded.diagnostics == ()
+    return result.output, loaded.library.bikes["coot"]
+
+
 def test_new_bike_asks_in_plain_words_and_each_question_may_be_left_open(here: Path) -> None:
-    result = run("new", "bike", "--ask", answers="Coot\n" + "\n" * 60)
-    assert result.exit_code == 0
-    assert "What holds the rear wheel in the frame?" in result.output
-    assert load(here).library.bikes["coot"].parts == {}
+    output, bike = described(here)
+    assert "What holds the rear wheel in the frame?" in output
+    assert bike.parts == {}
+
+
+@pytest.mark.parametrize("word", ["don't know", "?", "unknown", "-", "No idea"])
+def test_not_to_know_is_an_answer(here: Path, word: str) -> None:
+    output, bike = described(here, *[word] * 50)
+    assert bike.parts == {}
+    assert "press Enter\n" not in output
+
+
+def test_a_full_stop_leaves_the_rest_open(here: Path) -> None:
+    output, bike = described(here, "1", ".")
+    assert "The rest stays open." in output
+    assert len(questions(output)) == 2
+    assert set(bike.parts) == {Role.REAR_DERAILLEUR}
 
 
 def test_new_bike_asks_again_after_an_answer_that_it_can_not_take(here: Path) -> None:
-    result = run("new", "bike", "--ask", answers="Coot\n7\n1\n9\nx\n2\n" + "\n" * 60)
-    assert result.exit_code == 0
-    assert result.output.count("write a number from 1 to 3, or press Enter") == 2
-    bike = load(here).library.bikes["coot"]
-    assert bike.tag == "7"
-    assert {role.value for role in bike.parts} == {"rear-derailleur", "rear-hub"}
+    output, bike = described(here, "9", "x", "2")
+    assert output.count("write a number from 1 to 3, or press Enter") == 2
+    assert Role.REAR_DERAILLEUR in bike.without
 
 
 def test_a_bike_with_a_gear_hub_is_asked_for_no_derailleur(here: Path) -> None:
-    result = run("new", "bike", "--ask", answers="Coot\n\n2\n7\n" + "\n" * 60)
-    assert result.exit_code == 0
-    assert "cage clutch" not in result.output
-    assert {role.value for role in load(here).library.bikes["coot"].without} >= {"rear-derailleur", "cassette"}
+    output, bike = described(here, "2", "7")
+    assert not any(word in output for word in ("cage clutch", "sprockets are at", "capacity", "hanger", "freehub"))
+    assert {role.value for role in bike.without} >= {"rear-derailleur", "cassette"}
+
+
+def test_what_earlier_answers_settle_is_not_asked(here: Path) -> None:
+    """One ring, so no front derailleur; no suspension, so no springs; rim brakes, so no rotor and no fluid."""
+    output, _ = described(here, "derailleur", "32", "", "", "", "rim", "rim", "cable", "cable", "", "", "rigid")
+    assert not any(word in output for word in ("front derailleur", "springs", "rotor", "fills"))
+    output, _ = described(
+        here, "derailleur", "46, 32", "", "", "", "disc", "", "hydraulic", options=("--workspace", "b")
+    )
+    assert all(word in output for word in ("front derailleur", "springs", "rotor", "fills"))
+
+
+def test_a_bike_for_one_guide_is_asked_only_what_that_guide_asks(here: Path) -> None:
+    output, bike = described(here, "1", "3", options=("--for", "chain-wear-check"))
+    assert questions(output) == [
+        "What changes the gears at the rear wheel?",
+        "Is this an electric bike, and can its battery be taken out?",
+    ]
+    assert set(bike.parts) == {Role.REAR_DERAILLEUR, Role.DRIVE_UNIT}
+
+
+def test_an_answer_may_be_words_or_yes_and_no(here: Path) -> None:
+    _, bike = described(here, "a rear derailleur", "46/30", "", "Quick release", "nuts", "disc", "", "", "", "yes")
+    hub = bike.parts[Role.REAR_HUB]
+    assert isinstance(hub, Hub)
+    assert hub.axle is Axle.QUICK_RELEASE
+    crankset = bike.parts[Role.CRANKSET]
+    assert isinstance(crankset, Crankset)
+    assert crankset.rings == (46, 30)
 
 
 def test_a_bike_can_have_no_rear_brake_at_all(here: Path) -> None:
     """The answer that is no fact of a part says that there is no such part."""
-    attribute = load().library.attributes["rear-brake"]
-    number = list(attribute.cases).index("none") + 1
-    answers = "Coot\n\n\n\n\n" + f"{number}\n" + "\n" * 60
-    assert run("new", "bike", "--ask", answers=answers).exit_code == 0
-    assert {role.value for role in load(here).library.bikes["coot"].without} == {"rear-brake"}
+    _, bike = described(here, "", "", "", "", "", "none")
+    assert {role.value for role in bike.without} == {"rear-brake"}
+
+
+@pytest.mark.parametrize(
+    ("answers", "sprockets"),
+    [
+        (("11, 13, 15, 18, 21, 24, 28",), (11, 13, 15, 18, 21, 24, 28)),
+        (("11-42 11-speed", "1"), "cs-11-42-11s"),
+        (("11-speed 11-42", "1"), "cs-11-42-11s"),
+        (("11-42t", "11 speed", "1"), "cs-11-42-11s"),
+        (("cs-11-42-11s",), "cs-11-42-11s"),
+        (("11 to 42", "", "2", ""), ()),
+        (("11-36 10-speed", "11 13 15 17 19 21 24 28 32 36"), (11, 13, 15, 17, 19, 21, 24, 28, 32, 36)),
+        (("11-36 10-speed", ""), ()),
+        (("16",), (16,)),
+    ],
+)
+def test_sprockets_are_taken_in_any_sensible_form(
+    here: Path, answers: tuple[str, ...], sprockets: str | tuple[int, ...]
+) -> None:
+    _, bike = described(here, "1", "32", *answers)
+    cassette = bike.parts[Role.CASSETTE]
+    assert isinstance(cassette, Cassette)
+    if isinstance(sprockets, str):
+        assert cassette.id == sprockets
+        hub = bike.parts[Role.REAR_HUB]
+        assert isinstance(hub, Hub)
+        assert hub.sprocket_mount is cassette.mount
+    else:
+        assert cassette.sprockets == sprockets
+
+
+def test_the_ends_of_a_cassette_are_never_two_sprockets(here: Path) -> None:
+    _, bike = described(here, "1", "32", "11-36 10-speed")
+    assert bike.parts[Role.CASSETTE].note == "11-36, 10 sprockets. Every sprocket is to be counted."
+    shifter = bike.parts[Role.REAR_SHIFTER]
+    assert isinstance(shifter, Shifter)
+    assert shifter.speeds == 10
+    result = run("new", "bike", "teal", "--set", "cassette.sprockets=11-36")
+    assert result.exit_code == 2
+    assert "'11-36' are the ends of a cassette" in result.output
 
 
 TRICKY = ("no", "012", "Bike #3", "it's: here", "a, b", "{{ x }}", "-", "Gänsesäger", "~", "3.", "[", "x: y", "- x")

@@ -7,8 +7,10 @@ from dataclasses import replace
 
 import pytest
 
+from builder.model.bike import Bike
 from builder.model.catalogue import SignalWord
 from builder.model.facts import Role
+from builder.model.parts import RearDerailleur
 from builder.tailoring import CannotTailor, NotSuited, tailor
 from tests.demo import LEAD, lead_card, lead_plan, library
 
@@ -160,6 +162,43 @@ def test_a_fact_that_a_condition_asks_for_is_named_with_what_to_write():
     assert "What holds the rear wheel in the frame?" in diagnostic.message
     assert "write 'axle:' under 'parts: rear-hub:'" in diagnostic.hints[0]
     assert "quick-release, bolt-through, nutted" in diagnostic.hints[0]
+
+
+def test_what_a_bike_leaves_open_is_shown_with_its_condition_where_that_is_asked_for():
+    bike = library().bikes["kestrel"]
+    hub = replace(bike.parts[Role.REAR_HUB], axle=None)
+    vague = replace(bike, parts={**bike.parts, Role.REAR_HUB: hub})
+    card = tailor(library().guides[LEAD], library(), bike=vague, plan=lead_plan("kestrel"), leave_open=True)
+    opened = {step.anchor: step.condition for step in card.steps if step.condition}
+    assert opened["rear-wheel-out.open-lever"] == "With a quick-release rear axle"
+    assert opened["rear-wheel-out.loosen-axle-nuts"] == "With a rear axle with nuts"
+    known = {step.anchor: step.do for step in lead_card("kestrel").steps}
+    assert known.items() <= {step.anchor: step.do for step in card.steps}.items()
+    assert all("axle" in words for words in opened.values())
+
+
+def test_a_bike_of_which_nothing_is_known_gets_every_branch_that_it_may_have():
+    bike = Bike(id="open", name="Open")
+    card = tailor(library().guides["rear-wheel-out-and-in"], library(), bike=bike, leave_open=True)
+    generic = tailor(library().guides["rear-wheel-out-and-in"], library())
+    assert {step.anchor for step in card.steps} <= {step.anchor for step in generic.steps}
+    assert {step.condition for step in card.steps} <= {step.condition for step in generic.steps}
+    assert any(step.condition for step in card.steps)
+
+
+def test_a_card_says_what_to_make_sure_of_where_the_file_leaves_open_whether_the_guide_is_for_the_bike():
+    bike = Bike(id="open", name="Open")
+    card = tailor(library().guides["crankset-off-and-on"], library(), bike=bike, leave_open=True)
+    assert card.before[0] == "Make sure that the bike has no battery."
+
+
+def test_a_step_that_does_not_go_with_what_is_known_is_left_out_though_its_own_question_is_open():
+    bike = Bike(id="open", name="Open", parts={Role.REAR_DERAILLEUR: RearDerailleur(name="R")})
+    card = tailor(library().guides["rear-wheel-out-and-in"], library(), bike=bike, leave_open=True)
+    reasons = {one.step: one.reason for one in card.left_out}
+    assert reasons["brake-test.push-against-coaster"] == (
+        "It is for a bike with a coaster brake, which does not go with what this one has."
+    )
 
 
 def test_cautions_stand_at_their_act_and_in_the_summary():
