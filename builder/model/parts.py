@@ -12,6 +12,7 @@ from typing import Annotated
 from builder.model.facts import (
     Actuation,
     Axle,
+    BarShape,
     Battery,
     BearingKind,
     BrakeKind,
@@ -20,13 +21,17 @@ from builder.model.facts import (
     CrankFixing,
     Fitted,
     Fluid,
+    GripHold,
     Hanger,
     HeadsetKind,
     Joiner,
     LeverPull,
     Material,
+    PedalDrive,
     Role,
     RotorMount,
+    SaddleClamp,
+    SeatClamp,
     ShellKind,
     Spring,
     SprocketMount,
@@ -79,11 +84,12 @@ class Frame(Part):
     shell: ShellKind | None = None
     shell_width_mm: Millimetres | None = None
     seat_tube_bore_mm: Millimetres | None = None
+    seat_clamp: SeatClamp | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fork(Part):
-    """A front fork."""
+    """A front fork. `steering_rod` says whether a rod turns it from a distance, as on a box bike."""
 
     material: Material | None = None
     steerer_mm: Millimetres | None = None
@@ -93,6 +99,7 @@ class Fork(Part):
     spacing_mm: Millimetres | None = None
     caliper_mount: CaliperMount | None = None
     greatest_rotor_mm: Millimetres | None = None
+    steering_rod: Fitted | None = None
     tyre_room_mm: Millimetres | None = None
 
 
@@ -123,17 +130,24 @@ class Stem(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Handlebar(Part):
-    """A handlebar."""
+    """A handlebar; `grips` says what holds its grips, where it has any."""
 
+    shape: BarShape | None = None
+    grips: GripHold | None = None
     material: Material | None = None
     clamp_mm: Millimetres | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SeatPost(Part):
-    """A seat post; `least_insertion_mm` is from its lower end to the mark."""
+    """A seat post; `least_insertion_mm` is from its lower end to the mark.
+
+    `dropper` says whether a lever lowers it: its upper tube then moves, and no stand may clamp it.
+    """
 
     material: Material | None = None
+    dropper: Fitted | None = None
+    saddle_clamp: SaddleClamp | None = None
     diameter_mm: Millimetres | None = None
     length_mm: Millimetres | None = None
     least_insertion_mm: Millimetres | None = None
@@ -169,9 +183,9 @@ class BottomBracket(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pedals(Part):
-    """A pair of pedals."""
+    """A pair of pedals; `head` is what turns them in their cranks."""
 
-    head: str = ""
+    head: PedalDrive | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

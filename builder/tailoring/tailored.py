@@ -34,7 +34,7 @@ class Torque:
 
     `maker` says that the part's own figure is shown; otherwise the range is typical and the card leaves a line for
     the maker's. `wrench` is the torque wrench whose range holds it, None where the workshop has none; `driver` the
-    tool that fits the head.
+    tool that fits the head. `on_carbon` says that carbon is clamped, so that the lower figure counts.
     """
 
     fastener: Fastener
@@ -43,6 +43,7 @@ class Torque:
     source: str
     driver: Tool | None
     wrench: Tool | None
+    on_carbon: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
