@@ -51,7 +51,8 @@ class ShownStep:
     """A step as it is shown. Texts are final Markdown.
 
     `condition` is the branch in words on a generic guide. `figure` names a drawing and `figure_numbers` what it is
-    drawn from. `origin` is the procedure that the step is written in.
+    drawn from. `origin` is the procedure that the step is written in. `tried` are the torques that a wrench holds
+    tight fasteners to.
     """
 
     number: int
@@ -66,6 +67,7 @@ class ShownStep:
     cautions: tuple[ShownCaution, ...] = ()
     torque: Torque | None = None
     loosens: Torque | None = None
+    tried: tuple[Torque, ...] = ()
     turning: str = ""
     measurement: Measurement | None = None
     figure: str = ""
