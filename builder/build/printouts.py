@@ -23,6 +23,8 @@ from builder.tailoring.upkeep import upkeep_of
 SHEETS, CHARTS = "sheets", "charts"
 # What the theme keeps free on A4 and Letter; neither a sheet nor a chart is held by a thumb.
 _MARGINS = Margins(binding_mm=10.0, other_mm=10.0, band_mm=4.0)
+# A tag hangs from a handlebar by its upper edge, or lies in a pocket.
+_TAG_MARGINS = Margins(binding_mm=7.0, other_mm=7.0, band_mm=4.0)
 _TEXTS = CardTexts(margins=_MARGINS)
 
 
@@ -75,7 +77,8 @@ def printouts(
     for guide in library.guides.values():
         if guide.service_sheet and (not order.guides or guide.id in order.guides):
             sheets = _sheets(guide, bikes, library, done, lacking)
-            found.extend(_of_sheets(guide, sheets, papers, printer, library) if sheets else ())
+            on = (Paper.A6,) if guide.tag else papers
+            found.extend(_of_sheets(guide, sheets, on, printer, library) if sheets else ())
     if not order.guides:
         found.extend(_charts(bikes, papers, printer, library, done))
     return tuple(found), tuple(lacking)
@@ -135,7 +138,9 @@ def _sheets(
 def _of_sheets(
     guide: Guide, sheets: tuple[Tailored, ...], papers: tuple[Paper, ...], printer: Printer, library: Library
 ) -> Iterator[Printout]:
-    cautions = tuple(dict.fromkeys(shown.text for sheet in sheets for shown in sheet.summary_cautions))
+    summary = (shown for sheet in sheets for shown in sheet.summary_cautions)
+    short = (shown for sheet in sheets for step in sheet.steps for shown in step.cautions)
+    cautions = tuple(dict.fromkeys(shown.text for shown in (short if guide.tag else summary)))
     for paper in papers:
         yield Printout(
             kind=PrintoutKind.SHEETS,
@@ -143,7 +148,7 @@ def _of_sheets(
             paper=paper,
             path=f"{SHEETS}/{guide.id}-{paper.value}.pdf",
             html=service_sheet_html(sheets, library, printer.theme, paper),
-            texts=CardTexts(cautions=cautions, margins=_MARGINS),
+            texts=CardTexts(cautions=cautions, margins=_TAG_MARGINS if guide.tag else _MARGINS),
         )
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Annotated
 
-from builder.model.condition import ALWAYS, Condition
+from builder.model.condition import ALWAYS, NEVER, Condition
 from builder.model.facts import Role, ThreadedMaterial
 from builder.model.fields import MillimetreRange, Ref, Text, TorqueRange
 from builder.model.position import Places
@@ -118,7 +118,8 @@ class Fastener:
 
     `thread` is a metric size such as `M5` or `M8x1`, or words for any other thread. Where `torque_nm` is None, `feel`
     says how the right tightness is known. `bare` says that it comes off whole, so that its thread is prepared anew.
-    `into` is what its inner thread is cut in, where that is always the same.
+    `into` is what its inner thread is cut in, where that is always the same. `on_carbon` says on which bikes it clamps
+    carbon, so that the lower figure of the range counts.
     """
 
     id: str = ""
@@ -134,6 +135,7 @@ class Fastener:
     trade_range_nm: TorqueRange | None = None
     feel: Text = ""
     bare: bool = False
+    on_carbon: Condition = NEVER
     count: int = 1
     source: Annotated[str, Ref("sources")]
     spread: Text = ""

@@ -42,6 +42,7 @@ class Not:
 
 Condition = Is | All | AnyOf | Not
 ALWAYS: Condition = All(())
+NEVER: Condition = AnyOf(())
 
 
 class UnknownCase(LookupError):

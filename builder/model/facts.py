@@ -259,3 +259,40 @@ class Battery(StrEnum):
     REMOVABLE = "removable"
     BUILT_IN = "built-in"
     NONE = "none"
+
+
+class BarShape(StrEnum):
+    """The shape of a handlebar, which decides what clamps its levers and what covers it."""
+
+    FLAT = "flat"
+    DROP = "drop"
+
+
+class GripHold(StrEnum):
+    """What holds a grip on the handlebar."""
+
+    CLAMPED = "clamped"
+    PUSHED_ON = "pushed-on"
+
+
+class SaddleClamp(StrEnum):
+    """What clamps the rails of a saddle."""
+
+    ONE_BOLT = "one-bolt"
+    TWO_BOLTS = "two-bolts"
+    CLIP = "clip"
+
+
+class SeatClamp(StrEnum):
+    """What closes the clamp round a seat post."""
+
+    ONE_BOLT = "one-bolt"
+    TWO_BOLTS = "two-bolts"
+    LEVER = "lever"
+
+
+class PedalDrive(StrEnum):
+    """What turns a pedal in its crank; the values are heads of the catalogue."""
+
+    FLATS = "pedal-flats"
+    SOCKET_8 = "hex-8"

@@ -64,6 +64,8 @@ class Step:
     `needs` and `leaves` speak of states. `loosens` and `tightens` name a fastener, which brings torque, thread and
     tool; the text may show its torque as `{{ torque }}`. `handles` names the things that are worked on, by which
     cautions attach. `measure` asks for a reading, written down. `prove` says what shows that it is done right.
+    `tries` are fasteners that are tight and stay so: a torque wrench shows that each holds its figure. `boxes` are
+    values to write besides, each by its name with its unit, such as one for each tyre.
     `wait` is how long to wait. `pause` ends a group: stop and look.
     """
 
@@ -81,6 +83,8 @@ class Step:
     handles: tuple[Annotated[str, Ref("glossary")], ...] = ()
     cautions: tuple[Annotated[str, Ref("cautions")], ...] = ()
     measure: Annotated[str, Ref("measurements")] | None = None
+    tries: tuple[Annotated[str, Ref("fasteners")], ...] = ()
+    boxes: Mapping[str, str] = field(default_factory=dict)
     limit: Text = ""
     prove: Text = ""
     until: Text = ""
@@ -178,7 +182,8 @@ class Guide:
     `suits` says which bikes it is for and `refuse` what to tell the others. `wants` are the roles for which a plan
     chooses parts: the part that the reader wants comes with the plan. `before` are the conditions to meet first;
     `done_when` the end state. `ends` are states that are left other than ride-ready, on purpose. `service_sheet` says
-    that the guide is also printed densely, a row a step, one sheet for each bike of the fleet.
+    that the guide is also printed densely, a row a step, one sheet for each bike of the fleet; `tag` that this sheet is
+    a small one, with one name and nothing else to fill in.
     """
 
     id: str = ""
@@ -192,6 +197,7 @@ class Guide:
     prepare_time_min: Minutes
     work_time_min: Minutes
     service_sheet: bool = False
+    tag: bool = False
     suits: Condition = ALWAYS
     refuse: Text = ""
     wants: tuple[Role, ...] = ()

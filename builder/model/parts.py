@@ -15,6 +15,7 @@ from typing import Annotated
 from builder.model.facts import (
     Actuation,
     Axle,
+    BarShape,
     Battery,
     BearingKind,
     BrakeKind,
@@ -24,15 +25,19 @@ from builder.model.facts import (
     CrankFixing,
     Fitted,
     Fluid,
+    GripHold,
     Hanger,
     HeadsetKind,
     Joiner,
     LeverPull,
     Material,
+    PedalDrive,
     PedalThread,
     RailShape,
     Role,
     RotorMount,
+    SaddleClamp,
+    SeatClamp,
     ShellKind,
     Spring,
     SprocketMount,
@@ -118,6 +123,7 @@ class Frame(Part):
     shell_width_mm: ShellWidth | None = None
     shell_bore_mm: ShellBore | None = None
     seat_tube_bore_mm: Round | None = None
+    seat_clamp: SeatClamp | None = None
     least_post_insertion_mm: Insertion | None = None
     upper_head_tube_bore_mm: Round | None = None
     lower_head_tube_bore_mm: Round | None = None
@@ -127,7 +133,10 @@ class Frame(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fork(Part):
-    """A front fork. `steerer_kind` says whether its steerer carries a thread for the headset."""
+    """A front fork. `steerer_kind` says whether its steerer carries a thread for the headset.
+
+    `steering_rod` says whether a rod turns it from a distance, as on a box bike.
+    """
 
     material: Material | None = None
     steerer_mm: Round | None = None
@@ -143,6 +152,7 @@ class Fork(Part):
     caliper_mount: BrakeMount | None = None
     least_rotor_mm: RotorDiameter | None = None
     greatest_rotor_mm: RotorDiameter | None = None
+    steering_rod: Fitted | None = None
     tyre_room_mm: TyreRoom | None = None
 
 
@@ -179,17 +189,24 @@ class Stem(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Handlebar(Part):
-    """A handlebar."""
+    """A handlebar; `grips` says what holds its grips, where it has any."""
 
+    shape: BarShape | None = None
+    grips: GripHold | None = None
     material: Material | None = None
     clamp_mm: Round | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SeatPost(Part):
-    """A seat post; `least_insertion_mm` is from its lower end to the mark, `rails` what its clamp is shaped for."""
+    """A seat post; `least_insertion_mm` is from its lower end to the mark, `rails` what its clamp is shaped for.
+
+    `dropper` says whether a lever lowers it: its upper tube then moves, and no stand may clamp it.
+    """
 
     material: Material | None = None
+    dropper: Fitted | None = None
+    saddle_clamp: SaddleClamp | None = None
     diameter_mm: Annotated[Millimetres, Bounds(20, 45)] | None = None
     length_mm: Annotated[Millimetres, Bounds(50, 700)] | None = None
     least_insertion_mm: Insertion | None = None
@@ -235,9 +252,9 @@ class BottomBracket(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pedals(Part):
-    """A pair of pedals."""
+    """A pair of pedals; `head` is what turns them in their cranks."""
 
-    head: str = ""
+    head: PedalDrive | None = None
     thread: PedalThread | None = None
 
 

@@ -12,6 +12,7 @@ from builder.checks.registry import CHECKS
 from builder.checks.result import CheckResult, Verdict
 from builder.model.catalogue import Hand, SignalWord
 from builder.model.guide import Trial
+from builder.model.units import Unit, write_quantity
 from builder.pages import amounts
 from builder.pages.figures import FigureView, figure_of, view_of
 from builder.pages.marks import verdict_mark
@@ -19,6 +20,7 @@ from builder.pages.markup import inline, instruction, prose
 from builder.pages.signs import Sign, sign
 from builder.pages.strings import Words
 from builder.planning.plan import Plan
+from builder.tailoring.persons import persons_for
 from builder.tailoring.tailored import (
     LaidOut,
     ShownCaution,
@@ -61,6 +63,7 @@ class TorqueView:
     lacks_wrench: bool
     count: int
     spread: Markup
+    on_carbon: str
     critical: bool
     source: int
 
@@ -229,7 +232,7 @@ def view_guide(tailored: Tailored, words: Words, *, figures: bool = True) -> Gui
         purpose=inline(tailored.purpose),
         done_when=inline(tailored.done_when),
         level=words.levels[guide.level],
-        persons=guide.persons,
+        persons=persons_for(tailored),
         prepare=amounts.minutes(guide.prepare_time_min),
         work=amounts.minutes(guide.work_time_min),
         total=amounts.minutes(guide.prepare_time_min + guide.work_time_min),
@@ -324,9 +327,17 @@ def view_torque(torque: Torque, words: Words, sources: Mapping[str, int], *, tur
         lacks_wrench=torque.torque_nm is not None and torque.wrench is None,
         count=fastener.count,
         spread=inline(fastener.spread),
+        on_carbon=_on_carbon(torque, words),
         critical=fastener.critical,
         source=sources.get(f"Torque, {fastener.name}: {torque.source}", 0),
     )
+
+
+def _on_carbon(torque: Torque, words: Words) -> str:
+    """Carbon is crushed before the clamp slips, so that the low end of the range is the one to set."""
+    if not torque.on_carbon or torque.torque_nm is None:
+        return ""
+    return words.on_carbon.format(low=write_quantity(torque.torque_nm.low, Unit.NEWTON_METRE))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,7 +15,7 @@ from builder.model.units import write_quantity
 from builder.model.verbs import acts
 from builder.pages import amounts
 from builder.pages.card import MARKS
-from builder.pages.guide_view import StripView, TorqueView, view_torque
+from builder.pages.guide_view import StripView, TorqueView, strips_of, view_torque
 from builder.pages.markup import inline, instruction
 from builder.pages.paper import Paper
 from builder.pages.signs import sign
@@ -23,6 +23,7 @@ from builder.pages.strings import Words
 from builder.pages.strings_en import EN
 from builder.pages.theme import Theme
 from builder.planning.wear import Wear, wear_of
+from builder.tailoring.persons import persons_for
 from builder.tailoring.tailored import ShownCaution, ShownStep, Tailored
 
 # Which readings of the wear book a measurement takes up, by where the measurement goes in the bike's file.
@@ -39,8 +40,9 @@ class RowView:
     """A step as a row.
 
     `safety` are the numbers of the cautions at the head of the sheet that belong to the step. `has_field` says that
-    there is a value to write, in `unit` where the step measures; `is_judged` that the row passes or calls for a repair.
-    `last` is what the wear book says.
+    there is a value to write, in `unit` where the step measures; `boxes` are several values, each with its name and
+    unit; `is_judged` says that the row passes or calls for a repair. `last` is what the wear book says. `tried` are
+    the torques that a wrench holds tight fasteners to, each a line of its own with its boxes.
     """
 
     number: int
@@ -52,9 +54,11 @@ class RowView:
     wait: str
     turning: str
     torque: TorqueView | None
+    tried: tuple[TorqueView, ...]
     safety: str
     has_field: bool
     unit: str
+    boxes: tuple[tuple[str, str], ...]
     is_judged: bool
     last: str
 
@@ -86,22 +90,24 @@ class SheetView:
     mechanic_when: tuple[Markup, ...]
     parts: tuple[PartView, ...]
     needs_second: bool
+    persons: int
 
 
 def service_sheet_html(
     sheets: Iterable[Tailored], library: Library, theme: Theme, paper: Paper, words: Words = EN
 ) -> str:
-    """One document with the sheet of each bike, all of one guide, each on a side of its own.
+    """One document with the sheet of each bike, all of one guide, each on a side of its own; a tag is a small one.
 
     Args:
         sheets: the guide, tailored to each bike; at least one.
         library: whose workshop and verbs they are.
         theme: what they are dressed in.
-        paper: A4 or Letter.
+        paper: A4 or Letter, or A6 for a tag.
         words: the language.
     """
     tailored = tuple(sheets)
-    return theme.templates.get_template("service_sheet.html").render(
+    template = "tag.html" if tailored[0].guide.tag else "service_sheet.html"
+    return theme.templates.get_template(template).render(
         title=tailored[0].guide.title,
         sheets=tuple(view_sheet(one, library, words) for one in tailored),
         w=words,
@@ -136,13 +142,19 @@ def view_sheet(tailored: Tailored, library: Library, words: Words) -> SheetView:
         is_tried=tailored.status != "unverified",
         time=amounts.minutes(guide.prepare_time_min + guide.work_time_min),
         tools=", ".join(item.name for item in (*tailored.tools, *tailored.consumables)),
-        strips=numbered_strips(tailored.summary_cautions),
+        strips=_short_strips(tailored) if guide.tag else numbered_strips(tailored.summary_cautions),
         before=tuple(map(inline, tailored.before)),
         not_when=tuple(map(inline, tailored.not_when)),
         mechanic_when=tuple(map(inline, tailored.mechanic_when)),
         parts=tuple(PartView(title=title, rows=tuple(map(maker.row, steps))) for title, steps in stretches if steps),
         needs_second=tailored.sign_off,
+        persons=persons_for(tailored),
     )
+
+
+def _short_strips(tailored: Tailored) -> tuple[StripView, ...]:
+    """The cautions of a tag in their short words: it has ten lines, and each is near."""
+    return strips_of({shown.caution.id: shown for step in tailored.steps for shown in step.cautions}.values())
 
 
 def numbered_strips(cautions: Iterable[ShownCaution]) -> tuple[StripView, ...]:
@@ -182,10 +194,12 @@ class _Maker:
             wait="" if step.step.wait_min is None else amounts.minutes(step.step.wait_min),
             turning=step.turning,
             torque=None if step.torque is None else view_torque(step.torque, self.words, {}),
+            tried=tuple(view_torque(torque, self.words, {}) for torque in step.tried),
             safety=self.words.sheet_safety.format(numbers=", ".join(map(str, safety))) if safety else "",
-            has_field=measurement is not None or _gives_a_value(step, self.verbs),
+            has_field=measurement is not None or bool(step.step.boxes) or _gives_a_value(step, self.verbs),
             unit="" if measurement is None else measurement.unit,
-            is_judged=bool(measurement or step.limit or step.prove),
+            boxes=tuple(step.step.boxes.items()),
+            is_judged=bool(measurement or step.limit or step.prove or step.step.boxes),
             last="" if measurement is None else self._last(measurement),
         )
 
@@ -204,5 +218,5 @@ def _gives_a_value(step: ShownStep, verbs: Mapping[str, Verb]) -> bool:
 
     That is so where the limit names a figure, and where the step takes a value.
     """
-    named = any(character.isdigit() for character in step.limit)
+    named = any(character.isdigit() for character in step.limit) and not step.tried
     return bool(step.limit) and (named or any(act.verb in _TAKES_A_VALUE for act in acts(step.do, verbs)))

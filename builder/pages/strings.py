@@ -73,6 +73,7 @@ class Words:
     step_limit: str
     shows: str
     typical: str
+    on_carbon: str
     maker: str
     maker_figure: str
     by_feel: str

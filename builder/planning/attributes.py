@@ -7,9 +7,9 @@ from enum import Enum
 
 from builder.model.bike import Bike
 from builder.model.catalogue import Attribute, Stage
-from builder.model.facts import Role
+from builder.model.facts import Fitted, Material, Role
 from builder.model.library import Library
-from builder.model.parts import Crankset
+from builder.model.parts import Crankset, SeatPost
 from builder.planning.plan import ChainWork, Plan
 from builder.planning.worked_out import transmission
 
@@ -26,10 +26,31 @@ def _gear_line(bike: Bike) -> str | None:
     return None if kind is None else "cable" if kind == "hub-gear" else "none"
 
 
+# More than this, and two persons or a lift raise the bike [kg]; common practice, no source.
+HEAVY_KG = 25.0
+
+
+def _bike_weight(bike: Bike) -> str:
+    mass_kg = bike.measured.bike_mass_kg
+    return "not-weighed" if mass_kg is None else "two-persons" if mass_kg > HEAVY_KG else "one-person"
+
+
+def _clamp_place(bike: Bike) -> str:
+    """Where a stand may hold the bike: carbon is crushed, and the moving tube of a dropper post is scratched."""
+    post = bike.part(Role.SEAT_POST)
+    if not isinstance(post, SeatPost):
+        return "not-known"
+    if post.material is Material.CARBON or post.dropper is Fitted.FITTED:
+        return "no-post"
+    return "not-known" if post.material is None or post.dropper is None else "metal-post"
+
+
 _OF_BIKE: Mapping[str, Callable[[Bike], str | None]] = {
     "transmission": transmission,
     "chainrings": _chainrings,
     "gear-line": _gear_line,
+    "bike-weight": _bike_weight,
+    "clamp-place": _clamp_place,
 }
 
 
@@ -98,6 +119,10 @@ def what_to_write(attribute: Attribute) -> str:
             return "write 'rings: [..]' with the teeth of each chainring, under 'parts: crankset:'"
         case "gear-line":
             return "write 'gears:' of the rear hub under 'parts: rear-hub:'"
+        case "bike-weight":
+            return "write 'bike-mass:' under 'measured:'"
+        case "clamp-place":
+            return "write 'material:' and 'dropper:' under 'parts: seat-post:'"
         case _:
             name, _, field = attribute.source.partition(".")
             place = f"parts: {name}:"

@@ -231,7 +231,8 @@ def _step_seen(placed: PlacedStep, library: Library) -> _Seen:
         "choose": [[_text(choice.do, library), _text(choice.why, library)] for choice in step.choose],
         "when": _condition(placed.condition),
         "stretch": placed.stretch.value,
-        "fasteners": [_fastener(name, library) for name in (step.loosens, step.tightens)],
+        "fasteners": [_fastener(name, library) for name in (step.loosens, step.tightens, *step.tries)],
+        "boxes": dict(step.boxes),
         "tools": [library.tools[name].name for name in step.tools if name in library.tools],
         "consumables": [
             [library.consumables[name].name, library.consumables[name].amount]

@@ -17,12 +17,12 @@ def _tools_of(step: ShownStep, library: Library) -> tuple[Tool, ...]:
     named = [library.tools[name] for name in step.step.tools if name in library.tools]
     measured = step.measurement.tools if step.measurement is not None else ()
     named += [library.tools[name] for name in measured if name in library.tools]
-    for torque in (step.torque, step.loosens):
+    for torque in (step.torque, step.loosens, *step.tried):
         if torque is None:
             continue
         if torque.driver is not None and not any(torque.fastener.head in tool.fits for tool in named):
             named.append(torque.driver)
-        if torque is step.torque and torque.wrench is not None:
+        if torque is not step.loosens and torque.wrench is not None:
             named.append(torque.wrench)
     return tuple(dict.fromkeys(named))
 
@@ -89,11 +89,11 @@ def parts_of(steps: Iterable[ShownStep], plan: Plan | None) -> tuple[LaidOut, ..
 
 
 def torques_of(steps: Iterable[ShownStep]) -> tuple[TorqueLine, ...]:
-    """A row for each fastener that the steps tighten, with the numbers of those steps."""
+    """A row for each fastener that the steps tighten or try, with the numbers of those steps."""
     used: dict[str, tuple[Torque, list[int]]] = {}
     for step in steps:
-        if step.torque is not None:
-            used.setdefault(step.torque.fastener.id, (step.torque, []))[1].append(step.number)
+        for torque in (*((step.torque,) if step.torque is not None else ()), *step.tried):
+            used.setdefault(torque.fastener.id, (torque, []))[1].append(step.number)
     return tuple(TorqueLine(torque=torque, steps=tuple(numbers)) for torque, numbers in used.values())
 
 

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+import math
+
 from builder.checks.chain_wear import SPROCKETS_TOO, wear_limit_percent
 from builder.checks.cockpit import least_insertion_mm
 from builder.checks.suspension import USUAL_SAG
 from builder.checks.tyre_pressure import Bead, highest_pressure_bar
+from builder.checks.wheels import OTHER_BRAKE_MM, RIM_BRAKE_MM
 from builder.model.bike import Bike
-from builder.model.facts import Fitted, Role
-from builder.model.parts import Cassette, Fork, Pads, Rim, Rotor, SeatPost, Shock, Tyre
+from builder.model.facts import BrakeKind, Fitted, Role
+from builder.model.parts import Brake, Cassette, Fork, Pads, Rim, Rotor, SeatPost, Shock, Tyre
 from builder.model.units import Unit, write_number, write_quantity, write_range
 
 _LINKS, _PITCH_MM = 24, 12.7
 _POST_DIAMETERS = 2.0
+# Keeps a round figure whole where its last bit differs between machines.
+_HAIR = 1e-6
 
 
 def limits_of(bike: Bike) -> dict[str, str]:
@@ -29,10 +34,17 @@ def limits_of(bike: Bike) -> dict[str, str]:
     for tyre, rim in ((Role.FRONT_TYRE, Role.FRONT_RIM), (Role.REAR_TYRE, Role.REAR_RIM)):
         most_bar = _most_bar(bike.part(tyre), bike.part(rim))
         if most_bar is not None:
-            found[f"{tyre.value}.most"] = f"{write_quantity(most_bar, Unit.BAR)}, the smaller value of tyre and rim"
-    cassette = bike.part(Role.CASSETTE)
-    if isinstance(cassette, Cassette) and cassette.sprockets:
-        found["chain.longest"] = _grown(wear_limit_percent(len(cassette.sprockets)))
+            found[f"{tyre.value}.most"] = f"{write_quantity(_down(most_bar), Unit.BAR)}, the smaller of tyre and rim"
+        part = bike.part(tyre)
+        if isinstance(part, Tyre) and part.least_pressure_bar is not None:
+            found[f"{tyre.value}.least"] = write_quantity(_up(part.least_pressure_bar), Unit.BAR)
+    for brake, name in ((Role.FRONT_BRAKE, "front-rim.run-out"), (Role.REAR_BRAKE, "rear-rim.run-out")):
+        part = bike.part(brake)
+        if isinstance(part, Brake) and part.brake_kind is not None:
+            found[name] = _mm(RIM_BRAKE_MM if part.brake_kind is BrakeKind.RIM else OTHER_BRAKE_MM)
+    sprockets = _sprockets(bike)
+    if sprockets is not None:
+        found["chain.longest"] = _grown(wear_limit_percent(sprockets))
         found["chain.longest-for-sprockets"] = _grown(SPROCKETS_TOO)
     post = bike.part(Role.SEAT_POST)
     if isinstance(post, SeatPost) and post.diameter_mm is not None and post.least_insertion_mm is not None:
@@ -43,6 +55,24 @@ def limits_of(bike: Bike) -> dict[str, str]:
     if isinstance(shock, Shock) and shock.stroke_mm is not None:
         found["shock.sag"] = _sag(shock.stroke_mm)
     return found
+
+
+def _sprockets(bike: Bike) -> int | None:
+    """How many sprockets the chain runs on: one behind a gear hub or on a single-speed bike."""
+    cassette = bike.part(Role.CASSETTE)
+    if isinstance(cassette, Cassette) and cassette.sprockets:
+        return len(cassette.sprockets)
+    return 1 if Role.CASSETTE in bike.without else None
+
+
+def _down(bar: float) -> float:
+    """A highest pressure to a tenth, never rounded past the limit [bar]."""
+    return math.floor(bar * 10 + _HAIR) / 10
+
+
+def _up(bar: float) -> float:
+    """A least pressure to a tenth, never rounded below the limit [bar]."""
+    return math.ceil(bar * 10 - _HAIR) / 10
 
 
 def _most_bar(tyre: object, rim: object) -> float | None:

@@ -21,15 +21,15 @@ from builder.tailoring.figures import figure_numbers
 from builder.tailoring.generic import possible
 from builder.tailoring.hazards import cautions_for, signal_word
 from builder.tailoring.inlining import PlacedStep, Stretch, inlined
-from builder.tailoring.tailored import LeftOut, ShownCaution, ShownFault, ShownSection, ShownStep, Tailored
+from builder.tailoring.tailored import LeftOut, ShownCaution, ShownFault, ShownSection, ShownStep, Tailored, Torque
 from builder.tailoring.torques import torque_for, torque_words, turning
 from builder.tailoring.values import chain_table, named_values, wear_line
 from builder.tailoring.wording import fill, in_words, lead, why_not
 
 # A Checklist for Checklists: fewer than ten items between two pauses.
 _MOST_BETWEEN_PAUSES = 9
-# What a ride depends on, so that a second person signs.
-_SIGNED = frozenset({Area.BRAKES, Area.STEERING, Area.WHEEL_RETENTION, Area.CLAMP, Area.BATTERY})
+# Work that somebody else looks at again: where a slip is not felt before it hurts.
+_SIGNED = frozenset({Area.BRAKES, Area.STEERING, Area.WHEEL_RETENTION})
 
 
 class NotSuited(Exception):
@@ -343,6 +343,7 @@ def _shown(setting: _Setting, item: PlacedStep, key: str, number: int, *, pause:
         cautions=_cautions(setting, item, step),
         torque=torque,
         loosens=loosens,
+        tried=_tried(step, after, library),
         turning=turn,
         measurement=_measurement_shown(key, step, setting),
         figure=step.figure,
@@ -350,6 +351,13 @@ def _shown(setting: _Setting, item: PlacedStep, key: str, number: int, *, pause:
         pause=pause,
         origin=item.origin,
     )
+
+
+def _tried(step: Step, bike: Bike | None, library: Library) -> tuple[Torque, ...]:
+    """The torques that the step tries, less those of parts that the bike has not."""
+    fasteners = (library.fasteners[name] for name in step.tries)
+    without = frozenset() if bike is None else bike.without
+    return tuple(torque_for(one, bike, library) for one in fasteners if one.role not in without)
 
 
 def _outer(setting: _Setting, item: PlacedStep) -> int:
@@ -433,7 +441,9 @@ def _revision(tailored: Tailored) -> str:
     for step in tailored.steps:
         torque = "" if step.torque is None else str(step.torque.torque_nm)
         cautions = " ".join(caution.text for caution in step.cautions)
-        lines.append("|".join((step.do, step.why, step.prove, step.limit, torque, cautions)))
+        tried = " ".join(f"{one.fastener.id} {one.torque_nm}" for one in step.tried)
+        boxes = " ".join(step.step.boxes)
+        lines.append("|".join((step.do, step.why, step.prove, step.limit, torque, cautions, tried, boxes)))
     lines += [f"{result.check} {result.verdict} {result.working}" for result in tailored.checks]
     lines += [item.name for item in (*tailored.tools, *tailored.parts, *tailored.consumables)]
     return hashlib.sha256("\n".join(lines).encode()).hexdigest()[:6].upper()

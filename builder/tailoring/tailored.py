@@ -32,7 +32,7 @@ class Torque:
 
     `maker` says that the part's own figure is shown; otherwise the range is typical and the card leaves a line for
     the maker's. `wrench` is the torque wrench whose range holds it, None where the workshop has none; `driver` the
-    tool that fits the head.
+    tool that fits the head. `on_carbon` says that carbon is clamped, so that the lower figure counts.
     """
 
     fastener: Fastener
@@ -41,6 +41,7 @@ class Torque:
     source: str
     driver: Tool | None
     wrench: Tool | None
+    on_carbon: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,7 +49,8 @@ class ShownStep:
     """A step as it is shown. Texts are final Markdown.
 
     `condition` is the branch in words on a generic guide. `figure` names a drawing and `figure_numbers` what it is
-    drawn from. `origin` is the procedure that the step is written in.
+    drawn from. `origin` is the procedure that the step is written in. `tried` are the torques that a wrench holds
+    tight fasteners to.
     """
 
     number: int
@@ -63,6 +65,7 @@ class ShownStep:
     cautions: tuple[ShownCaution, ...] = ()
     torque: Torque | None = None
     loosens: Torque | None = None
+    tried: tuple[Torque, ...] = ()
     turning: str = ""
     measurement: Measurement | None = None
     figure: str = ""

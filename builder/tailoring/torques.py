@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from builder.model.bike import Bike
 from builder.model.catalogue import Fastener, Hand, Tool
+from builder.model.condition import NEVER
+from builder.model.deciding import decided
 from builder.model.library import Library
 from builder.model.torques import torque_of
 from builder.model.units import Range, Unit, write_range
+from builder.planning.attributes import cases_of
 from builder.tailoring.tailored import Torque
 
 
@@ -43,7 +46,14 @@ def torque_for(fastener: Fastener, bike: Bike | None, library: Library) -> Torqu
         source=maker or (citation.title if citation is not None else fastener.source),
         driver=driver_for(fastener, library, with_torque=torque_nm is not None),
         wrench=None if torque_nm is None else wrench_for(torque_nm, library),
+        on_carbon=_clamps_carbon(fastener, bike, library),
     )
+
+
+def _clamps_carbon(fastener: Fastener, bike: Bike | None, library: Library) -> bool:
+    if bike is None or fastener.on_carbon == NEVER:
+        return False
+    return decided(fastener.on_carbon, cases_of(library, bike, None)) is True
 
 
 def torque_words(torque: Torque) -> str | None:
@@ -56,7 +66,7 @@ def turning(fastener: Fastener, *, tighten: bool) -> str:
     if fastener.hand is Hand.RIGHT:
         return ""
     return (
-        "Left-hand thread: turn to the left to tighten."
+        "Left-hand thread: turn anticlockwise to tighten, seen from outside."
         if tighten
-        else "Left-hand thread: turn to the right to loosen."
+        else "Left-hand thread: turn clockwise to loosen, seen from outside."
     )

@@ -124,7 +124,7 @@ def _by_size(name: str) -> tuple[tuple[float, str], ...]:
 
 
 def _fasteners(step: Step) -> tuple[str, ...]:
-    return tuple(name for name in (step.tightens, step.loosens) if name is not None)
+    return tuple(name for name in (step.tightens, step.loosens, *step.tries) if name is not None)
 
 
 def _shown(number: int, step: Step, bike: Bike, library: Library) -> ShownStep:
@@ -135,5 +135,6 @@ def _shown(number: int, step: Step, bike: Bike, library: Library) -> ShownStep:
         do="",
         torque=torque_for(library.fasteners[step.tightens], bike, library) if step.tightens else None,
         loosens=torque_for(library.fasteners[step.loosens], bike, library) if step.loosens else None,
+        tried=tuple(torque_for(library.fasteners[name], bike, library) for name in step.tries),
         measurement=library.measurements.get(step.measure) if step.measure else None,
     )

@@ -18,7 +18,8 @@ from tests.pages.shop import theme, writer
 
 # What the theme keeps free on A4 and Letter.
 TEXTS = CardTexts(margins=Margins(binding_mm=10.0, other_mm=10.0, band_mm=4.0))
-SHEET_GUIDES = tuple(guide.id for guide in library().guides.values() if guide.service_sheet)
+SHEET_GUIDES = tuple(guide.id for guide in library().guides.values() if guide.service_sheet and not guide.tag)
+TAG_GUIDES = tuple(guide.id for guide in library().guides.values() if guide.tag)
 BIKES = tuple(library().bikes)
 
 

@@ -66,7 +66,7 @@ def test_a_fastener_of_a_bikes_chart_is_tightened_by_a_guide_that_suits_it_or_na
         if decided(guide.suits, cases) and holds(guide.suits, cases)
         for placed in inlined(guide, library())
         if decided(placed.condition, cases)
-        for name in (placed.step.tightens, placed.step.loosens)
+        for name in (placed.step.tightens, placed.step.loosens, *placed.step.tries)
     }
     named = {name for part in library().bikes[bike].parts.values() for name in part.torques_nm}
     assert {torque.fastener.id for torque in upkeep(bike).torques} <= tightened | named

@@ -7,14 +7,17 @@ from dataclasses import replace
 import pytest
 from markupsafe import Markup
 
+from builder.checks.chain_wear import wear_limit_percent
 from builder.model.bike import Wearing
-from builder.model.units import Measure
+from builder.model.units import Measure, Unit, write_quantity
 from builder.pages.service_sheet import RowView, SheetView, view_sheet
 from builder.pages.strings_en import EN
 from builder.tailoring import tailor
+from builder.tailoring.limits import limits_of
+from builder.tailoring.persons import persons_for
 from builder.tailoring.tailored import ShownStep
 from tests.demo import LEAD, library
-from tests.pages.fleet import BIKES, SHEET_GUIDES, sheet
+from tests.pages.fleet import BIKES, SHEET_GUIDES, TAG_GUIDES, sheet
 
 EVERY = [(guide, bike) for guide in SHEET_GUIDES for bike in BIKES]
 
@@ -32,8 +35,76 @@ def plain(text: Markup | str) -> str:
     return Markup(text).striptags()
 
 
-def test_the_check_before_a_ride_and_the_yearly_service_are_sheets() -> None:
+def test_the_weekly_check_the_yearly_service_and_the_tag_before_a_ride_are_sheets() -> None:
     assert set(SHEET_GUIDES) == {"check-before-a-ride", "yearly-service"}
+    assert set(TAG_GUIDES) == {"tag-before-a-ride"}
+
+
+@pytest.mark.parametrize("bike", BIKES)
+def test_a_tag_has_some_ten_lines_and_one_name_and_tells_its_cautions_in_short(bike: str) -> None:
+    tailored = sheet("tag-before-a-ride", bike)
+    view = view_sheet(tailored, library(), EN)
+    assert 8 <= len(rows_of(view)) <= 11
+    assert not view.needs_second
+    ahead = [plain(text) for strip in view.strips for text in strip.texts]
+    assert ahead == list({plain(shown.text): None for step in tailored.steps for shown in step.cautions})
+
+
+@pytest.mark.parametrize("bike", BIKES)
+def test_both_tyres_have_a_box_of_their_own(bike: str) -> None:
+    for guide, step_id in (("check-before-a-ride", "read-pressure"), ("yearly-service", "pressure")):
+        (row,) = [row for step, row in pairs(guide, bike) if step.step.id == step_id]
+        assert row.boxes == (("front", "bar"), ("rear", "bar"))
+
+
+@pytest.mark.parametrize("bike", BIKES)
+def test_the_yearly_service_tries_bolts_with_a_torque_wrench_from_its_list(bike: str) -> None:
+    tailored = sheet("yearly-service", bike)
+    tried = [torque for step in tailored.steps for torque in step.tried]
+    assert tried
+    shown = [torque for row in rows_of(view_sheet(tailored, library(), EN)) for torque in row.tried]
+    assert [torque.fastener for torque in shown] == [torque.fastener.name for torque in tried]
+    laid_out = {item.tool.id for item in tailored.tools if item.tool is not None}
+    assert {torque.wrench.id for torque in tried if torque.wrench is not None} <= laid_out
+
+
+def test_only_work_on_brakes_steering_or_wheels_is_looked_at_again() -> None:
+    asked = {guide for guide in SHEET_GUIDES if sheet(guide, "heron").sign_off}
+    assert asked == {"yearly-service"}
+    saddle = tailor(library().guides["saddle-and-seat-post-fitted"], library(), bike=library().bikes["heron"])
+    assert not saddle.sign_off
+
+
+def test_the_lower_figure_is_told_where_carbon_is_clamped() -> None:
+    guide = library().guides["bar-tape-replaced"]
+    told = {
+        bike: [
+            step.torque.on_carbon for step in tailor(guide, library(), bike=library().bikes[bike]).steps if step.torque
+        ]
+        for bike in ("siskin", "fieldfare")
+    }
+    assert told == {"siskin": [True], "fieldfare": [False]}
+
+
+def test_a_heavy_bike_takes_two_persons_and_a_light_one_does_not() -> None:
+    guide = library().guides["pedals-fitted"]
+    persons = {
+        bike: persons_for(tailor(guide, library(), bike=library().bikes[bike])) for bike in ("plover", "kestrel")
+    }
+    assert persons == {"plover": 2, "kestrel": 1}
+
+
+def test_a_bike_without_a_metal_post_goes_on_an_axle_stand() -> None:
+    guide = library().guides["pedals-fitted"]
+    for bike, stand in (("siskin", "axle-stand"), ("dunlin", "axle-stand"), ("heron", "work-stand")):
+        tailored = tailor(guide, library(), bike=library().bikes[bike])
+        stands = {tool for step in tailored.steps for tool in step.step.tools if tool.endswith("-stand")}
+        assert stands == {stand}, bike
+
+
+def test_the_chain_of_a_gear_hub_has_the_limit_of_one_sprocket() -> None:
+    limits = limits_of(library().bikes["coot"])
+    assert limits["chain.longest"] == write_quantity(24 * 12.7 * (1 + wear_limit_percent(1) / 100), Unit.MILLIMETRE, 1)
 
 
 @pytest.mark.parametrize(("guide", "bike"), EVERY)

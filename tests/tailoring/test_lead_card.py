@@ -121,8 +121,8 @@ def test_the_clutch_goes_off_and_comes_on_again():
 def test_an_electric_bike_is_without_power_before_it_is_lifted():
     shown = ids(lead_card("plover"))
     assert shown.index("switch-off") < shown.index("battery-out") < shown.index("lift")
-    lift = next(step for step in lead_card("plover").steps if step.step.id == "lift")
-    assert "ebike-off" in {caution.caution.id for caution in lift.cautions}
+    out = next(step for step in lead_card("plover").steps if step.step.id == "battery-out")
+    assert "ebike-off" in {caution.caution.id for caution in out.cautions}
 
 
 def test_rear_suspension_brings_the_longest_path():

@@ -47,7 +47,11 @@ def test_a_guide_for_derailleurs_shows_no_step_of_a_gear_hub() -> None:
     assert "Disconnect the gear cable from the gear hub." in generic("rear-wheel-out-and-in")
 
 
+# No drawing shows what is done in these; one of another act would mislead.
+UNDRAWN = {"bar-tape-replaced", "child-seat-fitted", "grips-fitted", "mudguards-fitted", "rack-fitted"}
+
+
 @pytest.mark.parametrize("guide", sorted(library().guides))
-def test_every_guide_has_a_drawing_for_any_bike(guide: str) -> None:
+def test_every_guide_but_those_named_has_a_drawing_for_any_bike(guide: str) -> None:
     shown = tailor(library().guides[guide], library()).steps
-    assert [step.number for step in shown if figure_of(step) is not None]
+    assert any(figure_of(step) is not None for step in shown) is (guide not in UNDRAWN)
