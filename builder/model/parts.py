@@ -12,6 +12,7 @@ from typing import Annotated
 from builder.model.facts import (
     Actuation,
     Axle,
+    AxleClosing,
     Battery,
     BearingKind,
     BrakeKind,
@@ -25,8 +26,10 @@ from builder.model.facts import (
     Joiner,
     LeverPull,
     Material,
+    MotorPlace,
     Role,
     RotorMount,
+    RotorRing,
     ShellKind,
     Spring,
     SprocketMount,
@@ -239,13 +242,20 @@ class Shifter(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hub(Part):
-    """A hub: how it is held, how it runs, what it carries. `gears` counts the gears inside it, 1 for none."""
+    """A hub: how it is held, how it runs, what it carries. `gears` counts the gears inside it, 1 for none.
+
+    `axle_closing` tells of a bolt-through axle, `rotor_ring` of the lockring of a splined rotor. `dynamo` says whether
+    the hub makes the current of the lamps.
+    """
 
     axle: Axle | None = None
+    axle_closing: AxleClosing | None = None
     spacing_mm: Millimetres | None = None
     sprocket_mount: SprocketMount | None = None
     body_length_mm: Millimetres | None = None
     rotor_mount: RotorMount | None = None
+    rotor_ring: RotorRing | None = None
+    dynamo: Fitted | None = None
     bearings: BearingKind | None = None
     gears: Annotated[int, Bounds(1, 18)] | None = None
     flange_diameter_mm: Millimetres | None = None
@@ -303,10 +313,11 @@ class Rotor(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pads(Part):
-    """A pair of brake pads; for a disc pad `least_thickness_mm` counts the backing plate in."""
+    """A pair of brake pads; for a disc pad `least_thickness_mm` counts the backing plate in, `least_lining_mm` not."""
 
     brake_kind: BrakeKind | None = None
     least_thickness_mm: Millimetres | None = None
+    least_lining_mm: Millimetres | None = None
     new_thickness_mm: Millimetres | None = None
 
 
@@ -315,6 +326,7 @@ class DriveUnit(Part):
     """The motor and the battery of an electric bike."""
 
     battery: Battery | None = None
+    motor: MotorPlace | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

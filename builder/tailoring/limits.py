@@ -6,9 +6,10 @@ from builder.checks.chain_wear import SPROCKETS_TOO, wear_limit_percent
 from builder.checks.cockpit import least_insertion_mm
 from builder.checks.suspension import USUAL_SAG
 from builder.checks.tyre_pressure import Bead, highest_pressure_bar
+from builder.checks.wheels import OTHER_BRAKE_MM, RIM_BRAKE_MM, TRUED_MM
 from builder.model.bike import Bike
-from builder.model.facts import Fitted, Role
-from builder.model.parts import Cassette, Fork, Pads, Rim, Rotor, SeatPost, Shock, Tyre
+from builder.model.facts import BrakeKind, Fitted, Role
+from builder.model.parts import Brake, Cassette, Fork, Pads, Rim, Rotor, SeatPost, Shock, Tyre
 from builder.model.units import Unit, write_number, write_quantity, write_range
 
 _LINKS, _PITCH_MM = 24, 12.7
@@ -17,7 +18,7 @@ _POST_DIAMETERS = 2.0
 
 def limits_of(bike: Bike) -> dict[str, str]:
     """What is known of the bike's limits, by the names of the catalogue's values; what is not known is left out."""
-    found: dict[str, str] = {}
+    found: dict[str, str] = {"rim.trued": _mm(TRUED_MM)}
     for role in (Role.FRONT_ROTOR, Role.REAR_ROTOR):
         part = bike.part(role)
         if isinstance(part, Rotor) and part.least_thickness_mm is not None:
@@ -30,6 +31,13 @@ def limits_of(bike: Bike) -> dict[str, str]:
         most_bar = _most_bar(bike.part(tyre), bike.part(rim))
         if most_bar is not None:
             found[f"{tyre.value}.most"] = f"{write_quantity(most_bar, Unit.BAR)}, the smaller value of tyre and rim"
+        part = bike.part(tyre)
+        if isinstance(part, Tyre) and part.least_pressure_bar is not None:
+            found[f"{tyre.value}.least"] = write_quantity(part.least_pressure_bar, Unit.BAR)
+    for rim, brake in ((Role.FRONT_RIM, Role.FRONT_BRAKE), (Role.REAR_RIM, Role.REAR_BRAKE)):
+        part = bike.part(brake)
+        if isinstance(part, Brake) and part.brake_kind is not None:
+            found[f"{rim.value}.run-out"] = _mm(RIM_BRAKE_MM if part.brake_kind is BrakeKind.RIM else OTHER_BRAKE_MM)
     cassette = bike.part(Role.CASSETTE)
     if isinstance(cassette, Cassette) and cassette.sprockets:
         found["chain.longest"] = _grown(wear_limit_percent(len(cassette.sprockets)))
