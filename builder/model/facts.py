@@ -181,7 +181,6 @@ class MotorPlace(StrEnum):
     CRANKS = "cranks"
     REAR_HUB = "rear-hub"
     FRONT_HUB = "front-hub"
-    NONE = "none"
 
 
 class BearingKind(StrEnum):

@@ -326,7 +326,7 @@ class DriveUnit(Part):
     """The motor and the battery of an electric bike."""
 
     battery: Battery | None = None
-    motor: MotorPlace | None = None
+    place: MotorPlace | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
