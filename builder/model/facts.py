@@ -161,6 +161,13 @@ class CaliperMount(StrEnum):
     NONE = "none"
 
 
+class BarShape(StrEnum):
+    """The shape of a handlebar, which decides what clamps its levers and what covers it."""
+
+    FLAT = "flat"
+    DROP = "drop"
+
+
 class AxleClosing(StrEnum):
     """How a bolt-through axle is closed."""
 

@@ -13,6 +13,7 @@ from builder.model.facts import (
     Actuation,
     Axle,
     AxleClosing,
+    BarShape,
     Battery,
     BearingKind,
     BrakeKind,
@@ -128,6 +129,7 @@ class Stem(Part):
 class Handlebar(Part):
     """A handlebar."""
 
+    shape: BarShape | None = None
     material: Material | None = None
     clamp_mm: Millimetres | None = None
 
