@@ -207,6 +207,28 @@ class PedalThread(StrEnum):
     METRIC_14 = "M14x1.25"
 
 
+class AxleClosing(StrEnum):
+    """How a bolt-through axle is closed."""
+
+    KEY = "key"
+    LEVER = "lever"
+
+
+class RotorRing(StrEnum):
+    """What a tool engages on the lockring of a splined rotor."""
+
+    INSIDE_SPLINES = "inside-splines"
+    OUTSIDE_NOTCHES = "outside-notches"
+
+
+class MotorPlace(StrEnum):
+    """Where the motor of an electric bike is."""
+
+    CRANKS = "cranks"
+    REAR_HUB = "rear-hub"
+    FRONT_HUB = "front-hub"
+
+
 class BearingKind(StrEnum):
     """How a hub runs."""
 
@@ -251,6 +273,7 @@ class TyreSeal(StrEnum):
 
     TUBE = "tube"
     TUBELESS = "tubeless"
+    TUBULAR = "tubular"
 
 
 class Battery(StrEnum):

@@ -15,6 +15,7 @@ from typing import Annotated
 from builder.model.facts import (
     Actuation,
     Axle,
+    AxleClosing,
     BarShape,
     Battery,
     BearingKind,
@@ -31,11 +32,13 @@ from builder.model.facts import (
     Joiner,
     LeverPull,
     Material,
+    MotorPlace,
     PedalDrive,
     PedalThread,
     RailShape,
     Role,
     RotorMount,
+    RotorRing,
     SaddleClamp,
     SeatClamp,
     ShellKind,
@@ -345,16 +348,20 @@ class Hub(Part):
 
     `lowest_gear` and `highest_gear` are the ratios of a gear hub's own gears, `least_primary_ratio` the least ratio of
     chainring to sprocket that its maker allows. `radial_spokes` is fitted where the maker allows spokes that cross
-    none.
+    none. `axle_closing` tells of a bolt-through axle, `rotor_ring` of the lockring of a splined rotor. `dynamo` says
+    whether the hub makes the current of the lamps.
     """
 
     axle: Axle | None = None
+    axle_closing: AxleClosing | None = None
     axle_diameter_mm: AxleDiameter | None = None
     spacing_mm: Spacing | None = None
     sprocket_line_mm: Annotated[Millimetres, Bounds(30, 75)] | None = None
     sprocket_mount: SprocketMount | None = None
     body_length_mm: Annotated[Millimetres, Bounds(15, 60)] | None = None
     rotor_mount: RotorMount | None = None
+    rotor_ring: RotorRing | None = None
+    dynamo: Fitted | None = None
     bearings: BearingKind | None = None
     gears: Annotated[int, Bounds(1, 18)] | None = None
     lowest_gear: Annotated[float, Bounds(0.1, 2)] | None = None
@@ -420,11 +427,12 @@ class Rotor(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pads(Part):
-    """A pair of brake pads; for a disc pad `least_thickness_mm` counts the backing plate in."""
+    """A pair of brake pads; for a disc pad `least_thickness_mm` counts the backing plate in, `least_lining_mm` not."""
 
     brake_kind: BrakeKind | None = None
     shape: str = ""
     least_thickness_mm: Annotated[Millimetres, Bounds(0.1, 10)] | None = None
+    least_lining_mm: Annotated[Millimetres, Bounds(0.1, 5)] | None = None
     new_thickness_mm: Annotated[Millimetres, Bounds(0.1, 20)] | None = None
 
 
@@ -457,6 +465,7 @@ class DriveUnit(Part):
     """The motor and the battery of an electric bike; `power_w` is what it adds up a long climb."""
 
     battery: Battery | None = None
+    place: MotorPlace | None = None
     power_w: Annotated[Watts, Bounds(0, 1500)] | None = None
 
 

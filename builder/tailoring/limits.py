@@ -8,7 +8,7 @@ from builder.checks.chain_wear import SPROCKETS_TOO, wear_limit_percent
 from builder.checks.cockpit import least_insertion_mm
 from builder.checks.suspension import USUAL_SAG
 from builder.checks.tyre_pressure import Bead, highest_pressure_bar
-from builder.checks.wheels import OTHER_BRAKE_MM, RIM_BRAKE_MM
+from builder.checks.wheels import OTHER_BRAKE_MM, RIM_BRAKE_MM, TRUED_MM
 from builder.model.bike import Bike
 from builder.model.facts import BrakeKind, Fitted, Role
 from builder.model.parts import Brake, Cassette, Fork, Pads, Rim, Rotor, SeatPost, Shock, Tyre
@@ -22,7 +22,7 @@ _HAIR = 1e-6
 
 def limits_of(bike: Bike) -> dict[str, str]:
     """What is known of the bike's limits, by the names of the catalogue's values; what is not known is left out."""
-    found: dict[str, str] = {}
+    found: dict[str, str] = {"rim.trued": _mm(TRUED_MM)}
     for role in (Role.FRONT_ROTOR, Role.REAR_ROTOR):
         part = bike.part(role)
         if isinstance(part, Rotor) and part.least_thickness_mm is not None:
