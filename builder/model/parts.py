@@ -14,20 +14,30 @@ from builder.model.facts import (
     Axle,
     Battery,
     BearingKind,
+    BodyHold,
+    BracketBuild,
     BrakeKind,
     CaliperMount,
     CassetteBuild,
+    ChainTension,
     CrankFixing,
+    DriveLine,
     Fitted,
     Fluid,
     Hanger,
+    HangerHold,
     HeadsetKind,
+    Indexing,
     Joiner,
     LeverPull,
     Material,
+    MotorPlace,
+    RingMount,
     Role,
     RotorMount,
     ShellKind,
+    ShifterMount,
+    ShiftPower,
     Spring,
     SprocketMount,
     Suspension,
@@ -64,13 +74,19 @@ class Part:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Frame(Part):
-    """A frame. `axle_growth_mm` is how much farther the axle moves from the bottom bracket over the rear travel."""
+    """A frame. `axle_growth_mm` is how much farther the axle moves from the bottom bracket over the rear travel.
+
+    `hanger_hold` says whether the hanger is a part of its own; `chain_tension` what takes up the slack of a chain that
+    passes through no derailleur.
+    """
 
     suspension: Suspension | None = None
     material: Material | None = None
     chainstay_mm: MeasuredMillimetres | None = None
     axle_growth_mm: MeasuredMillimetres | None = None
     hanger: Hanger | None = None
+    hanger_hold: HangerHold | None = None
+    chain_tension: ChainTension | None = None
     rear_spacing_mm: Millimetres | None = None
     rear_axle: Axle | None = None
     rear_caliper_mount: CaliperMount | None = None
@@ -148,13 +164,20 @@ class Saddle(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Crankset(Part):
-    """Cranks with their chainrings."""
+    """Cranks with their chainrings.
+
+    `ring_mount` is written where `ring_bolts` does not say it: a ring without bolts of its own is held direct, by
+    splines with a lockring or small screws, or is riveted. `preload_ring` is the threaded ring beside a
+    self-extracting crank that takes up the play.
+    """
 
     rings: tuple[Teeth, ...] = ()
     crank_mm: Millimetres | None = None
     fixing: CrankFixing | None = None
+    preload_ring: Fitted | None = None
     narrow_wide: Fitted | None = None
     ring_bolts: Annotated[int, Bounds(0, 6)] | None = None
+    ring_mount: RingMount | None = None
     speeds: tuple[Speeds, ...] = ()
 
 
@@ -163,6 +186,7 @@ class BottomBracket(Part):
     """The bearings of the cranks."""
 
     shell: ShellKind | None = None
+    build: BracketBuild | None = None
     fixing: CrankFixing | None = None
     width_mm: Millimetres | None = None
 
@@ -176,10 +200,16 @@ class Pedals(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Chain(Part):
-    """A chain; `links` is its length in pitches as it is sold or as it is on the bike, the joiner counted."""
+    """A chain, or the belt in its place.
 
+    `links` is its length in pitches as it is sold or as it is on the bike, the joiner counted; `inner_width_mm` is
+    between its inner plates, which decides what sprocket tooth passes.
+    """
+
+    drive_line: DriveLine | None = None
     speeds: tuple[Speeds, ...] = ()
     outer_width_mm: Millimetres | None = None
+    inner_width_mm: Millimetres | None = None
     links: Annotated[int, Bounds(40, 220)] | None = None
     joiner: Joiner | None = None
 
@@ -188,14 +218,16 @@ class Chain(Part):
 class Cassette(Part):
     """The sprockets at the rear wheel, smallest first; a screw-on freewheel is one with that mount.
 
-    `stack_mm` is the width over all sprockets where they sit on the body. `shift_standard` names the sprocket
-    spacing that shifters and derailleurs are made for.
+    `stack_mm` is the width over all sprockets where they sit on the body; `maker_spacer_mm` is the spacer that the
+    maker asks for behind it on a body for more sprockets, which goes before any worked-out one. `shift_standard` names
+    the sprocket spacing that shifters and derailleurs are made for.
     """
 
     sprockets: tuple[Teeth, ...] = ()
     mount: SprocketMount | None = None
     build: CassetteBuild | None = None
     stack_mm: Millimetres | None = None
+    maker_spacer_mm: Millimetres | None = None
     sprocket_pitch_mm: Millimetres | None = None
     shift_standard: str = ""
 
@@ -204,7 +236,8 @@ class Cassette(Part):
 class RearDerailleur(Part):
     """A rear derailleur and what its maker rates it for.
 
-    `cable_ratio` is how far it moves sideways for each millimetre of cable.
+    `cable_ratio` is how far it moves sideways for each millimetre of cable. `chain_allowance_links` is what its maker
+    adds to the path round the largest chainring and the largest sprocket; two links where nothing is printed.
     """
 
     largest_sprocket: Teeth | None = None
@@ -213,6 +246,8 @@ class RearDerailleur(Part):
     capacity_teeth: Annotated[int, Bounds(0, 70)] | None = None
     speeds: tuple[Speeds, ...] = ()
     clutch: Fitted | None = None
+    chain_allowance_links: Annotated[int, Bounds(0, 6)] | None = None
+    power: ShiftPower | None = None
     actuation: Actuation | None = None
     cable_ratio: float | None = None
     shift_standard: str = ""
@@ -229,9 +264,15 @@ class FrontDerailleur(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shifter(Part):
-    """A shifter; `cable_pull_mm` is the cable that one click moves, on average over the clicks."""
+    """A shifter; `cable_pull_mm` is the cable that one click moves, on average over the clicks.
+
+    A friction shifter has no clicks: `whole_pull_mm` is the cable that it moves from end to end.
+    """
 
     speeds: Speeds | None = None
+    indexing: Indexing | None = None
+    mount: ShifterMount | None = None
+    whole_pull_mm: Millimetres | None = None
     actuation: Actuation | None = None
     cable_pull_mm: Millimetres | None = None
     shift_standard: str = ""
@@ -239,12 +280,16 @@ class Shifter(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hub(Part):
-    """A hub: how it is held, how it runs, what it carries. `gears` counts the gears inside it, 1 for none."""
+    """A hub: how it is held, how it runs, what it carries. `gears` counts the gears inside it, 1 for none.
+
+    `body_hold` says how its freehub body is held.
+    """
 
     axle: Axle | None = None
     spacing_mm: Millimetres | None = None
     sprocket_mount: SprocketMount | None = None
     body_length_mm: Millimetres | None = None
+    body_hold: BodyHold | None = None
     rotor_mount: RotorMount | None = None
     bearings: BearingKind | None = None
     gears: Annotated[int, Bounds(1, 18)] | None = None
@@ -315,6 +360,7 @@ class DriveUnit(Part):
     """The motor and the battery of an electric bike."""
 
     battery: Battery | None = None
+    place: MotorPlace | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
