@@ -7,9 +7,9 @@ from enum import Enum
 
 from builder.model.bike import Bike
 from builder.model.catalogue import Attribute, Stage
-from builder.model.facts import Actuation, Role
+from builder.model.facts import Actuation, Role, Spring, Suspension
 from builder.model.library import Library
-from builder.model.parts import Cassette, Chain, Crankset, Frame, Hub, Shifter
+from builder.model.parts import Cassette, Chain, Crankset, Frame, Hub, Shifter, Shock
 from builder.planning.plan import ChainWork, Plan
 
 _COUNT_WORDS = {1: "one", 2: "two", 3: "three"}
@@ -116,12 +116,22 @@ def links_to_remove(plan: Plan) -> int:
     return 0 if result is None or result.value is None else int(result.named(count))
 
 
+def _shock_work(plan: Plan) -> str:
+    """Whether the shock gives up its air: only where the longest axle distance has to be found on the bike itself."""
+    frame, shock = plan.after.part(Role.FRAME), plan.after.part(Role.SHOCK)
+    sized = plan.chain_work in (ChainWork.REPLACED, ChainWork.DECIDED_AT_STAND)
+    sprung = isinstance(shock, Shock) and shock.spring is Spring.AIR
+    full = isinstance(frame, Frame) and frame.suspension is Suspension.FULL
+    return "needed" if sized and sprung and full and _axle_growth(plan.after) == "unknown" else "none"
+
+
 _OF_PLAN: Mapping[str, Callable[[Plan], str]] = {
     "rear-derailleur-plan": _replaced(Role.REAR_DERAILLEUR),
     "shifter-plan": _replaced(Role.REAR_SHIFTER),
     "chain-plan": lambda plan: plan.chain_work.value,
     "spacer-plan": lambda plan: "fitted" if plan.replaces(Role.SPROCKET_SPACER) else "none",
     "chain-cut": _chain_cut,
+    "shock-work": _shock_work,
 }
 COMPUTED = frozenset(_OF_BIKE) | frozenset(_OF_BIKE_AFTER) | frozenset(_OF_PLAN)
 
