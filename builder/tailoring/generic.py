@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from itertools import product
 
-from builder.model.condition import Condition, asked, holds
+from builder.model.condition import Condition, asked
+from builder.model.deciding import decided
 from builder.model.library import Library
 
 
@@ -20,8 +20,13 @@ def possible(conditions: Iterable[Condition], library: Library) -> bool:
     if any(name not in library.attributes for name in names):
         return True
     never = [one.never for one in library.exclusions if all(part.attribute in names for part in asked(one.never))]
-    for chosen in product(*(library.attributes[name].cases for name in names)):
-        cases = dict(zip(names, chosen, strict=True))
-        if all(holds(part, cases) for part in wanted) and not any(holds(part, cases) for part in never):
+
+    def met(left: tuple[str, ...], cases: dict[str, str]) -> bool:
+        """Whether the attributes still left can be answered so that all holds; a dead end is left at once."""
+        if any(decided(part, cases) is False for part in wanted) or any(decided(one, cases) is True for one in never):
+            return False
+        if not left:
             return True
-    return False
+        return any(met(left[1:], {**cases, left[0]: case}) for case in library.attributes[left[0]].cases)
+
+    return met(names, {})
