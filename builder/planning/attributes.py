@@ -63,7 +63,7 @@ def _drive_line(bike: Bike) -> str | None:
 
 
 def _indexing(bike: Bike) -> str | None:
-    """A friction lever has neither a cable pull for a click nor a shifting standard: one of them says that it clicks."""
+    """A friction lever has neither a cable pull for a click nor a shifting standard: either says that it clicks."""
     shifter = bike.part(Role.REAR_SHIFTER)
     if not isinstance(shifter, Shifter):
         return None
