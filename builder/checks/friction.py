@@ -29,7 +29,7 @@ from builder.model.units import Unit, write_number
         "a is the cable that the lever winds up from stop to stop, r the derailleur's movement for each unit of cable, "
         "n the number of sprockets, t their spacing."
     ),
-    asked=Asked(surely={"rear-shifter.indexed": ("none",)}, cures=("rear-shifter",)),
+    asked=Asked(surely={"rear-shifter.indexing": ("friction",)}, cures=("rear-shifter",)),
 )
 def friction_lever(
     pull_mm: Annotated[

@@ -51,7 +51,7 @@ def shift_error_mm(pull_mm: float, ratio: float, pitch_mm: float) -> float:
     ),
     asked=Asked(
         only={"rear-derailleur.actuation": ("cable",)},
-        unless={"rear-shifter.indexed": ("none",)},
+        unless={"rear-shifter.indexing": ("friction",)},
         cures=("rear-derailleur", "rear-shifter"),
         when_known=True,
     ),
@@ -143,7 +143,7 @@ def _common(standards: dict[str, str]) -> str:
     ),
     asked=Asked(
         only={"worked-out.transmission": ("derailleur",)},
-        unless={"rear-shifter.indexed": ("none",)},
+        unless={"rear-shifter.indexing": ("friction",)},
         cures=("rear-derailleur", "rear-shifter"),
         instead_of="indexing",
     ),

@@ -65,7 +65,7 @@ def sprocket_mount(
     },
     example={"shifter": "11", "sprockets": "11"},
     notes="c are the positions of the shifter, n the sprockets. The pull of a click is the indexing check's matter.",
-    asked=Asked(only=_HAS_DERAILLEUR, unless={"rear-shifter.indexed": ("none",)}, cures=("rear-shifter",)),
+    asked=Asked(only=_HAS_DERAILLEUR, unless={"rear-shifter.indexing": ("friction",)}, cures=("rear-shifter",)),
 )
 def shifter_clicks(
     shifter: Annotated[int, Meaning("positions of the rear shifter"), Fact("rear-shifter.speeds")],

@@ -107,6 +107,7 @@ class Joiner(StrEnum):
     REUSABLE_LINK = "reusable-link"
     SINGLE_USE_LINK = "single-use-link"
     JOINING_PIN = "joining-pin"
+    SPRING_CLIP = "spring-clip"
 
 
 class SprocketMount(StrEnum):
@@ -117,6 +118,7 @@ class SprocketMount(StrEnum):
     THREADED_NOSE = "threaded-nose"
     SCREW_ON = "screw-on"
     SINGLE_SPLINE = "three-lug"
+    FIXED_THREAD = "fixed-thread"
 
 
 class CassetteBuild(StrEnum):
@@ -140,7 +142,16 @@ class Hanger(StrEnum):
 
     PLAIN = "plain"
     SHOULDERED = "shouldered"
+    AXLE_PLATE = "axle-plate"
+    THROUGH_FRAME = "through-frame"
     NONE = "none"
+
+
+class HangerHold(StrEnum):
+    """Whether a hanger comes off the frame."""
+
+    SEPARATE = "separate"
+    IN_FRAME = "in-frame"
 
 
 class Material(StrEnum):
@@ -248,7 +259,69 @@ class ShellKind(StrEnum):
 
     THREADED_LEFT_RIGHT = "threaded-left-right"
     THREADED_BOTH_RIGHT = "threaded-both-right"
+    THREADED_OTHER = "threaded-other"
     PRESSED = "pressed"
+
+
+class BracketBuild(StrEnum):
+    """How the bearings of the cranks are borne."""
+
+    OUTBOARD = "outboard"
+    CARTRIDGE = "cartridge"
+    CUP_AND_LOCKRING = "cup-and-lockring"
+    PRESSED = "pressed"
+
+
+class RingMount(StrEnum):
+    """How a chainring is held to its crank."""
+
+    BOLTS = "bolts"
+    DIRECT = "direct"
+    RIVETED = "riveted"
+
+
+class ShifterMount(StrEnum):
+    """What bears a shifter."""
+
+    OWN_CLAMP = "own-clamp"
+    BRAKE_LEVER = "brake-lever"
+
+
+class Indexing(StrEnum):
+    """Whether a shifter stops at each gear by itself."""
+
+    CLICKS = "clicks"
+    FRICTION = "friction"
+
+
+class ShiftPower(StrEnum):
+    """What feeds the motor of an electronic derailleur."""
+
+    OWN_BATTERY = "own-battery"
+    SHARED_BATTERY = "shared-battery"
+    BIKE_BATTERY = "bike-battery"
+
+
+class BodyHold(StrEnum):
+    """How a freehub body is held to its hub."""
+
+    HOLLOW_BOLT = "hollow-bolt"
+    PULLS_OFF = "pulls-off"
+
+
+class DriveLine(StrEnum):
+    """What turns the rear wheel."""
+
+    CHAIN = "chain"
+    BELT = "belt"
+
+
+class ChainTension(StrEnum):
+    """What takes up the slack of a chain without a derailleur."""
+
+    SLIDING = "sliding"
+    ECCENTRIC = "eccentric"
+    TENSIONER = "tensioner"
 
 
 class CrankFixing(StrEnum):

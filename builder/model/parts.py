@@ -19,16 +19,22 @@ from builder.model.facts import (
     BarShape,
     Battery,
     BearingKind,
+    BodyHold,
+    BracketBuild,
     BrakeKind,
     BrakeMount,
     CableEnd,
     CassetteBuild,
+    ChainTension,
     CrankFixing,
+    DriveLine,
     Fitted,
     Fluid,
     GripHold,
     Hanger,
+    HangerHold,
     HeadsetKind,
+    Indexing,
     Joiner,
     LeverPull,
     Material,
@@ -36,12 +42,15 @@ from builder.model.facts import (
     PedalDrive,
     PedalThread,
     RailShape,
+    RingMount,
     Role,
     RotorMount,
     RotorRing,
     SaddleClamp,
     SeatClamp,
     ShellKind,
+    ShifterMount,
+    ShiftPower,
     Spring,
     SprocketMount,
     Suspension,
@@ -99,10 +108,10 @@ class Frame(Part):
     """A frame. `axle_growth_mm` is how much farther the axle moves from the bottom bracket over the rear travel.
 
     It may be stated, or be worked out of `compressed_chainstay_mm`, measured with the suspension fully compressed, and
-    `halfway_chainstay_mm`, measured at half its travel. `dropout_slot_mm` is how far an
-    axle can slide back in its slot.
-    `rear_axle_diameter_mm` is the width of the slots, or the bore for a through axle, whose thread and length
-    `rear_axle_thread` (`M12x1.5`) and `rear_axle_length_mm` are.
+    `halfway_chainstay_mm`, measured at half its travel. `dropout_slot_mm` is how far an axle can slide back in its
+    slot. `rear_axle_diameter_mm` is the width of the slots, or the bore for a through axle, whose thread and length
+    `rear_axle_thread` (`M12x1.5`) and `rear_axle_length_mm` are. `hanger_hold` says whether the hanger is a part of its
+    own; `chain_tension` what takes up the slack of a chain that passes through no derailleur.
     """
 
     suspension: Suspension | None = None
@@ -113,6 +122,8 @@ class Frame(Part):
     halfway_chainstay_mm: Annotated[MeasuredMillimetres, Bounds(250, 900)] | None = None
     dropout_slot_mm: Annotated[Millimetres, Bounds(1, 80)] | None = None
     hanger: Hanger | None = None
+    hanger_hold: HangerHold | None = None
+    chain_tension: ChainTension | None = None
     rear_spacing_mm: Spacing | None = None
     rear_axle: Axle | None = None
     rear_axle_diameter_mm: AxleDiameter | None = None
@@ -228,7 +239,9 @@ class Saddle(Part):
 class Crankset(Part):
     """Cranks with their chainrings; `chainline_mm` is from the middle of the frame to the middle of the rings.
 
-    `axle_mm` is the diameter of the axle that they bring along or sit on.
+    `axle_mm` is the diameter of the axle that they bring along or sit on. `ring_mount` is written where `ring_bolts`
+    does not say it: a ring without bolts of its own is held direct, by splines with a lockring or small screws, or is
+    riveted. `preload_ring` is the threaded ring beside a self-extracting crank that takes up the play.
     """
 
     rings: tuple[Teeth, ...] = ()
@@ -237,8 +250,10 @@ class Crankset(Part):
     fixing: CrankFixing | None = None
     axle_mm: CrankAxle | None = None
     pedal_thread: PedalThread | None = None
+    preload_ring: Fitted | None = None
     narrow_wide: Fitted | None = None
     ring_bolts: Annotated[int, Bounds(0, 6)] | None = None
+    ring_mount: RingMount | None = None
     speeds: tuple[Speeds, ...] = ()
 
 
@@ -247,6 +262,7 @@ class BottomBracket(Part):
     """The bearings of the cranks; `width_mm` and `bore_mm` are those of the shell that they are made for."""
 
     shell: ShellKind | None = None
+    build: BracketBuild | None = None
     fixing: CrankFixing | None = None
     axle_mm: CrankAxle | None = None
     width_mm: ShellWidth | None = None
@@ -263,11 +279,13 @@ class Pedals(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Chain(Part):
-    """A chain; `links` is its length in pitches as it is sold or as it is on the bike, the joiner counted.
+    """A chain, or the belt in its place.
 
-    `outer_width_mm` is over the ends of a pin, `inner_width_mm` between the inner plates.
+    `links` is its length in pitches as it is sold or as it is on the bike, the joiner counted. `outer_width_mm` is over
+    the ends of a pin, `inner_width_mm` between the inner plates, which decides what sprocket tooth passes.
     """
 
+    drive_line: DriveLine | None = None
     speeds: tuple[Speeds, ...] = ()
     outer_width_mm: Annotated[Millimetres, Bounds(4, 12)] | None = None
     inner_width_mm: Annotated[Millimetres, Bounds(1.5, 5)] | None = None
@@ -310,6 +328,7 @@ class RearDerailleur(Part):
     capacity_teeth: Annotated[int, Bounds(5, 70)] | None = None
     speeds: tuple[Speeds, ...] = ()
     clutch: Fitted | None = None
+    power: ShiftPower | None = None
     actuation: Actuation | None = None
     cable_ratio: Annotated[float, Bounds(0.5, 3)] | None = None
     shift_standard: str = ""
@@ -329,12 +348,12 @@ class FrontDerailleur(Part):
 class Shifter(Part):
     """A shifter; `cable_pull_mm` is the cable that one click moves, on average over the clicks.
 
-    One that is not `indexed` is a friction lever: it has no clicks, and `whole_pull_mm` is the cable that it winds up
-    from stop to stop.
+    A friction shifter has no clicks: `whole_pull_mm` is the cable that it moves from end to end.
     """
 
     speeds: Speeds | None = None
-    indexed: Fitted | None = None
+    indexing: Indexing | None = None
+    mount: ShifterMount | None = None
     actuation: Actuation | None = None
     cable_pull_mm: Annotated[Millimetres, Bounds(1, 8)] | None = None
     whole_pull_mm: Annotated[Millimetres, Bounds(5, 60)] | None = None
@@ -349,7 +368,7 @@ class Hub(Part):
     `lowest_gear` and `highest_gear` are the ratios of a gear hub's own gears, `least_primary_ratio` the least ratio of
     chainring to sprocket that its maker allows. `radial_spokes` is fitted where the maker allows spokes that cross
     none. `axle_closing` tells of a bolt-through axle, `rotor_ring` of the lockring of a splined rotor. `dynamo` says
-    whether the hub makes the current of the lamps.
+    whether the hub makes the current of the lamps, `body_hold` how its freehub body is held.
     """
 
     axle: Axle | None = None
@@ -359,6 +378,7 @@ class Hub(Part):
     sprocket_line_mm: Annotated[Millimetres, Bounds(30, 75)] | None = None
     sprocket_mount: SprocketMount | None = None
     body_length_mm: Annotated[Millimetres, Bounds(15, 60)] | None = None
+    body_hold: BodyHold | None = None
     rotor_mount: RotorMount | None = None
     rotor_ring: RotorRing | None = None
     dynamo: Fitted | None = None

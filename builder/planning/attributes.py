@@ -7,9 +7,9 @@ from enum import Enum
 
 from builder.model.bike import Bike
 from builder.model.catalogue import Attribute, Stage
-from builder.model.facts import Fitted, Material, Role
+from builder.model.facts import Actuation, Fitted, Material, Role, Spring, Suspension
 from builder.model.library import Library
-from builder.model.parts import Crankset, SeatPost
+from builder.model.parts import Cassette, Chain, Crankset, Frame, SeatPost, Shifter, Shock
 from builder.planning.plan import ChainWork, Plan
 from builder.planning.worked_out import transmission
 
@@ -45,13 +45,68 @@ def _clamp_place(bike: Bike) -> str:
     return "not-known" if post.material is None or post.dropper is None else "metal-post"
 
 
+def _axle_growth(bike: Bike) -> str:
+    """Whether the chain can be counted from numbers alone, without the rear end being moved."""
+    frame = bike.part(Role.FRAME)
+    return "known" if isinstance(frame, Frame) and frame.axle_growth_mm is not None else "unknown"
+
+
+def _ring_mount(bike: Bike) -> str | None:
+    """A ring with bolts of its own needs no further word; one without is held some other way, which must be written."""
+    crankset = bike.part(Role.CRANKSET)
+    if not isinstance(crankset, Crankset):
+        return None
+    if crankset.ring_mount is not None:
+        return crankset.ring_mount.value
+    return "bolts" if crankset.ring_bolts else None
+
+
+def _drive_line(bike: Bike) -> str | None:
+    """What is written of a chain's width, length or joiner says that it is one."""
+    chain = bike.part(Role.CHAIN)
+    if not isinstance(chain, Chain):
+        return None
+    if chain.drive_line is not None:
+        return chain.drive_line.value
+    return "chain" if chain.speeds or chain.links is not None or chain.joiner is not None else None
+
+
+def _indexing(bike: Bike) -> str | None:
+    """A friction lever has neither a cable pull for a click nor a shifting standard: either says that it clicks."""
+    shifter = bike.part(Role.REAR_SHIFTER)
+    if not isinstance(shifter, Shifter):
+        return None
+    if shifter.indexing is not None:
+        return shifter.indexing.value
+    stepped = shifter.cable_pull_mm is not None or shifter.shift_standard or shifter.actuation is Actuation.ELECTRONIC
+    return "clicks" if stepped else None
+
+
 _OF_BIKE: Mapping[str, Callable[[Bike], str | None]] = {
     "transmission": transmission,
     "chainrings": _chainrings,
     "gear-line": _gear_line,
     "bike-weight": _bike_weight,
     "clamp-place": _clamp_place,
+    "axle-growth": _axle_growth,
+    "ring-mount": _ring_mount,
+    "drive-line": _drive_line,
 }
+
+# From this many teeth on derailleurs are made with a wider gap below the largest sprocket: common practice, no source.
+_WIDE_FROM_TEETH = 40
+
+
+def _pulley_gap(bike: Bike) -> str | None:
+    """Which gap is typical from the guide pulley to the largest sprocket."""
+    cassette = bike.part(Role.CASSETTE)
+    if not isinstance(cassette, Cassette) or not cassette.sprockets:
+        return None
+    return "wide" if max(cassette.sprockets) >= _WIDE_FROM_TEETH else "narrow"
+
+
+# What is asked of the bike as the plan will leave it, worked out from its parts.
+_OF_BIKE_AFTER: Mapping[str, Callable[[Bike], str | None]] = {"pulley-gap": _pulley_gap, "indexing": _indexing}
 
 
 def _replaced(role: Role) -> Callable[[Plan], str]:
@@ -72,14 +127,24 @@ def links_to_remove(plan: Plan) -> int:
     return 0 if result is None or result.value is None else int(result.named(count))
 
 
+def _shock_work(plan: Plan) -> str:
+    """Whether the shock gives up its air: only where the longest axle distance has to be found on the bike itself."""
+    frame, shock = plan.after.part(Role.FRAME), plan.after.part(Role.SHOCK)
+    sized = plan.chain_work in (ChainWork.REPLACED, ChainWork.DECIDED_AT_STAND)
+    sprung = isinstance(shock, Shock) and shock.spring is Spring.AIR
+    full = isinstance(frame, Frame) and frame.suspension is Suspension.FULL
+    return "needed" if sized and sprung and full and _axle_growth(plan.after) == "unknown" else "none"
+
+
 _OF_PLAN: Mapping[str, Callable[[Plan], str]] = {
     "rear-derailleur-plan": _replaced(Role.REAR_DERAILLEUR),
     "shifter-plan": _replaced(Role.REAR_SHIFTER),
     "chain-plan": lambda plan: plan.chain_work.value,
     "spacer-plan": lambda plan: "fitted" if plan.replaces(Role.SPROCKET_SPACER) else "none",
     "chain-cut": _chain_cut,
+    "shock-work": _shock_work,
 }
-COMPUTED = frozenset(_OF_BIKE) | frozenset(_OF_PLAN)
+COMPUTED = frozenset(_OF_BIKE) | frozenset(_OF_BIKE_AFTER) | frozenset(_OF_PLAN)
 
 
 def case_of(attribute: Attribute, bike: Bike, plan: Plan | None) -> str | None:
@@ -91,6 +156,8 @@ def case_of(attribute: Attribute, bike: Bike, plan: Plan | None) -> str | None:
     if attribute.source == "computed":
         if attribute.id in _OF_PLAN:
             return (attribute.idle or None) if plan is None else _OF_PLAN[attribute.id](plan)
+        if attribute.id in _OF_BIKE_AFTER:
+            return _OF_BIKE_AFTER[attribute.id](bike if plan is None else plan.after)
         compute = _OF_BIKE.get(attribute.id)
         return None if compute is None else compute(bike)
     asked = plan.after if plan is not None and attribute.stage is Stage.PLANNED else bike
@@ -123,6 +190,16 @@ def what_to_write(attribute: Attribute) -> str:
             return "write 'bike-mass:' under 'measured:'"
         case "clamp-place":
             return "write 'material:' and 'dropper:' under 'parts: seat-post:'"
+        case "axle-growth":
+            return "write 'axle-growth:' under 'parts: frame:'"
+        case "ring-mount":
+            return f"write 'ring-mount:' under 'parts: crankset:' with one of: {cases}"
+        case "drive-line":
+            return f"write 'drive-line:' under 'parts: chain:' with one of: {cases}"
+        case "indexing":
+            return f"write 'indexing:' of the shifter under 'parts: rear-shifter:' with one of: {cases}"
+        case "pulley-gap":
+            return "write 'sprockets: [..]' under 'parts: cassette:'"
         case _:
             name, _, field = attribute.source.partition(".")
             place = f"parts: {name}:"

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from builder.model.condition import ALWAYS, AnyOf, Condition, Is, Not, asked
+from builder.model.condition import All, AnyOf, Condition, Is, Not, asked
 from builder.model.deciding import decided
 from builder.model.guide import Guide
 from builder.model.library import Library
@@ -155,8 +155,8 @@ def configurations(guide: Guide, library: Library) -> Configurations:
         domains[name] = (idle,) if idle else tuple(attribute.cases)
         if not plans and attribute.same_as is not None:
             rules.extend(_same(name, attribute.same_as, tuple(attribute.cases)))
-    if guide.suits != ALWAYS:
-        rules.append(guide.suits)
+    # Part by part: a single rule would tie all that the guide asks of a bike together for as long as one is open.
+    rules.extend(guide.suits.parts if isinstance(guide.suits, All) else (guide.suits,))
     known = set(domains)
     sound = tuple(rule for rule in rules if {question.attribute for question in asked(rule)} <= known)
     return Configurations(domains=domains, rules=sound)

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from itertools import product
 from types import MappingProxyType
 
-from builder.model.condition import Condition, asked, holds
+from builder.model.condition import Condition, asked
+from builder.model.deciding import decided
 from builder.model.library import Library
 
 
@@ -27,9 +27,13 @@ def possible(
         for one in library.exclusions
         if all(part.attribute in names or part.attribute in known for part in asked(one.never))
     ]
-    each = ((known[name],) if name in known else tuple(library.attributes[name].cases) for name in names)
-    for chosen in product(*each):
-        cases = {**known, **dict(zip(names, chosen, strict=True))}
-        if all(holds(part, cases) for part in wanted) and not any(holds(part, cases) for part in never):
+
+    def met(left: tuple[str, ...], cases: dict[str, str]) -> bool:
+        """Whether the attributes still left can be answered so that all holds; a dead end is left at once."""
+        if any(decided(part, cases) is False for part in wanted) or any(decided(one, cases) is True for one in never):
+            return False
+        if not left:
             return True
-    return False
+        return any(met(left[1:], {**cases, left[0]: case}) for case in library.attributes[left[0]].cases)
+
+    return met(tuple(name for name in names if name not in known), dict(known))

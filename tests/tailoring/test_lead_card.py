@@ -9,8 +9,9 @@ import pytest
 
 from builder.model.bike import Bike
 from builder.model.catalogue import SignalWord
-from builder.model.facts import Role
+from builder.model.facts import MotorPlace, Role, Spring
 from builder.model.parts import RearDerailleur
+from builder.planning import plan_job, wanted_parts
 from builder.tailoring import CannotTailor, NotSuited, tailor
 from tests.demo import LEAD, lead_card, lead_plan, library
 
@@ -125,9 +126,74 @@ def test_an_electric_bike_is_without_power_before_it_is_lifted():
     assert "ebike-off" in {caution.caution.id for caution in out.cautions}
 
 
-def test_rear_suspension_brings_the_longest_path():
-    assert "longest-path" in ids(lead_card("marten"))
-    assert "longest-path" not in ids(lead_card("heron"))
+def without_growth(spring):
+    """The Marten with a shock of that spring, and with nobody having measured how far its axle moves."""
+    bike = library().bikes["marten"]
+    frame = replace(bike.parts[Role.FRAME], axle_growth_mm=None)
+    shock = replace(bike.parts[Role.SHOCK], spring=spring)
+    return replace(bike, parts={**bike.parts, Role.FRAME: frame, Role.SHOCK: shock})
+
+
+def card_of(bike, *part_ids):
+    plan = plan_job(bike, wanted_parts(library().guides[LEAD], part_ids, library()), library())
+    return tailor(library().guides[LEAD], library(), bike=bike, plan=plan)
+
+
+def test_a_shock_whose_air_is_let_out_gets_it_back_and_is_tried():
+    shown = ids(card_of(without_growth(Spring.AIR), "cs-10-51-12s"))
+    order = ["read-shock", "release-shock", "longest-path", "tie-rear-end"]
+    order += ["size-at-stand", "free-rear-end", "refill-shock", "compress-shock"]
+    assert [step for step in shown if step in order] == order
+
+
+def test_where_the_growth_is_known_the_shock_keeps_its_air():
+    assert "release-shock" not in ids(lead_card("marten"))
+    assert "release-shock" not in ids(lead_card("heron"))
+
+
+def test_a_coil_shock_of_unknown_growth_is_refused():
+    with pytest.raises(NotSuited, match="With a coil shock the growth"):
+        card_of(without_growth(Spring.COIL), "cs-10-51-12s")
+
+
+def test_a_motor_in_the_rear_hub_and_a_shifter_in_a_brake_lever_are_refused():
+    plover, fieldfare = library().bikes["plover"], library().bikes["fieldfare"]
+    motor = replace(plover.parts[Role.DRIVE_UNIT], place=MotorPlace.REAR_HUB)
+    with pytest.raises(NotSuited, match="a motor in the rear hub"):
+        card_of(replace(plover, parts={**plover.parts, Role.DRIVE_UNIT: motor}), "cs-11-36-11s")
+    lever = replace(fieldfare.parts[Role.REAR_SHIFTER], speeds=9, shift_standard="nine, 2.5 mm a click")
+    plan = plan_job(
+        fieldfare,
+        {Role.CASSETTE: library().parts["cs-11-32-10s"], Role.REAR_SHIFTER: lever},
+        library(),
+    )
+    with pytest.raises(NotSuited, match="a new shifter in a brake lever"):
+        tailor(library().guides[LEAD], library(), bike=fieldfare, plan=plan)
+
+
+def test_a_new_derailleur_gets_its_limits_before_any_chain_is_on():
+    shown = ids(lead_card("heron"))
+    assert shown.index("low-limit-bare") < shown.index("thread-chain") < shown.index("hold-at-largest")
+    assert shown.index("clutch-stays-off") < shown.index("thread-chain")
+
+
+def test_a_kept_derailleur_is_guarded_before_the_chain_is_driven_to_the_largest_sprocket():
+    shown = ids(lead_card("kestrel"))
+    assert shown.index("barrel-fully-in") < shown.index("high-limit") < shown.index("guard-low-limit")
+    assert shown.index("body-screw-in") < shown.index("push-to-largest") < shown.index("low-limit")
+
+
+def test_a_freewheel_tool_is_held_until_the_freewheel_is_loose():
+    shown = ids(lead_card("linnet"))
+    assert shown.index("hold-tool-nut") < shown.index("loosen-freewheel") < shown.index("free-tool-nut")
+
+
+def test_a_chain_decided_at_the_stand_comes_with_its_tools_and_a_chain_in_reserve():
+    card = lead_card("dunlin")
+    cut = next(step for step in card.steps if step.step.id == "cut-at-stand")
+    assert "chip-eye" in {caution.caution.id for caution in cut.cautions}
+    assert {"chain-tool", "safety-glasses"} <= set(cut.step.tools)
+    assert "chain-in-reserve" in {item.consumable.id for item in card.consumables}
 
 
 def test_a_screw_on_freewheel_has_no_lockring():
