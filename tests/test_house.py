@@ -21,7 +21,7 @@ DOORS: dict[str, frozenset[str]] = {
         "sources": "model diagnostics",
         "planning": "model diagnostics checks",
         "tailoring": "model diagnostics checks planning",
-        "proof": "model diagnostics checks planning tailoring",
+        "proof": "model diagnostics checks planning tailoring drawings",
         "drawings": "model checks planning tailoring",
         "pages": "model diagnostics checks planning tailoring proof drawings",
         "printing": "model diagnostics pages",

@@ -25,12 +25,12 @@ from builder.diagnostics.diagnostic import Diagnostic, ordered
 from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.proof import prove
-from builder.proof.static import static_findings
-from builder.proof.writing import check_writing
+from builder.proof.writing import check_guide, check_writing
 
 _SOUND = b"sound"
 _WORDS = "Proving the guides"
-_WRITING = ""
+# The rules of writing over every text; with a guide's name behind it, over what that guide shows.
+_WRITING = "writing:"
 
 # What a forked process finds ready; it is set before the work begins and not changed.
 _ready: list[Library] = []
@@ -45,21 +45,23 @@ class Prover:
         store: where marks are kept; None proves everything.
         processes: how many processes may prove at one time.
         progress: is told how far it is.
+        whole: everything that was read, where only a part of it is proven.
     """
 
     texts: Mapping[str, str]
     store: Store | None = None
     processes: int = 1
     progress: Progress = field(default_factory=Quiet)
+    whole: Library | None = None
 
     def findings(self, library: Library) -> tuple[Diagnostic, ...]:
         """Everything that can go wrong in any guide, and every text that breaks a rule of writing."""
+        whole = self.whole or library
         # The longest first, so that no process is left alone with it at the end.
         guides = sorted(library.guides, key=lambda name: (-self._length(library.guides[name]), name))
-        keys = {task: _key(task, library, self.texts) for task in (_WRITING, *guides)}
-        due = [task for task, key in keys.items() if self.store is None or self.store.get(key) != _SOUND]
-        # What makers print for the parts of a bike is asked of every guide; that is quick.
-        found = [one for guide in library.guides.values() for one in static_findings(guide, library)]
+        keys = {task: _key(task, whole, self.texts) for task in (*self._writing(library), *guides)}
+        due = [task for task, key in keys.items() if not self._is_sound(key)]
+        found: list[Diagnostic] = []
         for task, findings in _spread(due, library, min(self.processes, len(due)), self.progress):
             self.progress.advance()
             found.extend(findings)
@@ -68,6 +70,17 @@ class Prover:
         if self.store is not None:
             self.store.prune()
         return ordered(found)
+
+    def _writing(self, library: Library) -> tuple[str, ...]:
+        """What is asked of the writing: every text, or what the guides of a part show where not all was found sound."""
+        if self.whole is None:
+            return (_WRITING,)
+        if self._is_sound(_key(_WRITING, self.whole, self.texts)):
+            return ()
+        return tuple(f"{_WRITING}{name}" for name in library.guides)
+
+    def _is_sound(self, key: str) -> bool:
+        return self.store is not None and self.store.get(key) == _SOUND
 
     def _length(self, guide: Guide) -> int:
         return len(self.texts.get(guide.places.at.file, ""))
@@ -119,16 +132,19 @@ def _findings_here(task: str) -> tuple[Diagnostic, ...]:
 
 
 def _findings(task: str, library: Library) -> tuple[Diagnostic, ...]:
-    """What a task finds: the proof of the guide that it names, or the rules of writing over all texts."""
+    """What a task finds: the proof of the guide that it names, or the rules of writing."""
     if task == _WRITING:
         return check_writing(library)
+    if task.startswith(_WRITING):
+        return check_guide(library.guides[task.removeprefix(_WRITING)], library)
     guide = library.guides[task]
     return prove(guide, replace(library, guides={task: guide}, bikes={}, tried={})).diagnostics
 
 
 def _key(task: str, library: Library, texts: Mapping[str, str]) -> str:
     """The fingerprint of what `_findings` is given for the task."""
-    left_out = frozenset() if task == _WRITING else frozenset(_files_left_out(library.guides[task], library))
+    guide = library.guides.get(task.removeprefix(_WRITING))
+    left_out = frozenset() if guide is None else frozenset(_files_left_out(guide, library))
     parts: list[str] = [task, fingerprint.of_program()]
     for file in sorted(texts):
         if file not in left_out:

@@ -42,7 +42,7 @@ _NOTHING = """<!doctype html>
 class Shown:
     """What is shown at the moment: the site in a folder, or what is broken. Every change has a number."""
 
-    def __init__(self, folder: Path, card: Callable[[str], bytes | None]) -> None:
+    def __init__(self, folder: Path, card: Callable[[str], bytes | str | None]) -> None:
         self.folder = folder.resolve()
         self.card = card
         self.number = 0
@@ -117,13 +117,23 @@ class _Handler(BaseHTTPRequestHandler):
             since = parts.query.removeprefix("since=")
             self._stream(int(since) if since.isdecimal() else self.what.number)
         elif path.startswith("/cards/"):
-            data = self.what.card(path.removeprefix("/cards/"))
-            self._missing() if data is None else self._answer(HTTPStatus.OK, "application/pdf", data)
+            self._card(self.what.card(path.removeprefix("/cards/")))
         else:
             self._page(path)
 
     def log_message(self, format: str, *args: object) -> None:
         """Say nothing."""
+
+    def _card(self, made: bytes | str | None) -> None:
+        """A card, or what stands in its way, or that there is none."""
+        match made:
+            case None:
+                self._missing()
+            case str():
+                html = _with_script(_BROKEN % escape(made), self.what.number)
+                self._answer(HTTPStatus.INTERNAL_SERVER_ERROR, "text/html", html)
+            case bytes():
+                self._answer(HTTPStatus.OK, "application/pdf", made)
 
     def _page(self, path: str) -> None:
         number, broken = self.what.number, self.what.broken

@@ -5,7 +5,6 @@ from __future__ import annotations
 import signal
 import tempfile
 import threading
-from functools import partial
 from pathlib import Path
 
 import click
@@ -14,9 +13,8 @@ from jinja2 import TemplateError
 from builder.build.driver import build
 from builder.build.order import Built, Order, Quiet
 from builder.build.serving import HOST, Shown, server
-from builder.build.single import card_at
+from builder.build.single import NotPrinted, card_at
 from builder.cli.common import chosen_workspace, misused, tally, workspace_option
-from builder.cli.passes import examined
 from builder.diagnostics.rendering import as_text
 from builder.pages.theme import ThemeError
 from builder.sources.workspace import shipped_library, shipped_themes
@@ -46,9 +44,12 @@ def command(workspace: Path | None, port: int) -> None:
         order = Order(workspace=chosen, out=Path(folder), printing=False)
         printing = threading.Lock()
 
-        def card(path: str) -> bytes | None:
+        def card(path: str) -> bytes | str | None:
             with printing:
-                return card_at(path, order)
+                try:
+                    return card_at(path, order)
+                except NotPrinted as refusal:
+                    return str(refusal)
 
         shown = Shown(Path(folder) / "site", card)
         try:
@@ -73,7 +74,7 @@ def command(workspace: Path | None, port: int) -> None:
 
 def _build(order: Order, shown: Shown) -> None:
     try:
-        built = build(order, Quiet(), partial(examined, building=True))
+        built = build(order, Quiet())
     except (ThemeError, TemplateError) as error:
         shown.changed(f"the theme: {error}")
         click.echo(f"the theme: {error}", err=True)

@@ -12,12 +12,11 @@ from builder.checks.registry import CHECKS
 from builder.checks.result import CheckResult, Verdict
 from builder.diagnostics.diagnostic import nearest
 from builder.model.bike import Bike
-from builder.model.catalogue import Fastener
 from builder.model.facts import Role, SprocketMount
 from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.model.parts import Cassette, Crankset, Hub, Part, RearDerailleur, folder_of, roles_of
-from builder.model.units import Range
+from builder.model.torque import torque_of
 from builder.planning.answering import Answered, answers, missing_facts
 from builder.planning.outfit import Outfit, outfit
 from builder.planning.plan import ChainWork, Change, Plan, Requirement
@@ -225,14 +224,6 @@ def _spare(last: Outfit) -> int:
         max(crankset.rings) - min(crankset.rings),
         max(cassette.sprockets) - min(cassette.sprockets),
     )
-
-
-def torque_of(fastener: Fastener, bike: Bike) -> tuple[Range | None, str]:
-    """The torque of `fastener` on `bike` [N·m] and the maker's source; the source is empty for the typical figure."""
-    part = bike.part(fastener.role) if fastener.role is not None else None
-    if part is not None and fastener.id in part.torques_nm:
-        return part.torques_nm[fastener.id], part.torque_source or f"maker of {part.name}"
-    return fastener.torque_nm, ""
 
 
 def _wrench_checks(last: Outfit, wanted: Mapping[Role, Part], library: Library) -> tuple[CheckResult, ...]:

@@ -6,16 +6,16 @@ from collections.abc import Iterator
 
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.catalogue import Fastener, Preparation
-from builder.model.condition import All, Is
+from builder.model.condition import fixed_cases
 from builder.model.deciding import decided
 from builder.model.guide import Area, Guide, Step
 from builder.model.library import Library
 from builder.model.units import Range, Unit, write_range
 from builder.model.verbs import acts
-from builder.planning.planner import torque_of
 from builder.proof.acts import rules_for
 from builder.tailoring.hazards import CAUTION_WAIVER, attached
 from builder.tailoring.inlining import PlacedStep, Stretch, inlined
+from builder.tailoring.torques import wrench_for
 from builder.tailoring.wording import names_in
 
 # What touches an area owes its test: a state that some step of the test stretch leaves passed.
@@ -51,8 +51,8 @@ def _fastener_findings(step: Step, library: Library) -> Iterator[Diagnostic]:
             continue
         yield from _head_findings(step, key, fastener, library)
         if key == "tightens":
-            for torque in _torques(fastener, library):
-                yield from _wrench_findings(step, fastener, torque, library)
+            if fastener.torque_nm is not None and wrench_for(fastener.torque_nm, library) is None:
+                yield from _wrench_findings(step, fastener, fastener.torque_nm)
             if fastener.torque_nm is None and not fastener.feel:
                 yield Diagnostic(
                     rule="proof-torque",
@@ -60,25 +60,6 @@ def _fastener_findings(step: Step, library: Library) -> Iterator[Diagnostic]:
                     at=step.places.of(key),
                     hints=("give the fastener 'torque:' or say under 'feel:' how its tightness is known",),
                 )
-            shown = "torque" in names_in(step.do)
-            if fastener.torque_nm is not None and not shown:
-                yield Diagnostic(
-                    rule="proof-torque",
-                    message=f"step '{step.id}' tightens the {fastener.name}, but its text shows no torque",
-                    at=step.places.of("do"),
-                    hints=("write the torque into the sentence as {{ torque }}",),
-                )
-
-
-def _torques(fastener: Fastener, library: Library) -> tuple[Range, ...]:
-    """The typical figure, and the makers' own on the bikes and in the stock."""
-    found = [fastener.torque_nm] if fastener.torque_nm is not None else []
-    found += [part.torques_nm[fastener.id] for part in library.parts.values() if fastener.id in part.torques_nm]
-    for bike in library.bikes.values():
-        torque, _ = torque_of(fastener, bike)
-        if torque is not None:
-            found.append(torque)
-    return tuple(dict.fromkeys(found))
 
 
 def _head_findings(step: Step, key: str, fastener: Fastener, library: Library) -> Iterator[Diagnostic]:
@@ -101,12 +82,7 @@ def _head_findings(step: Step, key: str, fastener: Fastener, library: Library) -
         )
 
 
-def _wrench_findings(step: Step, fastener: Fastener, torque: Range, library: Library) -> Iterator[Diagnostic]:
-    wrenches = [tool for tool in library.tools.values() if tool.torque_nm is not None]
-    if any(
-        w.torque_nm is not None and w.torque_nm.low <= torque.low and torque.high <= w.torque_nm.high for w in wrenches
-    ):
-        return
+def _wrench_findings(step: Step, fastener: Fastener, torque: Range) -> Iterator[Diagnostic]:
     span = write_range(torque, Unit.NEWTON_METRE)
     yield Diagnostic(
         rule="proof-wrench",
@@ -130,13 +106,6 @@ def _value_findings(step: Step, library: Library) -> Iterator[Diagnostic]:
                     at=step.places.of(key),
                     hints=("write 'unknown:' for the value in the catalogue",),
                 )
-            if name == "torque" and step.tightens is None:
-                yield Diagnostic(
-                    rule="proof-torque",
-                    message=f"step '{step.id}' shows a torque and tightens nothing",
-                    at=step.places.of(key),
-                    hints=("write 'tightens:' with the fastener",),
-                )
 
 
 def _caution_findings(item: PlacedStep, library: Library) -> Iterator[Diagnostic]:
@@ -154,12 +123,7 @@ def _caution_findings(item: PlacedStep, library: Library) -> Iterator[Diagnostic
                 gravity=Gravity.WARNING,
                 hints=("take the waiver away",),
             )
-    fixed = {
-        part.attribute: part.cases[0]
-        for condition in item.conditions
-        for part in (condition.parts if isinstance(condition, All) else (condition,))
-        if isinstance(part, Is) and len(part.cases) == 1
-    }
+    fixed = fixed_cases(item.conditions)
     for name in step.cautions:
         caution = library.cautions.get(name)
         if caution is not None and decided(caution.when, fixed) is False:

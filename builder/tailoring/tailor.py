@@ -10,7 +10,7 @@ from builder.checks.registry import CHECKS
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.model.bike import Bike
 from builder.model.catalogue import Measurement
-from builder.model.condition import ALWAYS, All, Condition, Is, UnknownCase, holds
+from builder.model.condition import ALWAYS, Condition, UnknownCase, fixed_cases, holds
 from builder.model.deciding import decided
 from builder.model.guide import Area, Guide, Step, Trial
 from builder.model.library import Library
@@ -325,22 +325,11 @@ def _cautions(setting: _Setting, item: PlacedStep, step: Step) -> tuple[ShownCau
     found = cautions_for(step, setting.library, known)
     if setting.bike is None:
         # A caution whose own condition contradicts the step's is for no bike that does the step.
-        found = tuple(c for c in found if decided(c.when, _cases_under(item.conditions)) is not False)
+        found = tuple(c for c in found if decided(c.when, fixed_cases(item.conditions)) is not False)
     return tuple(
         ShownCaution(caution=caution, word=signal_word(caution), text=setting.text(caution.short or caution.text))
         for caution in found
     )
-
-
-def _cases_under(conditions: tuple[Condition, ...]) -> dict[str, str]:
-    """The cases that plain conditions of one case fix."""
-
-    fixed: dict[str, str] = {}
-    for condition in conditions:
-        for part in condition.parts if isinstance(condition, All) else (condition,):
-            if isinstance(part, Is) and len(part.cases) == 1:
-                fixed[part.attribute] = part.cases[0]
-    return fixed
 
 
 def _sections(setting: _Setting, work: list[tuple[PlacedStep, ShownStep]]) -> tuple[ShownSection, ...]:

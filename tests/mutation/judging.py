@@ -14,13 +14,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 
-from builder.cli.passes import RECORD_PASSES
 from builder.model.condition import Condition
 from builder.model.deciding import decided
 from builder.model.guide import Guide, Step
 from builder.model.library import Library
 from builder.proof.acts import rules_for
 from builder.proof.course import Course, course
+from builder.proof.gate import RECORD_PASSES
 from builder.proof.sections import empty_sections
 from builder.proof.static import static_findings
 from builder.proof.walk import walk
