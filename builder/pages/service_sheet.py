@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from markupsafe import Markup
@@ -18,6 +18,7 @@ from builder.pages.card import MARKS
 from builder.pages.guide_view import StripView, TorqueView, view_torque
 from builder.pages.markup import inline, instruction
 from builder.pages.paper import Paper
+from builder.pages.revision import revision_of
 from builder.pages.signs import sign
 from builder.pages.strings import Words
 from builder.pages.strings_en import EN
@@ -126,13 +127,13 @@ def view_sheet(tailored: Tailored, library: Library, words: Words) -> SheetView:
     maker = _Maker(words=words, verbs=library.verbs, numbers=numbers, wear=wear)
     stretches = [(section.title, section.steps) for section in tailored.sections]
     stretches += [(words.finish, tailored.finish), (words.test, tailored.test)]
-    return SheetView(
+    view = SheetView(
         anchor=f"of-{bike.id}",
         bike=bike.name,
         tag=bike.tag,
         description=inline(bike.description),
         code=tailored.code,
-        revision=tailored.revision,
+        revision="",
         is_tried=tailored.status != "unverified",
         time=amounts.minutes(guide.prepare_time_min + guide.work_time_min),
         tools=", ".join(item.name for item in (*tailored.tools, *tailored.consumables)),
@@ -143,6 +144,7 @@ def view_sheet(tailored: Tailored, library: Library, words: Words) -> SheetView:
         parts=tuple(PartView(title=title, rows=tuple(map(maker.row, steps))) for title, steps in stretches if steps),
         needs_second=tailored.sign_off,
     )
+    return replace(view, revision=revision_of(repr(view)))
 
 
 def numbered_strips(cautions: Iterable[ShownCaution]) -> tuple[StripView, ...]:
@@ -181,7 +183,7 @@ class _Maker:
             limit=inline(step.limit),
             wait="" if step.step.wait_min is None else amounts.minutes(step.step.wait_min),
             turning=step.turning,
-            torque=None if step.torque is None else view_torque(step.torque, self.words, {}),
+            torque=None if step.torque is None else view_torque(step.torque, self.words),
             safety=self.words.sheet_safety.format(numbers=", ".join(map(str, safety))) if safety else "",
             has_field=measurement is not None or _gives_a_value(step, self.verbs),
             unit="" if measurement is None else measurement.unit,

@@ -61,7 +61,7 @@ def guide_start(title: str) -> str:
     return f"""\
 # A guide is a job, as the reader meets it. Change what stands here; take the '# ' away where a line is wanted.
 title: {written(title)}
-family: whole-bike
+family: whole bike
 purpose: Say in one sentence what the rider gains by this job.
 done-when: The frame is clean.          # say what is seen, felt or measured when the job is done
 # not-when:

@@ -90,11 +90,13 @@ def parts_of(steps: Iterable[ShownStep], plan: Plan | None) -> tuple[LaidOut, ..
 
 def torques_of(steps: Iterable[ShownStep]) -> tuple[TorqueLine, ...]:
     """A row for each fastener that the steps tighten, with the numbers of those steps."""
-    used: dict[str, tuple[Torque, list[int]]] = {}
+    used: dict[str, tuple[Torque, int, list[int]]] = {}
     for step in steps:
         if step.torque is not None:
-            used.setdefault(step.torque.fastener.id, (step.torque, []))[1].append(step.number)
-    return tuple(TorqueLine(torque=torque, steps=tuple(numbers)) for torque, numbers in used.values())
+            used.setdefault(step.torque.fastener.id, (step.torque, step.source, []))[2].append(step.number)
+    return tuple(
+        TorqueLine(torque=torque, source=source, steps=tuple(numbers)) for torque, source, numbers in used.values()
+    )
 
 
 def summary_of(steps: Iterable[ShownStep], extra: Iterable[str], library: Library) -> tuple[ShownCaution, ...]:

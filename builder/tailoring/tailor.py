@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -87,18 +86,17 @@ def tailor(
     if bike is not None:
         _refuse_unsuited(setting, bike)
     kept, left_out = _chosen(setting, inlined(guide, library))
-    shown = _numbered(setting, _with_measurements(setting, kept))
+    shown, sources = _sourced(_numbered(setting, _with_measurements(setting, kept)), plan)
     work = [(placed, step) for placed, step in shown if placed.stretch is Stretch.WORK]
     sections = _sections(setting, work)
     finish = tuple(step for placed, step in shown if placed.stretch is Stretch.FINISH)
     test = tuple(step for placed, step in shown if placed.stretch is Stretch.TEST)
     steps = [step for _, step in shown]
-    tailored = Tailored(
+    return Tailored(
         guide=guide,
         bike=bike,
         plan=plan,
         code=_code(guide, bike),
-        revision="",
         status=status,
         trial=trial,
         sections=sections,
@@ -113,7 +111,7 @@ def tailor(
         left_out=left_out,
         checks=() if plan is None else plan.checks,
         values=tuple(sorted(setting.values.items())),
-        sources=_sources(plan, steps),
+        sources=sources,
         sign_off=any(area in _SIGNED for area in guide.touches),
         before=tuple(setting.text(text) for text in guide.before),
         purpose=setting.text(guide.purpose),
@@ -121,7 +119,6 @@ def tailor(
         not_when=tuple(setting.text(text) for text in guide.not_when),
         mechanic_when=tuple(setting.text(text) for text in guide.mechanic_when),
     )
-    return replace(tailored, revision=_revision(tailored))
 
 
 # --- which steps ---------------------------------------------------------------------------------
@@ -374,21 +371,16 @@ def _code(guide: Guide, bike: Bike | None) -> str:
     return letters if bike is None else f"{letters}-{(bike.tag or bike.id).upper()}"
 
 
-def _sources(plan: Plan | None, steps: Sequence[ShownStep]) -> tuple[str, ...]:
+def _sourced(
+    shown: list[tuple[PlacedStep, ShownStep]], plan: Plan | None
+) -> tuple[list[tuple[PlacedStep, ShownStep]], tuple[str, ...]]:
+    """The steps with the number of their torque's source, and the sources in the order of their numbers."""
     checks = () if plan is None else tuple(f"{CHECKS[r.check].title}: {r.source}" for r in plan.checks if r.source)
-    torques = tuple(
-        f"Torque, {step.torque.fastener.name}: {step.torque.source}" for step in steps if step.torque is not None
-    )
-    return tuple(dict.fromkeys((*checks, *torques)))
-
-
-def _revision(tailored: Tailored) -> str:
-    """Six letters and digits that change whenever anything on the card changes."""
-    lines: list[str] = [tailored.guide.title, tailored.purpose, tailored.done_when, *tailored.before]
-    for step in tailored.steps:
-        torque = "" if step.torque is None else str(step.torque.torque_nm)
-        cautions = " ".join(caution.text for caution in step.cautions)
-        lines.append("|".join((step.do, step.why, step.prove, step.limit, torque, cautions)))
-    lines += [f"{result.check} {result.verdict} {result.working}" for result in tailored.checks]
-    lines += [item.name for item in (*tailored.tools, *tailored.parts, *tailored.consumables)]
-    return hashlib.sha256("\n".join(lines).encode()).hexdigest()[:6].upper()
+    numbers = {text: number for number, text in enumerate(dict.fromkeys(checks), 1)}
+    found = []
+    for placed, step in shown:
+        if step.torque is not None:
+            text = f"Torque, {step.torque.fastener.name}: {step.torque.source}"
+            step = replace(step, source=numbers.setdefault(text, len(numbers) + 1))
+        found.append((placed, step))
+    return found, tuple(numbers)

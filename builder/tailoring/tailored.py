@@ -50,7 +50,8 @@ class ShownStep:
     """A step as it is shown. Texts are final Markdown.
 
     `condition` is the branch in words on a generic guide. `figure` names a drawing and `figure_numbers` what it is
-    drawn from. `origin` is the procedure that the step is written in.
+    drawn from. `origin` is the procedure that the step is written in. `source` counts the
+    sources of the guide from 1 and names that of its torque, 0 for none.
     """
 
     number: int
@@ -71,6 +72,7 @@ class ShownStep:
     figure_numbers: tuple[tuple[str, Number], ...] = ()
     pause: bool = False
     origin: str = ""
+    source: int = 0
 
     @property
     def anchor(self) -> str:
@@ -113,10 +115,11 @@ class LaidOut:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TorqueLine:
-    """A row of the torque table."""
+    """A row of the torque table; `source` counts the sources of the guide from 1."""
 
     torque: Torque
     steps: tuple[int, ...]
+    source: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -140,7 +143,6 @@ class Tailored:
     bike: Bike | None
     plan: Plan | None
     code: str
-    revision: str
     status: str
     trial: Trial | None = None
     sections: tuple[ShownSection, ...]
