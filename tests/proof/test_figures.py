@@ -56,7 +56,7 @@ def test_a_file_with_a_picture_is_no_drawing() -> None:
 def test_a_drawing_of_the_contrary_act_is_told(
     monkeypatch: pytest.MonkeyPatch, act: ShownAct, procedure: str, step: str, count: int
 ) -> None:
-    drawn = replace(SUBJECTS["pedal-threads"], name="made-up", act=act)
+    drawn = replace(SUBJECTS["tyre-bead"], name="made-up", act=act)
     monkeypatch.setattr(figures, "SUBJECTS", {**SUBJECTS, "made-up": drawn})
     found = figures_are_right(with_figure("made-up", step, procedure))
     assert [one.rule for one in found] == ["figure-act"] * count

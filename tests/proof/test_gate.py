@@ -42,7 +42,7 @@ def test_a_torque_that_no_bolt_bears_stands_in_the_way_of_every_card() -> None:
     bolt = replace(library().fasteners["rotor-bolts"], torque_nm=Range(500, 600))
     faulty = replace(library(), fasteners={**library().fasteners, bolt.id: bolt})
     found = gate(reached(faulty, [LEAD], ["heron"]), whole=False, prove=nothing)
-    assert "torque-plausibility" in {one.rule for one in found}
+    assert "trade-range" in {one.rule for one in found}
 
 
 def test_a_workshop_without_a_tool_for_a_head_is_told_which_fasteners_wait_for_it() -> None:
