@@ -10,13 +10,13 @@ from builder.model.condition import fixed_cases
 from builder.model.deciding import decided
 from builder.model.guide import Area, Guide, Step
 from builder.model.library import Library
+from builder.model.named_values import names_in
 from builder.model.units import Range, Unit, write_range
 from builder.model.verbs import acts
 from builder.proof.acts import rules_for
 from builder.tailoring.hazards import CAUTION_WAIVER, attached
 from builder.tailoring.inlining import PlacedStep, Stretch, inlined
 from builder.tailoring.torques import wrench_for
-from builder.tailoring.wording import names_in
 
 # What touches an area owes its test: a state that some step of the test stretch leaves passed.
 _TEST_OF = {
