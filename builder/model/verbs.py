@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from builder.model.catalogue import Term, Verb
 from builder.model.named_values import VALUE_PATTERN
@@ -209,12 +210,7 @@ def things_named(words: tuple[str, ...], glossary: Mapping[str, Term]) -> tuple[
 
     "the bolts of the rear derailleur" names the rear derailleur, and not a derailleur besides.
     """
-    names: dict[tuple[str, ...], str] = {}
-    for key, term in glossary.items():
-        for name in (term.name, term.plural):
-            if name:
-                names.setdefault(tuple(name.lower().split()), key)
-    longest = max((len(name) for name in names), default=0)
+    names, longest = _names_of(_Same(glossary))
     found: list[str] = []
     place = 0
     while place < len(words):
@@ -227,6 +223,30 @@ def things_named(words: tuple[str, ...], glossary: Mapping[str, Term]) -> tuple[
         else:
             place += 1
     return tuple(dict.fromkeys(found))
+
+
+class _Same:
+    """A glossary that counts as equal to itself alone, so that its names are listed once and not for every phrase."""
+
+    def __init__(self, glossary: Mapping[str, Term]) -> None:
+        self.glossary = glossary
+
+    def __hash__(self) -> int:
+        return id(self.glossary)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.glossary is self.glossary
+
+
+@lru_cache(maxsize=4)
+def _names_of(same: _Same) -> tuple[Mapping[tuple[str, ...], str], int]:
+    """The thing that each name names, and how many words the longest name has."""
+    names: dict[tuple[str, ...], str] = {}
+    for key, term in same.glossary.items():
+        for name in (term.name, term.plural):
+            if name:
+                names.setdefault(tuple(name.lower().split()), key)
+    return names, max((len(name) for name in names), default=0)
 
 
 def lead_of(text: str) -> tuple[str, str]:

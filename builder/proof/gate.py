@@ -20,6 +20,7 @@ from builder.proof.fleet import attributes_are_computed, bikes_make_sense, plann
 from builder.proof.proving import prove_all
 from builder.proof.revisions import check_trials
 from builder.proof.trade_range import torques_in_trade_range
+from builder.proof.unreached import unreached
 from builder.proof.wrenches import torques_are_held, workshop_reaches, wrenches_are_checked
 from builder.proof.writing import check_writing
 
@@ -36,7 +37,7 @@ RECORD_PASSES: tuple[Pass, ...] = (
 # Asked only when every source could be read, since a record that is left out would look like a mistake elsewhere.
 BIKE_PASSES: tuple[Pass, ...] = (attributes_are_computed, bikes_make_sense, planned_jobs_work)
 # Asked of the whole library alone: who makes one card has not asked for them.
-LIBRARY_PASSES: tuple[Pass, ...] = (check_trials, workshop_reaches, families_agree)
+LIBRARY_PASSES: tuple[Pass, ...] = (check_trials, workshop_reaches, families_agree, unreached)
 # What a build finds by itself while it works out its jobs.
 _FOUND_BY_BUILDING = frozenset({planned_jobs_work})
 

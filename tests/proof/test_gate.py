@@ -46,7 +46,7 @@ def test_a_torque_that_no_bolt_bears_stands_in_the_way_of_every_card() -> None:
 
 
 def test_a_workshop_without_a_tool_for_a_head_is_told_which_fasteners_wait_for_it() -> None:
-    assert gate(library(), prove=nothing) == ()
+    assert [one for one in gate(library(), prove=nothing) if one.rule == "workshop-tools"] == []
     tools = tuple(name for name in library().workshop.tools if "lockring" not in name)
     found = gate(replace(library(), workshop=replace(library().workshop, tools=tools)), prove=nothing)
     (told,) = (one for one in found if "fits the head" in one.message)
