@@ -64,6 +64,7 @@ class Step:
     `needs` and `leaves` speak of states. `loosens` and `tightens` name a fastener, which brings torque, thread and
     tool; the text may show its torque as `{{ torque }}`. `handles` names the things that are worked on, by which
     cautions attach. `measure` asks for a reading, written down. `prove` says what shows that it is done right.
+    `renews` names the places whose part is a new one from this step on: its states are those of a new part.
     `wait` is how long to wait. `pause` ends a group: stop and look.
     """
 
@@ -78,6 +79,7 @@ class Step:
     tools: tuple[Annotated[str, Ref("tools")], ...] = ()
     consumables: tuple[Annotated[str, Ref("consumables")], ...] = ()
     parts: tuple[Role, ...] = ()
+    renews: tuple[Role, ...] = ()
     handles: tuple[Annotated[str, Ref("glossary")], ...] = ()
     cautions: tuple[Annotated[str, Ref("cautions")], ...] = ()
     measure: Annotated[str, Ref("measurements")] | None = None

@@ -14,10 +14,12 @@ from dataclasses import replace
 from builder.diagnostics.diagnostic import Diagnostic, ordered
 from builder.model.library import Library
 from builder.proof.bolts_bear import plausible_torques
+from builder.proof.directions import directions_agree
 from builder.proof.families import families_agree
 from builder.proof.figures import figures_are_right
 from builder.proof.fleet import attributes_are_computed, bikes_make_sense, planned_jobs_work
 from builder.proof.proving import prove_all
+from builder.proof.put_back import new_parts_are_new, what_is_let_out
 from builder.proof.revisions import check_trials
 from builder.proof.trade_range import torques_in_trade_range
 from builder.proof.unreached import unreached
@@ -33,11 +35,13 @@ RECORD_PASSES: tuple[Pass, ...] = (
     wrenches_are_checked,
     torques_are_held,
     figures_are_right,
+    what_is_let_out,
+    directions_agree,
 )
 # Asked only when every source could be read, since a record that is left out would look like a mistake elsewhere.
 BIKE_PASSES: tuple[Pass, ...] = (attributes_are_computed, bikes_make_sense, planned_jobs_work)
 # Asked of the whole library alone: who makes one card has not asked for them.
-LIBRARY_PASSES: tuple[Pass, ...] = (check_trials, workshop_reaches, families_agree, unreached)
+LIBRARY_PASSES: tuple[Pass, ...] = (check_trials, workshop_reaches, families_agree, unreached, new_parts_are_new)
 # What a build finds by itself while it works out its jobs.
 _FOUND_BY_BUILDING = frozenset({planned_jobs_work})
 
