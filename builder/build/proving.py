@@ -1,36 +1,40 @@
-"""Prove the guides and judge the texts on all cores, and remember what is sound, so that it is not asked again.
+"""Prove the guides and judge the texts on all cores, and remember what was found, so that it is not asked again.
 
-    library ─► tasks, less those known to be sound ─► findings
+    library ─► tasks, less those whose findings are known ─► findings
 
-A task whose findings are none leaves a mark in a store, under the fingerprint of all that it was given. A task gets a
-library with nothing in it that its fingerprint leaves out, so that no mark can outlive what it was made from.
+The findings of a task are kept in a store, under the fingerprint of all that it was given. A task gets a library with
+nothing in it that its fingerprint leaves out, so that no finding can outlive what it was made from.
 """
 
 from __future__ import annotations
 
+import json
 import multiprocessing
 import os
 import sys
 from collections.abc import Iterable, Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
-from dataclasses import dataclass, field, replace
+from dataclasses import asdict, dataclass, field, replace
 from pathlib import Path
 
 from builder.build import fingerprint
 from builder.build.order import Progress, Quiet
 from builder.build.processes import can_fork, settle_in, undisturbed
 from builder.build.store import Store
-from builder.diagnostics.diagnostic import Diagnostic, ordered
+from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.model.guide import Guide
 from builder.model.library import Library
+from builder.model.position import Position
 from builder.proof import prove
+from builder.proof.gate import over_all
 from builder.proof.writing import check_guide, check_writing
 
-_SOUND = b"sound"
 _WORDS = "Proving the guides"
 # The rules of writing over every text; with a guide's name behind it, over what that guide shows.
 _WRITING = "writing:"
+# What is asked of all guides and the catalogue together.
+_TOGETHER = "together:"
 
 # What a forked process finds ready; it is set before the work begins and not changed.
 _ready: list[Library] = []
@@ -60,13 +64,14 @@ class Prover:
         # The longest first, so that no process is left alone with it at the end.
         guides = sorted(library.guides, key=lambda name: (-self._length(library.guides[name]), name))
         keys = {task: _key(task, whole, self.texts) for task in (*self._writing(library), *guides)}
-        due = [task for task, key in keys.items() if not self._is_sound(key)]
-        found: list[Diagnostic] = []
+        kept = {task: self._kept(key) for task, key in keys.items()}
+        due = [task for task, findings in kept.items() if findings is None]
+        found = [one for findings in kept.values() if findings is not None for one in findings]
         for task, findings in _spread(due, library, min(self.processes, len(due)), self.progress):
             self.progress.advance()
             found.extend(findings)
-            if self.store is not None and not findings:
-                _mark(self.store, keys[task])
+            if self.store is not None:
+                _keep(self.store, keys[task], findings)
         if self.store is not None:
             self.store.prune()
         return ordered(found)
@@ -74,13 +79,15 @@ class Prover:
     def _writing(self, library: Library) -> tuple[str, ...]:
         """What is asked of the writing: every text, or what the guides of a part show where not all was found sound."""
         if self.whole is None:
-            return (_WRITING,)
-        if self._is_sound(_key(_WRITING, self.whole, self.texts)):
+            return (_WRITING, _TOGETHER)
+        if self._kept(_key(_WRITING, self.whole, self.texts)) == ():
             return ()
         return tuple(f"{_WRITING}{name}" for name in library.guides)
 
-    def _is_sound(self, key: str) -> bool:
-        return self.store is not None and self.store.get(key) == _SOUND
+    def _kept(self, key: str) -> tuple[Diagnostic, ...] | None:
+        """What was found before; None where it is not known."""
+        kept = None if self.store is None else self.store.get(key)
+        return None if kept is None else _unpacked(kept)
 
     def _length(self, guide: Guide) -> int:
         return len(self.texts.get(guide.places.at.file, ""))
@@ -135,6 +142,8 @@ def _findings(task: str, library: Library) -> tuple[Diagnostic, ...]:
     """What a task finds: the proof of the guide that it names, or the rules of writing."""
     if task == _WRITING:
         return check_writing(library)
+    if task == _TOGETHER:
+        return over_all(library)
     if task.startswith(_WRITING):
         return check_guide(library.guides[task.removeprefix(_WRITING)], library)
     guide = library.guides[task]
@@ -162,8 +171,30 @@ def _files_left_out(guide: Guide, library: Library) -> Iterable[str]:
     return (file for file in files if file != guide.places.at.file)
 
 
-def _mark(store: Store, key: str) -> None:
+def _keep(store: Store, key: str, findings: tuple[Diagnostic, ...]) -> None:
     try:
-        store.put(key, _SOUND)
-    except OSError:  # no room, or no right to write there: it is proven again next time
+        store.put(key, _packed(findings))
+    except OSError:  # no room, or no right to write there: it is asked again next time
         return
+
+
+def _packed(findings: tuple[Diagnostic, ...]) -> bytes:
+    return json.dumps([asdict(one) for one in findings], ensure_ascii=False).encode()
+
+
+def _unpacked(kept: bytes) -> tuple[Diagnostic, ...] | None:
+    try:
+        return tuple(
+            Diagnostic(
+                rule=one["rule"],
+                message=one["message"],
+                at=Position(**one["at"]),
+                gravity=Gravity(one["gravity"]),
+                label=one["label"],
+                hints=tuple(one["hints"]),
+                related=tuple((Position(**at), words) for at, words in one["related"]),
+            )
+            for one in json.loads(kept)
+        )
+    except (ValueError, KeyError, TypeError):  # written by somebody else, or cut off: it is asked again
+        return None

@@ -10,17 +10,22 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import replace
+from functools import partial
 
 from builder.diagnostics.diagnostic import Diagnostic, ordered
 from builder.model.library import Library
 from builder.proof.bolts_bear import plausible_torques
 from builder.proof.directions import directions_agree
+from builder.proof.exclusions import exclusions_leave_bikes
 from builder.proof.families import families_agree
 from builder.proof.figures import figures_are_right
+from builder.proof.fitting_words import words_fit
 from builder.proof.fleet import attributes_are_computed, bikes_make_sense, planned_jobs_work
+from builder.proof.part_records import parts_make_sense
 from builder.proof.proving import prove_all
 from builder.proof.put_back import new_parts_are_new, what_is_let_out
 from builder.proof.revisions import check_trials
+from builder.proof.trade import steps_keep_the_trade
 from builder.proof.trade_range import torques_in_trade_range
 from builder.proof.unreached import unreached
 from builder.proof.wrenches import torques_are_held, workshop_reaches, wrenches_are_checked
@@ -37,22 +42,33 @@ RECORD_PASSES: tuple[Pass, ...] = (
     figures_are_right,
     what_is_let_out,
     directions_agree,
+    parts_make_sense,
 )
 # Asked only when every source could be read, since a record that is left out would look like a mistake elsewhere.
-BIKE_PASSES: tuple[Pass, ...] = (attributes_are_computed, bikes_make_sense, planned_jobs_work)
+SOUND_PASSES: tuple[Pass, ...] = (
+    attributes_are_computed,
+    bikes_make_sense,
+    planned_jobs_work,
+    steps_keep_the_trade,
+)
 # Asked of the whole library alone: who makes one card has not asked for them.
-LIBRARY_PASSES: tuple[Pass, ...] = (check_trials, workshop_reaches, families_agree, unreached, new_parts_are_new)
+LIBRARY_PASSES: tuple[Pass, ...] = (check_trials, workshop_reaches, families_agree)
 # What a build finds by itself while it works out its jobs.
 _FOUND_BY_BUILDING = frozenset({planned_jobs_work})
 
 
-def proven(library: Library) -> tuple[Diagnostic, ...]:
-    """The proof of every guide, and the rules of writing over every text."""
-    return (*prove_all(library), *check_writing(library))
+def over_all(library: Library) -> tuple[Diagnostic, ...]:
+    """What is asked of all guides and the whole catalogue together, and takes long enough to be remembered."""
+    return (*unreached(library), *new_parts_are_new(library), *words_fit(library), *exclusions_leave_bikes(library))
+
+
+def proven(library: Library, *, whole: bool = True) -> tuple[Diagnostic, ...]:
+    """The proof of every guide, the rules of writing over every text, and what is asked of all together."""
+    return (*prove_all(library), *check_writing(library), *(over_all(library) if whole else ()))
 
 
 def gate(
-    library: Library, *, sound: bool = True, whole: bool = True, building: bool = False, prove: Pass = proven
+    library: Library, *, sound: bool = True, whole: bool = True, building: bool = False, prove: Pass | None = None
 ) -> tuple[Diagnostic, ...]:
     """Everything that is wrong with `library`.
 
@@ -65,7 +81,7 @@ def gate(
     """
     passes = [*RECORD_PASSES]
     if sound:
-        passes += [*BIKE_PASSES, *(LIBRARY_PASSES if whole else ()), prove]
+        passes += [*SOUND_PASSES, *(LIBRARY_PASSES if whole else ()), prove or partial(proven, whole=whole)]
     left = (one for one in passes if not (building and one in _FOUND_BY_BUILDING))
     return ordered(diagnostic for one in left for diagnostic in one(library))
 

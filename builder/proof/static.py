@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.catalogue import Fastener, Preparation
-from builder.model.condition import fixed_cases
+from builder.model.condition import Not, fixed_cases
 from builder.model.deciding import decided
 from builder.model.guide import Area, Guide, Step
 from builder.model.library import Library
@@ -14,6 +14,7 @@ from builder.model.named_values import names_in
 from builder.model.units import Range, Unit, write_range
 from builder.model.verbs import acts
 from builder.proof.acts import rules_for
+from builder.proof.configurations import Configurations, configurations
 from builder.tailoring.hazards import CAUTION_WAIVER, attached
 from builder.tailoring.inlining import PlacedStep, Stretch, inlined
 from builder.tailoring.torques import wrench_for
@@ -40,7 +41,7 @@ def static_findings(guide: Guide, library: Library) -> Iterator[Diagnostic]:
         yield from _verb_findings(item.step, library)
         yield from _rule_tools(item.step, library)
         yield from _handled(item.step)
-    yield from _preparation_findings(placed, library)
+    yield from _preparation_findings(guide, placed, library)
     yield from _area_findings(guide, placed)
 
 
@@ -206,8 +207,9 @@ _FROM = {
 }
 
 
-def _preparation_findings(placed: tuple[PlacedStep, ...], library: Library) -> Iterator[Diagnostic]:
-    """What the thread wants is put on it in some step before it is tightened, wherever the fastener came off whole."""
+def _preparation_findings(guide: Guide, placed: tuple[PlacedStep, ...], library: Library) -> Iterator[Diagnostic]:
+    """What the thread wants is put on it before it is tightened, on every bike, wherever the fastener came off."""
+    space = configurations(guide, library)
     for item in placed:
         fastener = library.fasteners.get(item.step.tightens or "")
         if fastener is None or not fastener.bare:
@@ -215,15 +217,21 @@ def _preparation_findings(placed: tuple[PlacedStep, ...], library: Library) -> I
         wanted = _FROM.get(fastener.preparation)
         if wanted is None:
             continue
-        before = placed[: item.index]
-        if not any(
-            wanted in other.step.consumables and set(other.step.handles) & set(item.step.handles) for other in before
-        ):
+        puts_it_on = [
+            other.condition
+            for other in placed[: item.index]
+            if wanted in other.step.consumables and set(other.step.handles) & set(item.step.handles)
+        ]
+        # A bike that does this step and none of those; where what they ask covers what it asks, there is none.
+        rules = (item.condition, *(Not(one) for one in puts_it_on), *space.rules)
+        if Configurations(domains=space.domains, rules=rules).feasible({}):
+            some = " on some bikes" if puts_it_on else ""
             yield Diagnostic(
                 rule="proof-preparation",
-                message=f"the {fastener.name} is tightened {fastener.preparation.value}, and no step before puts it on",
+                message=f"the {fastener.name} is tightened {fastener.preparation.value}, and no step before puts it on"
+                f"{some}",
                 at=item.step.places.of("tightens"),
-                hints=(f"add a step with 'consumables: [{wanted}]' that handles the same thing",),
+                hints=(f"add a step with 'consumables: [{wanted}]' that handles the same thing, for the same bikes",),
             )
 
 

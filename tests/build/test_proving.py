@@ -21,7 +21,7 @@ from builder.sources.workspace import Loaded, load
 from tests.build.ordering import LEAD
 
 LOADED: Loaded = load(None)
-WRITING = "writing:"
+WRITING, TOGETHER = "writing:", "together:"
 SHORT = "rear-derailleur-adjusted"
 LEAD_FILE = LOADED.library.guides[LEAD].places.at.file
 
@@ -65,24 +65,39 @@ def test_it_finds_what_the_proof_and_the_writing_rules_find(processes: int) -> N
 def test_what_was_found_sound_is_not_asked_again(asked: list[str], tmp_path: Path) -> None:
     store = Store(tmp_path)
     assert ask(LOADED.library, store) == ()
-    assert sorted(asked) == sorted([WRITING, *LOADED.library.guides])
+    assert sorted(asked) == sorted([TOGETHER, WRITING, *LOADED.library.guides])
     ask(LOADED.library, store)
-    assert len(asked) == 1 + len(LOADED.library.guides)
+    assert len(asked) == 2 + len(LOADED.library.guides)
 
 
-def test_what_was_found_faulty_is_asked_again_each_time(tmp_path: Path) -> None:
+def test_what_was_found_faulty_is_told_again_each_time_and_asked_once(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
     store = Store(tmp_path)
     assert ask(faulty(), store) == faults()
+    monkeypatch.setattr(proving, "_findings", None)
     assert ask(faulty(), store) == faults()
+
+
+def test_findings_that_were_damaged_are_asked_for_again(asked: list[str], tmp_path: Path) -> None:
+    class Odd(Store):
+        """Gives back what another program may have written."""
+
+        def get(self, key: str) -> bytes | None:
+            return None if super().get(key) is None else b'[{"rule": 1}]'
+
+    ask(LOADED.library, Odd(tmp_path))
+    ask(LOADED.library, Odd(tmp_path))
+    assert len(asked) == 2 * (2 + len(LOADED.library.guides))
 
 
 @pytest.mark.parametrize(
     ("file", "again"),
     [
-        (LEAD_FILE, [WRITING, LEAD]),
-        (LOADED.library.bikes["heron"].places.at.file, [WRITING]),
-        (LOADED.library.states["chain"].places.at.file, [WRITING, *LOADED.library.guides]),
-        (LOADED.library.workshop.places.at.file, [WRITING, *LOADED.library.guides]),
+        (LEAD_FILE, [TOGETHER, WRITING, LEAD]),
+        (LOADED.library.bikes["heron"].places.at.file, [TOGETHER, WRITING]),
+        (LOADED.library.states["chain"].places.at.file, [TOGETHER, WRITING, *LOADED.library.guides]),
+        (LOADED.library.workshop.places.at.file, [TOGETHER, WRITING, *LOADED.library.guides]),
     ],
 )
 def test_only_what_a_changed_file_bears_on_is_asked_again(
@@ -108,7 +123,7 @@ def test_a_torque_on_a_bike_that_no_wrench_holds_is_found_though_the_guides_are_
     found = tuple(one for one in found if one.gravity is Gravity.ERROR)
     assert {one.rule for one in found} == {"proof-wrench", "trade-range"}
     assert all("400" in one.message for one in found)
-    assert len(asked) == 1 + len(LOADED.library.guides)
+    assert len(asked) == 2 + len(LOADED.library.guides)
 
 
 def test_a_mark_that_can_not_be_kept_does_no_harm(asked: list[str], tmp_path: Path) -> None:
