@@ -41,7 +41,6 @@ RECORD_PASSES: tuple[Pass, ...] = (
     torques_are_held,
     figures_are_right,
     what_is_let_out,
-    directions_agree,
     parts_make_sense,
 )
 # Asked only when every source could be read, since a record that is left out would look like a mistake elsewhere.
@@ -50,6 +49,7 @@ SOUND_PASSES: tuple[Pass, ...] = (
     bikes_make_sense,
     planned_jobs_work,
     steps_keep_the_trade,
+    directions_agree,
 )
 # Asked of the whole library alone: who makes one card has not asked for them.
 LIBRARY_PASSES: tuple[Pass, ...] = (check_trials, workshop_reaches, families_agree)
