@@ -7,7 +7,6 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Protocol
 
-from builder.build.jobs import Ready
 from builder.build.legible import card_texts
 from builder.build.letters import finding
 from builder.build.order import Order, Progress
@@ -19,6 +18,7 @@ from builder.model.catalogue import Workshop
 from builder.model.position import Position
 from builder.pages.paper import Paper
 from builder.printing.legibility import CardTexts
+from builder.proof.jobs import Ready
 
 GENERIC = "generic"
 CARDS = "cards"

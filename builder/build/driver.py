@@ -1,6 +1,6 @@
 """Build the site and the cards: read, work out, write pages, print what changed, and put the new state in place.
 
-sources ─► library ─► jobs ─► outcomes ─► pages and cards as HTML ─► PDFs (from the store, or printed) ─► output
+sources ─► library ─► gate ─► jobs ─► outcomes ─► pages and cards as HTML ─► PDFs (from the store, or printed) ─► output
 """
 
 from __future__ import annotations
@@ -10,27 +10,19 @@ from pathlib import Path
 
 from builder.build import fingerprint
 from builder.build.alone import refuse_place
-from builder.build.order import Built, Examine, Order, Progress, Told
+from builder.build.order import Built, Order, Progress, Told
 from builder.build.output import settled
 from builder.build.state import remember, remembered
-from builder.diagnostics.diagnostic import Diagnostic
 
 INDEX = "site/index.html"
 
 
-def look_for_nothing(loaded: object, processes: int, progress: Progress) -> tuple[Diagnostic, ...]:
-    """An examination that finds no mistake."""
-    del loaded, processes, progress
-    return ()
-
-
-def build(order: Order, progress: Progress, examine: Examine = look_for_nothing) -> Built:
-    """Build what is ordered.
+def build(order: Order, progress: Progress) -> Built:
+    """Build what is ordered, where the gate finds nothing wrong with the sources.
 
     Args:
         order: what to build.
         progress: is told how far it is.
-        examine: looks at all that was read for mistakes that reading does not show.
 
     Raises:
         Unknown: a guide or bike is named that is not there.
@@ -49,7 +41,7 @@ def build(order: Order, progress: Progress, examine: Examine = look_for_nothing)
     # What takes time to import is imported only where something is to be built.
     from builder.build.making import make
 
-    built, paths = make(order, progress, examine)
+    built, paths = make(order, progress)
     if built.told is not None:
         remember(order.out, made_from, paths, asdict(built.told))
     return built

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from builder.build.cards import CARDS, Card, card_of, printed_cards
-from builder.build.jobs import Mistaken, Outcome, Ready, Refused, wanted_jobs, work_out
+from builder.build.examining import examined, is_sound
 from builder.build.legible import theme_findings
-from builder.build.order import Built, Examine, Order, Progress, Told, Unknown
+from builder.build.order import Built, Order, Progress, Told, Unknown
 from builder.build.output import ASIDE, staged
 from builder.build.printer import Printer
 from builder.build.printouts import NoSheet, PrintoutKind, links_to, printouts
@@ -17,13 +17,14 @@ from builder.build.website import website
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.diagnostics.rendering import as_line
 from builder.model.library import Library
+from builder.proof.jobs import Mistaken, Outcome, Ready, Refused, wanted_jobs, work_out
 from builder.proof.waived import own_waivers, waived
 from builder.sources.workspace import load
 
 SITE = "site"
 
 
-def make(order: Order, progress: Progress, examine: Examine) -> tuple[Built, tuple[str, ...]]:
+def make(order: Order, progress: Progress) -> tuple[Built, tuple[str, ...]]:
     """How the build ended, and every path that it wrote.
 
     Raises:
@@ -32,10 +33,9 @@ def make(order: Order, progress: Progress, examine: Examine) -> tuple[Built, tup
     progress.begin("Reading the sources", 1)
     loaded = load(order.workspace)
     progress.advance()
-    sound = not _has_errors(loaded.diagnostics)
-    if sound:  # a bike whose file has a mistake is not unknown
+    if is_sound(loaded):  # a bike whose file has a mistake is not unknown
         _refuse_unknown(order, loaded.library)
-    found = ordered((*loaded.diagnostics, *examine(loaded, order.processes, progress)))
+    found = ordered((*loaded.diagnostics, *examined(loaded, order.processes, progress, building=True)))
     if _has_errors(found):
         return Built(told=None, diagnostics=found, texts=loaded.texts), ()
     outcomes = _worked_out(order, loaded.library, progress)

@@ -11,7 +11,7 @@ from builder.diagnostics.diagnostic import Diagnostic
 from builder.pages.paper import Paper
 
 if TYPE_CHECKING:  # a build that has nothing to do reads no sources
-    from builder.sources.workspace import Loaded
+    pass
 
 
 class Progress(Protocol):
@@ -32,13 +32,6 @@ class Quiet:
 
     def advance(self) -> None:
         """Nobody is told."""
-
-
-class Examine(Protocol):
-    """Looks at all that was read for mistakes that reading does not show."""
-
-    def __call__(self, loaded: Loaded, processes: int, progress: Progress) -> tuple[Diagnostic, ...]:
-        """What it finds, with so many processes at most."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

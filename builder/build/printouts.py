@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from builder.build.jobs import Job, Mistaken, Outcome, Ready, Refused, work_out
 from builder.build.order import Order
 from builder.build.printer import Printer
 from builder.model.bike import Bike
@@ -17,6 +16,7 @@ from builder.pages.paper import Paper
 from builder.pages.service_sheet import service_sheet_html
 from builder.pages.wall import tool_list_html, torque_chart_html, upkeep_html
 from builder.printing.legibility import CardTexts, Margins
+from builder.proof.jobs import Job, Mistaken, Outcome, Ready, Refused, work_out
 from builder.tailoring import Tailored
 from builder.tailoring.upkeep import upkeep_of
 

@@ -51,7 +51,7 @@ class Broken(Exception):
 class Shown:
     """What is shown at the moment: the site in a folder, or what is broken. Every change has a number."""
 
-    def __init__(self, folder: Path, card: Callable[[str], bytes | None]) -> None:
+    def __init__(self, folder: Path, card: Callable[[str], bytes | str | None]) -> None:
         self.folder = folder.resolve()
         self.card = card
         self.number = 0
@@ -157,21 +157,23 @@ class _Handler(BaseHTTPRequestHandler):
             known = since.isdecimal() and since.isascii() and len(since) <= _LONGEST_NUMBER
             self._stream(int(since) if known else self.what.number)
         elif path.startswith("/cards/"):
-            self._card(path.removeprefix("/cards/"))
+            self._card(self.what.card(path.removeprefix("/cards/")))
         else:
             self._page(path)
 
     def log_message(self, format: str, *args: object) -> None:
         """Say nothing."""
 
-    def _card(self, path: str) -> None:
-        try:
-            data = self.what.card(path)
-        except Broken as broken:
-            html = _BROKEN % escape(str(broken))
-            self._answer(HTTPStatus.INTERNAL_SERVER_ERROR, "text/html", _with_script(html, self.what.number))
-        else:
-            self._missing() if data is None else self._answer(HTTPStatus.OK, "application/pdf", data)
+    def _card(self, made: bytes | str | None) -> None:
+        """A card, or what stands in its way, or that there is none."""
+        match made:
+            case None:
+                self._missing()
+            case str():
+                html = _with_script(_BROKEN % escape(made), self.what.number)
+                self._answer(HTTPStatus.INTERNAL_SERVER_ERROR, "text/html", html)
+            case bytes():
+                self._answer(HTTPStatus.OK, "application/pdf", made)
 
     def _page(self, path: str) -> None:
         number, broken = self.what.number, self.what.broken

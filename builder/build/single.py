@@ -2,26 +2,40 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from pathlib import PurePosixPath
 
 from builder.build.cards import GENERIC
-from builder.build.jobs import Job, Ready, planned_jobs, work_out
-from builder.build.order import Order
+from builder.build.examining import examined, examined_for
+from builder.build.legible import card_texts
+from builder.build.order import Order, Quiet
 from builder.build.printer import Printer
 from builder.build.printouts import CHARTS, SHEETS, printouts
+from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
+from builder.diagnostics.rendering import as_text
 from builder.pages.paper import Paper
+from builder.proof.jobs import Job, Ready, planned_jobs, work_out
 from builder.sources.workspace import load
 
 
+class NotPrinted(Exception):
+    """A card that the gate does not let through; the message shows every diagnostic."""
+
+
 def card_at(path: str, order: Order) -> bytes | None:
-    """The PDF at `path`, such as `heron/wider-range-cassette-a5.pdf` or `charts/tools-a4.pdf`; None where none is."""
+    """The PDF at `path`, such as `heron/wider-range-cassette-a5.pdf` or `charts/tools-a4.pdf`; None where none is.
+
+    Raises:
+        NotPrinted: something is wrong with what it is made from, or it breaks a grave rule of print.
+    """
     parts = PurePosixPath(path).parts
     if len(parts) != 2 or not parts[1].endswith(".pdf"):
         return None
     if parts[0] in (SHEETS, CHARTS):
         return _printout_at(path, order)
     guide_id, _, paper = parts[1].removesuffix(".pdf").rpartition("-")
-    library = load(order.workspace).library
+    loaded = load(order.workspace)
+    library = loaded.library
     guide = library.guides.get(guide_id)
     if guide is None or paper not in list(Paper):
         return None
@@ -30,16 +44,33 @@ def card_at(path: str, order: Order) -> bytes | None:
         bike = library.bikes.get(parts[0])
         jobs = () if bike is None else planned_jobs(bike, library)
         job = next((one for one in jobs if one.guide is guide), None)
+    bikes = [] if job is None or job.bike is None else [job.bike.id]
+    _refuse((*loaded.diagnostics, *examined_for(loaded, [guide.id], bikes, Quiet())), loaded.texts)
     outcome = None if job is None else work_out(job, library)
     if not isinstance(outcome, Ready) or outcome.trouble:
         return None
     printer = Printer(order.folders)
-    return printer.pdf(printer.html(outcome.tailored, Paper(paper), library.workshop)).data
+    html = printer.html(outcome.tailored, Paper(paper), library.workshop)
+    printed = printer.pdf(html, card_texts(outcome.tailored, Paper(paper)))
+    _refuse(printed.findings, {})
+    return printed.data
+
+
+def _refuse(found: Iterable[Diagnostic], texts: Mapping[str, str]) -> None:
+    errors = ordered(one for one in found if one.gravity is Gravity.ERROR)
+    if errors:
+        raise NotPrinted("\n\n".join(as_text(one, texts) for one in errors))
 
 
 def _printout_at(path: str, order: Order) -> bytes | None:
-    library, printer = load(order.workspace).library, Printer(order.folders)
+    loaded = load(order.workspace)
+    _refuse((*loaded.diagnostics, *examined(loaded, order.processes, Quiet())), loaded.texts)
+    library, printer = loaded.library, Printer(order.folders)
     generic = (work_out(Job(guide=guide), library) for guide in library.guides.values())
     made, _ = printouts(order, library, generic, printer)
     found = next((one for one in made if one.path == path), None)
-    return None if found is None else printer.pdf(found.html).data
+    if found is None:
+        return None
+    printed = printer.pdf(found.html, found.texts)
+    _refuse(printed.findings, {})
+    return printed.data

@@ -8,10 +8,10 @@ from latex2mathml.converter import convert
 
 from builder.build.cards import Card
 from builder.build.fingerprint import version
-from builder.build.jobs import Outcome, Ready, Refused
 from builder.model.library import Library
 from builder.pages.site import CardLink, Printouts, Site, site_pages
 from builder.pages.theme import Theme
+from builder.proof.jobs import Outcome, Ready, Refused
 
 
 def website(

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 from jinja2 import TemplateError
 
 from builder.build.driver import INDEX, build
 from builder.build.machine import cores
-from builder.build.order import Built, CanNotPrint, Order, Progress, Told, Unknown
+from builder.build.order import Built, CanNotPrint, Order, Told, Unknown
 from builder.build.output import OutputRefused
 from builder.cli.common import (
     Status,
@@ -24,12 +23,9 @@ from builder.cli.common import (
     workspace_option,
 )
 from builder.cli.progress import progress_shown
-from builder.diagnostics.diagnostic import Diagnostic, nearest
+from builder.diagnostics.diagnostic import nearest
 from builder.pages.paper import Paper
 from builder.pages.theme import ThemeError
-
-if TYPE_CHECKING:
-    from builder.sources.workspace import Loaded
 
 
 @click.command("build")
@@ -88,7 +84,7 @@ def command(
     )
     try:
         with progress_shown() as progress:
-            built = build(order, progress, _examine)
+            built = build(order, progress)
     except Unknown as error:
         near = nearest(error.name, error.known)
         misused(f"{error}" + (f"; did you mean '{near}'?" if near else f"; known: {', '.join(error.known)}"))
@@ -119,13 +115,6 @@ def _verify(order: Order) -> None:
         click.echo(f"{counted(len(found.differing), 'file')} of {found.files} differ", err=True)
         finish(Status.FINDINGS)
     click.echo(f"Built twice, {counted(found.files, 'file')}, the same bytes each")
-
-
-def _examine(loaded: Loaded, processes: int, progress: Progress) -> tuple[Diagnostic, ...]:
-    # Imported here, since a build that has nothing to do needs none of it.
-    from builder.cli.passes import examined
-
-    return examined(loaded, processes, progress, building=True)
 
 
 def _tell(built: Built, out: Path) -> None:

@@ -3,17 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import click
 
-from builder.build.jobs import Job, Mistaken, Ready, Refused, lacks_parts, wanted_words, work_out
-from builder.build.order import CanNotPrint
+from builder.build.examining import examined_for
+from builder.build.order import CanNotPrint, Quiet
 from builder.cli.asked import found, loaded_soundly, parts_for
-from builder.cli.common import Status, counted, finish, misused, show, workspace_option
+from builder.cli.common import (
+    Status,
+    counted,
+    finish,
+    has_errors,
+    misused,
+    show,
+    tally,
+    workspace_option,
+)
+from builder.diagnostics.diagnostic import Gravity
+from builder.diagnostics.rendering import as_line
 from builder.model.catalogue import Workshop
 from builder.pages.paper import Paper
 from builder.pages.strings_en import EN
+from builder.proof.jobs import Job, Mistaken, Ready, Refused, lacks_parts, wanted_words, work_out
+from builder.sources.workspace import Loaded
 from builder.tailoring import Tailored
 from builder.tailoring.tailored import ShownStep
 
@@ -56,6 +70,7 @@ def command(
     on, of = found("bike", bike, library.bikes), found("guide", guide, library.guides)
     for name in parts:
         found("part", name, library.parts)
+    _go_through_the_gate(loaded, guide, bike)
     job = Job(guide=of, bike=on, parts=parts_for(on, of, parts))
     if lacks_parts(job) and not any(planned.guide == guide for planned in on.jobs):
         misused(f"name the part that goes on with --with PART; '{guide}' plans for: {wanted_words(of)}")
@@ -80,6 +95,15 @@ def command(
                 _write(tailored, Paper(paper), out, workspace, library.workshop)
 
 
+def _go_through_the_gate(loaded: Loaded, guide: str, bike: str) -> None:
+    """End with status 1 where anything is wrong with what the guide and the bike reach."""
+    against = examined_for(loaded, [guide], [bike], Quiet())
+    if has_errors(against):
+        show((one for one in against if one.gravity is Gravity.ERROR), loaded.texts, err=True)
+        click.echo(f"{tally(against)} in what '{guide}' draws on: nothing was made", err=True)
+        finish(Status.FINDINGS)
+
+
 def _explained(tailored: Tailored) -> Iterator[str]:
     """What is on the card, group by group, and then each step that is not, with its reason."""
     yield f"{counted(len(tailored.steps), 'step')} on the card:"
@@ -102,6 +126,7 @@ def _groups(tailored: Tailored) -> Iterator[tuple[str, tuple[ShownStep, ...]]]:
 
 
 def _write(tailored: Tailored, paper: Paper, out: Path, workspace: Path | None, workshop: Workshop) -> None:
+    from builder.build.legible import card_texts, theme_findings
     from builder.build.printer import Printer
     from builder.cli.standalone import for_browser
 
@@ -112,7 +137,15 @@ def _write(tailored: Tailored, paper: Paper, out: Path, workspace: Path | None, 
         if as_html:
             out.write_text(for_browser(html, printer.theme.folder), encoding="utf-8")
         else:
-            printed = printer.pdf(html)
+            printed = printer.pdf(html, card_texts(tailored, paper))
+            broken = (*theme_findings(printer.theme), *printed.findings)
+            for finding in broken:
+                click.echo(
+                    as_line(replace(finding, at=replace(finding.at, file=finding.at.file or str(out)))), err=True
+                )
+            if has_errors(broken):
+                click.echo(f"the card breaks a rule of print: {out} was not written", err=True)
+                finish(Status.FINDINGS)
             out.write_bytes(printed.data)
             for overflow in printed.overflows:
                 click.echo(f"warning: {overflow}", err=True)

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from builder.build.examining import examined, is_sound
 from builder.build.machine import cores
 from builder.build.order import Quiet
 from builder.build.remembering import load_remembered
@@ -21,7 +22,6 @@ from builder.cli.common import (
     tally,
     workspace_option,
 )
-from builder.cli.passes import examined, left_out
 from builder.diagnostics.diagnostic import ordered
 from builder.diagnostics.rendering import as_json as written_as_json
 from builder.diagnostics.rendering import as_line
@@ -59,6 +59,6 @@ def command(workspace: Path | None, as_json: bool, lines: bool) -> None:
             show(found, loaded.texts)
         list_waivers(aside)
         click.echo(f"{counted(len(loaded.texts), 'source file')} read: {tally(found)}")
-        if left_out(sound=not has_errors(loaded.diagnostics)):
+        if not is_sound(loaded):
             click.echo("The proof and the writing rules wait until these are mended.")
     finish(Status.FINDINGS if has_errors(found) else Status.DONE)

@@ -11,7 +11,6 @@ from typing import Any
 
 import click
 
-from builder.build.jobs import Job, Outcome, Ready, Refused, work_out
 from builder.checks.check import Force
 from builder.checks.reckoning import result_as_json
 from builder.checks.registry import CHECKS
@@ -27,6 +26,7 @@ from builder.model.units import write_quantity
 from builder.planning import Change, Missing, Plan, PlanError, Requirement, plan_job, wanted_parts
 from builder.planning.gears import gears_of
 from builder.planning.hills import hills_of
+from builder.proof.jobs import Job, Outcome, Ready, Refused, work_out
 
 _WIDTH = 100
 _NO_BREAK = "\u00a0"

@@ -5,7 +5,6 @@ from __future__ import annotations
 import signal
 import tempfile
 import threading
-from functools import partial
 from pathlib import Path
 
 import click
@@ -14,11 +13,10 @@ from jinja2 import TemplateError
 from builder.build.driver import build
 from builder.build.order import Built, CanNotPrint, Order, Quiet
 from builder.build.output import OutputRefused
-from builder.build.serving import HOST, Broken, Shown, server
-from builder.build.single import card_at
+from builder.build.serving import HOST, Shown, server
+from builder.build.single import NotPrinted, card_at
 from builder.cli.common import chosen_workspace, misused, tally, workspace_option
 from builder.cli.faults import told_fault, told_os_error
-from builder.cli.passes import examined
 from builder.diagnostics.rendering import as_text
 from builder.pages.theme import ThemeError
 from builder.sources.workspace import shipped_library, shipped_themes
@@ -49,14 +47,16 @@ def command(workspace: Path | None, port: int) -> None:
         order = Order(workspace=chosen, out=Path(folder), printing=False)
         printing = threading.Lock()
 
-        def card(path: str) -> bytes | None:
+        def card(path: str) -> bytes | str | None:
             try:
                 with printing:
                     return card_at(path, order)
+            except NotPrinted as refusal:
+                return str(refusal)
             except Exception as error:
                 words = _words_of(error)
                 click.echo(f"the card {path}: {words}", err=True)
-                raise Broken(words) from error
+                return words
 
         shown = Shown(Path(folder) / "site", card)
         try:
@@ -87,7 +87,7 @@ def command(workspace: Path | None, port: int) -> None:
 def _build(order: Order, shown: Shown) -> None:
     """Build, and show what came of it. Nothing that goes wrong ends the serving: the next change may mend it."""
     try:
-        built = build(order, Quiet(), partial(examined, building=True))
+        built = build(order, Quiet())
     except (ThemeError, TemplateError) as error:
         _stand_in(shown, f"the theme: {error}")
     except (OutputRefused, CanNotPrint) as error:

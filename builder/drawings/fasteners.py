@@ -8,7 +8,6 @@ from builder.drawings.canvas import (
     BODY,
     DETAIL,
     SHADE,
-    THIN,
     Pen,
     Point,
     Shape,
@@ -79,11 +78,3 @@ def cone_spring(small: Point, large: Point, small_radius: float, large_radius: f
         points.append((x, small[1] + (radius if index % 2 else -radius)))
     shapes.append(polyline(points, Pen(width_mm=0.7), "spring"))
     return "".join(shapes)
-
-
-def coil_spring(top: Point, bottom_y: float, radius: float, *, turns: int = 6) -> Shape:
-    """An upright coil spring from the side."""
-    x, y = top
-    step = (bottom_y - y) / (2 * turns)
-    points = [(x + (radius if index % 2 else -radius), y + index * step) for index in range(2 * turns + 1)]
-    return polyline(points, Pen(width_mm=0.7), "spring") + line((x - radius, y), (x + radius, y), THIN)

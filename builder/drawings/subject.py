@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from enum import StrEnum
 
 from builder.drawings.canvas import Drawing
 from builder.model.fields import Fact
@@ -99,14 +100,27 @@ class Given:
         return tuple(sorted({round(value) for value in self.row(name)}))
 
 
+class ShownAct(StrEnum):
+    """What a drawing shows being done, so that it stands at no step that does the contrary."""
+
+    ANY = "no certain act"
+    TIGHTENING = "tightening"
+    LOOSENING = "loosening"
+    LOOKING = "looking or measuring"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Subject:
-    """A drawing that can be made: its name, what it is for, what it needs, and the function that makes it."""
+    """A drawing that can be made: its name, what it is for, what it needs, and the function that makes it.
+
+    `act` is what it shows being done; one that takes a number `act` shows the act of its step.
+    """
 
     name: str
     words: str
     make: Callable[[Given], Drawing]
     needs: tuple[Need, ...] = ()
+    act: ShownAct = ShownAct.ANY
 
     def draw(self, numbers: Numbers) -> Drawing:
         """Make the drawing. Numbers without a use are left aside, so that a check's inputs can be passed whole.

@@ -205,6 +205,10 @@ class State:
     `values` gives each value its words, which complete "the rear wheel is ..."; `ready` are those in which the bike
     may be ridden, the first being how a job finds it; `when` says which bikes have it at all. A test that is due is a
     state too: what disturbs the brake leaves its test due, and the test leaves it passed.
+
+    `of` are the places on the bike whose part the state is a property of, and `new` is its value on a part that is new:
+    what was so of the old part is not so of the one that takes its place. `released` are the values in which something
+    under pressure or tension was let out, so that it must be put back.
     """
 
     id: str = ""
@@ -212,6 +216,9 @@ class State:
     values: Mapping[str, Text]
     ready: tuple[str, ...]
     when: Condition = ALWAYS
+    of: tuple[Role, ...] = ()
+    new: str = ""
+    released: tuple[str, ...] = ()
     places: Places = field(default=Places(), compare=False, repr=False)
 
 
@@ -298,12 +305,16 @@ class Term:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Verb:
-    """A workshop verb with its one meaning; `instead_of` are words that it replaces. `past` for the passive check."""
+    """A workshop verb with its one meaning; `instead_of` are words that it replaces. `past` for the passive check.
+
+    `lets_out` says that it lets out what is under pressure or tension, which must be put back before a ride.
+    """
 
     id: str = ""
     meaning: Text
     past: str = ""
     instead_of: tuple[str, ...] = ()
+    lets_out: bool = False
     places: Places = field(default=Places(), compare=False, repr=False)
 
 

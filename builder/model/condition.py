@@ -7,7 +7,7 @@ condition can be proven over all of them.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 
@@ -90,3 +90,13 @@ def both(first: Condition, second: Condition) -> Condition:
     """A condition that holds where both do."""
     parts = tuple(part for part in (first, second) if part != ALWAYS)
     return parts[0] if len(parts) == 1 else All(parts)
+
+
+def fixed_cases(conditions: Iterable[Condition]) -> dict[str, str]:
+    """The cases that plain conditions of one case fix, where all of `conditions` must hold."""
+    fixed: dict[str, str] = {}
+    for condition in conditions:
+        for part in condition.parts if isinstance(condition, All) else (condition,):
+            if isinstance(part, Is) and len(part.cases) == 1:
+                fixed[part.attribute] = part.cases[0]
+    return fixed

@@ -65,7 +65,8 @@ class Step:
     tool; the text may show its torque as `{{ torque }}`. `handles` names the things that are worked on, by which
     cautions attach. `measure` asks for a reading, written down. `prove` says what shows that it is done right.
     `tries` are fasteners that are tight and stay so: a torque wrench shows that each holds its figure. `boxes` are
-    values to write besides, each by its name with its unit, such as one for each tyre.
+    values to write besides, each by its name with its unit, such as one for each tyre. `renews` names the places whose
+    part is a new one from this step on: its states are those of a new part.
     `wait` is how long to wait. `pause` ends a group: stop and look.
     """
 
@@ -80,6 +81,7 @@ class Step:
     tools: tuple[Annotated[str, Ref("tools")], ...] = ()
     consumables: tuple[Annotated[str, Ref("consumables")], ...] = ()
     parts: tuple[Role, ...] = ()
+    renews: tuple[Role, ...] = ()
     handles: tuple[Annotated[str, Ref("glossary")], ...] = ()
     cautions: tuple[Annotated[str, Ref("cautions")], ...] = ()
     measure: Annotated[str, Ref("measurements")] | None = None

@@ -5,14 +5,17 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from builder.model.catalogue import Workshop
-from builder.pages.guide_view import view_guide
+from builder.pages.guide_view import GuideView, view_guide
 from builder.pages.marks import ALERTS, HOUSE, LEFT_TURN, PAUSE, PROVE
 from builder.pages.paper import Paper
+from builder.pages.revision import UNKNOWN, revision_of_html
 from builder.pages.strings import Words
 from builder.pages.strings_en import EN
 from builder.pages.theme import Theme
 from builder.tailoring.tailored import Tailored
 
+# The paper whose card the code is taken from.
+_CODED = Paper.A5
 # The marks that templates use, by name.
 MARKS = {"alert": ALERTS, "pause": PAUSE, "prove": PROVE, "left_turn": LEFT_TURN, "house": HOUSE}
 
@@ -32,8 +35,29 @@ def card_html(
     it carries the stylesheet within, for a browser or another program; its faces are then those of the reader's
     machine, unless the file lies in the theme's folder.
     """
+    view = view_guide(tailored, words)
+    html = _rendered(view, theme, paper, words, workshop, standalone=standalone)
+    own = html if paper is _CODED else _rendered(view, theme, _CODED, words, workshop)
+    return html.replace(UNKNOWN, revision_of_html(own))
+
+
+def card_revision(
+    tailored: Tailored,
+    theme: Theme,
+    *,
+    words: Words = EN,
+    workshop: Workshop | None = None,
+    view: GuideView | None = None,
+) -> str:
+    """The code of the card of `tailored`, the same on every paper; `view` where it is made already."""
+    return revision_of_html(_rendered(view or view_guide(tailored, words), theme, _CODED, words, workshop))
+
+
+def _rendered(
+    view: GuideView, theme: Theme, paper: Paper, words: Words, workshop: Workshop | None, *, standalone: bool = False
+) -> str:
     return theme.templates.get_template("card.html").render(
-        g=view_guide(tailored, words),
+        g=view,
         w=words,
         m=MARKS,
         paper=paper.value,

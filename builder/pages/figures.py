@@ -10,7 +10,7 @@ from markupsafe import Markup
 from builder.drawings.canvas import Drawing
 from builder.drawings.registry import draw
 from builder.drawings.subject import DrawingError, Number
-from builder.tailoring.tailored import ShownStep, Tailored
+from builder.tailoring.tailored import ShownStep
 
 FONT = "'Atkinson Hyperlegible Next', sans-serif"
 Draw = Callable[[str, Mapping[str, Number]], Drawing]
@@ -44,15 +44,3 @@ def figure_of(step: ShownStep) -> Drawing | None:
         return draw(step.figure, dict(step.figure_numbers))
     except DrawingError:
         return None
-
-
-def refused_figures(tailored: Tailored) -> tuple[str, ...]:
-    """One line for each drawing that a step asks for and that can't be made, for the build to report."""
-    lines: list[str] = []
-    for step in tailored.steps:
-        if step.figure:
-            try:
-                draw(step.figure, dict(step.figure_numbers))
-            except DrawingError as error:
-                lines.append(f"step '{step.anchor}': {error}")
-    return tuple(lines)

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from builder.pages import amounts, paths
+from builder.pages.card import card_revision
 from builder.pages.contents import Page, Site
 from builder.pages.guide_view import view_guide
 from builder.pages.rendering import render
@@ -21,13 +24,15 @@ def guide_page(tailored: Tailored, site: Site, theme: Theme) -> Page:
         for other in site.tailored
         if other.guide.id == guide.id and other.bike is not None and other.bike is not bike
     )
+    view = view_guide(tailored, site.words)
+    code = card_revision(tailored, theme, words=site.words, workshop=site.library.workshop, view=view)
     return render(
         site,
         theme,
         paths.of_tailored(tailored),
         "guide.html",
         title,
-        g=view_guide(tailored, site.words),
+        g=replace(view, revision=code),
         cards=cards,
         sheets=site.printouts.sheets.get(guide.id, ()),
         home_lacks=home_lacks(tailored),

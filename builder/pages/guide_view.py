@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -17,6 +17,7 @@ from builder.pages import amounts
 from builder.pages.figures import FigureView, figure_of, view_of
 from builder.pages.marks import verdict_mark
 from builder.pages.markup import inline, instruction, prose
+from builder.pages.revision import UNKNOWN
 from builder.pages.signs import Sign, sign
 from builder.pages.strings import Words
 from builder.planning.plan import Plan
@@ -214,15 +215,17 @@ class GuideView:
 
 
 def view_guide(tailored: Tailored, words: Words, *, figures: bool = True) -> GuideView:
-    """The view of a tailored guide in the language of `words`; without `figures` no drawing is made."""
+    """The view of a tailored guide in the language of `words`; without `figures` no drawing is made.
+
+    Its code is not known before it is rendered: see `builder.pages.card`.
+    """
     guide, bike, plan = tailored.guide, tailored.bike, tailored.plan
-    sources = {text: number for number, text in enumerate(tailored.sources, 1)}
-    maker = _Maker(words=words, sources=sources, figures=figures)
+    maker = _Maker(words=words, figures=figures)
     strips = summary_of(tailored.summary_cautions)
     return GuideView(
         title=guide.title,
         code=tailored.code,
-        revision=tailored.revision,
+        revision=UNKNOWN,
         revision_reason=guide.revisions[-1].reason if guide.revisions else "",
         tried=tailored.status in _TRIED,
         trial=_trial(tailored.trial, tailored.status, words),
@@ -310,7 +313,7 @@ def view_check(result: CheckResult, words: Words) -> CheckView:
     )
 
 
-def view_torque(torque: Torque, words: Words, sources: Mapping[str, int], *, turning: str = "") -> TorqueView:
+def view_torque(torque: Torque, words: Words, *, source: int = 0, turning: str = "") -> TorqueView:
     """How tight a fastener goes, as text."""
     fastener = torque.fastener
     tools = [tool.name for tool in (torque.driver, torque.wrench) if tool is not None]
@@ -329,7 +332,7 @@ def view_torque(torque: Torque, words: Words, sources: Mapping[str, int], *, tur
         spread=inline(fastener.spread),
         on_carbon=_on_carbon(torque, words),
         critical=fastener.critical,
-        source=sources.get(f"Torque, {fastener.name}: {torque.source}", 0),
+        source=source,
     )
 
 
@@ -345,7 +348,6 @@ class _Maker:
     """What all steps of one view share."""
 
     words: Words
-    sources: Mapping[str, int]
     figures: bool
 
     def section(self, section: ShownSection, number: int) -> SectionView:
@@ -363,18 +365,10 @@ class _Maker:
         return SectionView(anchor=anchor, title=title, condition="", span=_span(steps), steps=self._steps(steps, ""))
 
     def _steps(self, steps: tuple[ShownStep, ...], end: str) -> tuple[StepView, ...]:
-        drawn: dict[object, None] = {}
-        found = []
-        for step in steps:
-            # The same drawing with the same numbers is shown once in a section.
-            key = (step.figure, step.figure_numbers)
-            wanted = self.figures and key not in drawn
-            drawn[key] = None
-            found.append(self._step(step, end if step is steps[-1] else "", draw=wanted))
-        return tuple(found)
+        return tuple(self._step(step, end if step is steps[-1] else "") for step in steps)
 
-    def _step(self, step: ShownStep, end: str, *, draw: bool) -> StepView:
-        drawing = figure_of(step) if draw else None
+    def _step(self, step: ShownStep, end: str) -> StepView:
+        drawing = figure_of(step) if self.figures else None
         turning = "" if step.torque is not None else step.turning
         return StepView(
             number=step.number,
@@ -389,7 +383,7 @@ class _Maker:
             strips=strips_of(step.cautions),
             torque=None
             if step.torque is None
-            else view_torque(step.torque, self.words, self.sources, turning=step.turning),
+            else view_torque(step.torque, self.words, source=step.source, turning=step.turning),
             turning=inline(turning),
             measure=_measure(step),
             wait="" if step.step.wait_min is None else amounts.minutes(step.step.wait_min),
@@ -399,7 +393,7 @@ class _Maker:
         )
 
     def torque_line(self, line: TorqueLine) -> tuple[TorqueView, str]:
-        return view_torque(line.torque, self.words, self.sources), amounts.step_list(line.steps)
+        return view_torque(line.torque, self.words, source=line.source), amounts.step_list(line.steps)
 
 
 def _measure(step: ShownStep) -> MeasureView | None:

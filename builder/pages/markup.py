@@ -11,11 +11,10 @@ from functools import cache
 from markdown import Markdown
 from markupsafe import Markup, escape
 
+from builder.model.verbs import lead_of
+
 # Anything else is plain text, and needs no parser (nearly every step).
 _SPECIAL = re.compile(r"[*_`\\\n&<#>\[\]]|^\s*(?:[-+]|\d+[.)])\s")
-_CONDITION_WORDS = ("If ", "When ", "While ", "Before ", "After ", "Until ", "On ", "With ", "For ", "As ")
-# The one command of two words.
-_MAKE_SURE = "Make sure "
 # A number and its unit stay on one line (SI Brochure, 9th edition, 5.4.3).
 _UNIT_SPACE = re.compile(r"(?<=\d) (?=(?:%|mm|cm|m|km|N·m|bar|psi|kg|W|min|h|teeth|links|V|°C)(?!\w))")
 # What could fetch something or carry HTML through.
@@ -69,13 +68,7 @@ def inline(text: str) -> Markup:
 
 def instruction(text: str) -> Markup:
     """An instruction with its lead in bold: the condition up to its comma, or else the verb."""
-    if text.startswith(_CONDITION_WORDS) and ", " in text:
-        lead, rest = text.split(", ", 1)
-        return Markup('<b class="lead">{},</b> {}').format(inline(lead), inline(rest))
-    verb, _, rest = text.partition(" ")
-    if text.startswith(_MAKE_SURE):
-        verb, rest = _MAKE_SURE.rstrip(), text.removeprefix(_MAKE_SURE)
-        return Markup('<b class="lead">{}</b> {}').format(verb, inline(rest))
-    if not verb.isalpha() or not rest:
+    lead, rest = lead_of(text)
+    if not lead:
         return inline(text)
-    return Markup('<b class="lead">{}</b> {}').format(verb, inline(rest))
+    return Markup('<b class="lead">{}</b> {}').format(inline(lead), inline(rest))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from markupsafe import Markup
@@ -18,6 +18,7 @@ from builder.pages.card import MARKS
 from builder.pages.guide_view import StripView, TorqueView, strips_of, view_torque
 from builder.pages.markup import inline, instruction
 from builder.pages.paper import Paper
+from builder.pages.revision import revision_of
 from builder.pages.signs import sign
 from builder.pages.strings import Words
 from builder.pages.strings_en import EN
@@ -132,13 +133,13 @@ def view_sheet(tailored: Tailored, library: Library, words: Words) -> SheetView:
     maker = _Maker(words=words, verbs=library.verbs, numbers=numbers, wear=wear)
     stretches = [(section.title, section.steps) for section in tailored.sections]
     stretches += [(words.finish, tailored.finish), (words.test, tailored.test)]
-    return SheetView(
+    view = SheetView(
         anchor=f"of-{bike.id}",
         bike=bike.name,
         tag=bike.tag,
         description=inline(bike.description),
         code=tailored.code,
-        revision=tailored.revision,
+        revision="",
         is_tried=tailored.status != "unverified",
         time=amounts.minutes(guide.prepare_time_min + guide.work_time_min),
         tools=", ".join(item.name for item in (*tailored.tools, *tailored.consumables)),
@@ -150,6 +151,7 @@ def view_sheet(tailored: Tailored, library: Library, words: Words) -> SheetView:
         needs_second=tailored.sign_off,
         persons=persons_for(tailored),
     )
+    return replace(view, revision=revision_of(repr(view)))
 
 
 def _short_strips(tailored: Tailored) -> tuple[StripView, ...]:
@@ -193,8 +195,8 @@ class _Maker:
             limit=inline(step.limit),
             wait="" if step.step.wait_min is None else amounts.minutes(step.step.wait_min),
             turning=step.turning,
-            torque=None if step.torque is None else view_torque(step.torque, self.words, {}),
-            tried=tuple(view_torque(torque, self.words, {}) for torque in step.tried),
+            torque=None if step.torque is None else view_torque(step.torque, self.words),
+            tried=tuple(view_torque(torque, self.words) for torque in step.tried),
             safety=self.words.sheet_safety.format(numbers=", ".join(map(str, safety))) if safety else "",
             has_field=measurement is not None or bool(step.step.boxes) or _gives_a_value(step, self.verbs),
             unit="" if measurement is None else measurement.unit,

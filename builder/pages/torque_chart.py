@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import groupby
@@ -14,6 +13,7 @@ from builder.model.library import Library
 from builder.model.units import Unit
 from builder.pages import amounts
 from builder.pages.markup import inline
+from builder.pages.revision import revision_of
 from builder.pages.strings import Words
 from builder.tailoring.tailored import Torque
 from builder.tailoring.torques import torque_for
@@ -115,8 +115,3 @@ def _row(
 def _unbroken(text: str) -> Markup:
     """A text whose figures keep their unit on their line."""
     return inline(text.replace(f" {Unit.NEWTON_METRE.value}", f"\u00a0{Unit.NEWTON_METRE.value}"))
-
-
-def revision_of(text: str) -> str:
-    """Six letters and digits that change whenever anything on a chart changes."""
-    return hashlib.sha256(text.encode()).hexdigest()[:6].upper()

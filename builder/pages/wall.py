@@ -10,11 +10,12 @@ from builder.model.bike import Bike
 from builder.model.library import Library
 from builder.pages.card import MARKS
 from builder.pages.paper import Paper
+from builder.pages.revision import revision_of
 from builder.pages.strings import Words
 from builder.pages.strings_en import EN
 from builder.pages.theme import Theme
 from builder.pages.tool_list import ToolList, tools_of_bike, tools_of_library
-from builder.pages.torque_chart import TorqueChart, chart_of_bike, chart_of_library, revision_of
+from builder.pages.torque_chart import TorqueChart, chart_of_bike, chart_of_library
 from builder.tailoring.tailored import Tailored
 from builder.tailoring.upkeep import Upkeep
 

@@ -11,7 +11,7 @@ from builder.model.bike import MEASURED_ON, Bike
 from builder.model.facts import Role
 from builder.model.fields import WHERE, Fact
 from builder.model.paths import FASTENER, MEASURED, WORKED_OUT, Unknown, fact_value, role_of
-from builder.model.torques import torque_of
+from builder.model.torque import torque_of
 from builder.model.units import Measure
 from builder.planning.fitting import Fitting
 from builder.planning.worked_out import WORKED_OUT as WORKED_OUT_FACTS

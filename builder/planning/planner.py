@@ -14,7 +14,7 @@ from builder.model.facts import Role
 from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.model.parts import Part, folder_of, roles_of
-from builder.model.torques import torque_of
+from builder.model.torque import torque_of
 from builder.planning.asking import Answered, Remembered, answers, fastener_answers
 from builder.planning.fitting import Fitting, as_found, with_parts
 from builder.planning.limits import meets, requirements

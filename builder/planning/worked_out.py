@@ -29,7 +29,7 @@ from builder.model.parts import (
     SprocketSpacer,
     Tyre,
 )
-from builder.model.torques import torque_of
+from builder.model.torque import torque_of
 from builder.model.units import Measure, Range
 from builder.planning.fitting import Fitting
 

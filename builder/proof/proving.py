@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
+from builder.diagnostics.diagnostic import Diagnostic, ordered
 from builder.model.guide import Guide, Waiver
 from builder.model.library import Library
 from builder.model.position import Position
@@ -244,28 +244,3 @@ def _unreachable(track: Course, walked: Walked) -> Iterator[Diagnostic]:
             at=item.step.places.of("when"),
             hints=("its conditions exclude one another, or what the guide suits; change them or take the step away",),
         )
-
-
-def unreached_procedure_steps(library: Library) -> tuple[Diagnostic, ...]:
-    """Steps of procedures that no guide reaches for any bike."""
-    found: dict[str, PlacedStep] = {}
-    reached: set[str] = set()
-    for guide in library.guides.values():
-        track = course(guide, library)
-        got = walk(track).reached
-        for item in track.steps:
-            if item.origin:
-                found.setdefault(item.anchor, item)
-                if item.index in got:
-                    reached.add(item.anchor)
-    return tuple(
-        Diagnostic(
-            rule="proof-unreachable",
-            message=f"no guide reaches step '{anchor}' for any bike",
-            at=item.step.places.at,
-            gravity=Gravity.WARNING,
-            hints=("a guide that is still to be written may; else take the step away",),
-        )
-        for anchor, item in found.items()
-        if anchor not in reached
-    )

@@ -20,9 +20,9 @@ from builder.model.catalogue import Fastener
 from builder.model.condition import All, AnyOf, Condition, Is, Not
 from builder.model.guide import Guide, Step, Trial, TrialKind
 from builder.model.library import Library
+from builder.model.named_values import names_in
 from builder.model.position import Position
 from builder.model.units import Range
-from builder.proof.writing.prose import value_names
 from builder.tailoring.hazards import attached, signal_word, waived
 from builder.tailoring.inlining import PlacedStep, inlined
 
@@ -250,7 +250,7 @@ def _step_seen(placed: PlacedStep, library: Library) -> _Seen:
 
 def _text(text: str, library: Library) -> _Seen:
     """A text with the words that stand for its values where they are not known."""
-    shown = {name: library.named_texts[name].unknown for name in value_names(text) if name in library.named_texts}
+    shown = {name: library.named_texts[name].unknown for name in names_in(text) if name in library.named_texts}
     return [" ".join(text.split()), dict(shown)]
 
 

@@ -6,17 +6,18 @@ from collections.abc import Iterator
 
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.catalogue import Fastener, Preparation
-from builder.model.condition import All, Is
+from builder.model.condition import Not, fixed_cases
 from builder.model.deciding import decided
 from builder.model.guide import Area, Guide, Step
 from builder.model.library import Library
-from builder.model.torques import torque_of
+from builder.model.named_values import names_in
 from builder.model.units import Range, Unit, write_range
 from builder.model.verbs import acts
 from builder.proof.acts import rules_for
+from builder.proof.configurations import Configurations, configurations
 from builder.tailoring.hazards import CAUTION_WAIVER, attached
 from builder.tailoring.inlining import PlacedStep, Stretch, inlined
-from builder.tailoring.wording import names_in
+from builder.tailoring.torques import wrench_for
 
 # What touches an area owes its test: a state that some step of the test stretch leaves passed.
 _TEST_OF = {
@@ -40,7 +41,7 @@ def static_findings(guide: Guide, library: Library) -> Iterator[Diagnostic]:
         yield from _verb_findings(item.step, library)
         yield from _rule_tools(item.step, library)
         yield from _handled(item.step)
-    yield from _preparation_findings(placed, library)
+    yield from _preparation_findings(guide, placed, library)
     yield from _area_findings(guide, placed)
 
 
@@ -51,8 +52,8 @@ def _fastener_findings(step: Step, library: Library) -> Iterator[Diagnostic]:
             continue
         yield from _head_findings(step, key, fastener, library)
         if key == "tightens":
-            for torque in _torques(fastener, library):
-                yield from _wrench_findings(step, fastener, torque, library)
+            if fastener.torque_nm is not None and wrench_for(fastener.torque_nm, library) is None:
+                yield from _wrench_findings(step, fastener, fastener.torque_nm)
             if fastener.torque_nm is None and not fastener.feel:
                 yield Diagnostic(
                     rule="proof-torque",
@@ -60,25 +61,6 @@ def _fastener_findings(step: Step, library: Library) -> Iterator[Diagnostic]:
                     at=step.places.of(key),
                     hints=("give the fastener 'torque:' or say under 'feel:' how its tightness is known",),
                 )
-            shown = "torque" in names_in(step.do)
-            if fastener.torque_nm is not None and not shown:
-                yield Diagnostic(
-                    rule="proof-torque",
-                    message=f"step '{step.id}' tightens the {fastener.name}, but its text shows no torque",
-                    at=step.places.of("do"),
-                    hints=("write the torque into the sentence as {{ torque }}",),
-                )
-
-
-def _torques(fastener: Fastener, library: Library) -> tuple[Range, ...]:
-    """The typical figure, and the makers' own on the bikes and in the stock."""
-    found = [fastener.torque_nm] if fastener.torque_nm is not None else []
-    found += [part.torques_nm[fastener.id] for part in library.parts.values() if fastener.id in part.torques_nm]
-    for bike in library.bikes.values():
-        torque, _ = torque_of(fastener, bike)
-        if torque is not None:
-            found.append(torque)
-    return tuple(dict.fromkeys(found))
 
 
 def _head_findings(step: Step, key: str, fastener: Fastener, library: Library) -> Iterator[Diagnostic]:
@@ -101,12 +83,7 @@ def _head_findings(step: Step, key: str, fastener: Fastener, library: Library) -
         )
 
 
-def _wrench_findings(step: Step, fastener: Fastener, torque: Range, library: Library) -> Iterator[Diagnostic]:
-    wrenches = [tool for tool in library.tools.values() if tool.torque_nm is not None]
-    if any(
-        w.torque_nm is not None and w.torque_nm.low <= torque.low and torque.high <= w.torque_nm.high for w in wrenches
-    ):
-        return
+def _wrench_findings(step: Step, fastener: Fastener, torque: Range) -> Iterator[Diagnostic]:
     span = write_range(torque, Unit.NEWTON_METRE)
     yield Diagnostic(
         rule="proof-wrench",
@@ -130,13 +107,6 @@ def _value_findings(step: Step, library: Library) -> Iterator[Diagnostic]:
                     at=step.places.of(key),
                     hints=("write 'unknown:' for the value in the catalogue",),
                 )
-            if name == "torque" and step.tightens is None:
-                yield Diagnostic(
-                    rule="proof-torque",
-                    message=f"step '{step.id}' shows a torque and tightens nothing",
-                    at=step.places.of(key),
-                    hints=("write 'tightens:' with the fastener",),
-                )
 
 
 def _caution_findings(item: PlacedStep, library: Library) -> Iterator[Diagnostic]:
@@ -154,12 +124,7 @@ def _caution_findings(item: PlacedStep, library: Library) -> Iterator[Diagnostic
                 gravity=Gravity.WARNING,
                 hints=("take the waiver away",),
             )
-    fixed = {
-        part.attribute: part.cases[0]
-        for condition in item.conditions
-        for part in (condition.parts if isinstance(condition, All) else (condition,))
-        if isinstance(part, Is) and len(part.cases) == 1
-    }
+    fixed = fixed_cases(item.conditions)
     for name in step.cautions:
         caution = library.cautions.get(name)
         if caution is not None and decided(caution.when, fixed) is False:
@@ -242,8 +207,9 @@ _FROM = {
 }
 
 
-def _preparation_findings(placed: tuple[PlacedStep, ...], library: Library) -> Iterator[Diagnostic]:
-    """What the thread wants is put on it in some step before it is tightened, wherever the fastener came off whole."""
+def _preparation_findings(guide: Guide, placed: tuple[PlacedStep, ...], library: Library) -> Iterator[Diagnostic]:
+    """What the thread wants is put on it before it is tightened, on every bike, wherever the fastener came off."""
+    space = configurations(guide, library)
     for item in placed:
         fastener = library.fasteners.get(item.step.tightens or "")
         if fastener is None or not fastener.bare:
@@ -251,15 +217,21 @@ def _preparation_findings(placed: tuple[PlacedStep, ...], library: Library) -> I
         wanted = _FROM.get(fastener.preparation)
         if wanted is None:
             continue
-        before = placed[: item.index]
-        if not any(
-            wanted in other.step.consumables and set(other.step.handles) & set(item.step.handles) for other in before
-        ):
+        puts_it_on = [
+            other.condition
+            for other in placed[: item.index]
+            if wanted in other.step.consumables and set(other.step.handles) & set(item.step.handles)
+        ]
+        # A bike that does this step and none of those; where what they ask covers what it asks, there is none.
+        rules = (item.condition, *(Not(one) for one in puts_it_on), *space.rules)
+        if Configurations(domains=space.domains, rules=rules).feasible({}):
+            some = " on some bikes" if puts_it_on else ""
             yield Diagnostic(
                 rule="proof-preparation",
-                message=f"the {fastener.name} is tightened {fastener.preparation.value}, and no step before puts it on",
+                message=f"the {fastener.name} is tightened {fastener.preparation.value}, and no step before puts it on"
+                f"{some}",
                 at=item.step.places.of("tightens"),
-                hints=(f"add a step with 'consumables: [{wanted}]' that handles the same thing",),
+                hints=(f"add a step with 'consumables: [{wanted}]' that handles the same thing, for the same bikes",),
             )
 
 

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.catalogue import Fastener
 from builder.model.library import Library
-from builder.model.parts import Part
 from builder.model.position import Position
+from builder.model.torque import own_figures
 from builder.model.units import Range, Unit, write_range
 
 
@@ -22,20 +22,9 @@ def torques_in_trade_range(library: Library) -> tuple[Diagnostic, ...]:
     for fastener in library.fasteners.values():
         if fastener.torque_nm is not None:
             found.extend(_typical(fastener, fastener.torque_nm))
-    for part, name, torque in _own_figures(library):
-        fastener = library.fasteners[name]
-        found.extend(_maker(fastener, torque, part.places.of(f"torques.{name}")))
+    for part, fastener, torque in own_figures(library):
+        found.extend(_maker(fastener, torque, part.places.of(f"torques.{fastener.id}")))
     return tuple(found)
-
-
-def _own_figures(library: Library) -> Iterator[tuple[Part, str, Range]]:
-    parts = [*library.parts.values()]
-    for bike in library.bikes.values():
-        parts += [part for part in bike.parts.values() if part.id not in library.parts]
-    for part in parts:
-        for name, torque in part.torques_nm.items():
-            if name in library.fasteners:
-                yield part, name, torque
 
 
 def _typical(fastener: Fastener, torque: Range) -> Iterator[Diagnostic]:

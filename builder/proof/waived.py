@@ -9,9 +9,10 @@ from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass
 
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
-from builder.model.guide import Step, Use, Waiver
+from builder.model.guide import Waiver
 from builder.model.library import Library
 from builder.model.position import Position
+from builder.proof.written import written_steps
 from builder.tailoring.hazards import CAUTION_WAIVER
 
 
@@ -70,13 +71,5 @@ def _what(rule: str) -> str:
 
 
 def _elements(library: Library) -> Iterator[tuple[str, tuple[Waiver, ...]]]:
-    for guide in library.guides.values():
-        yield guide.id, guide.waivers
-        items = (*(item for section in guide.work for item in section.steps), *guide.finish, *guide.test)
-        yield from _steps(guide.id, items)
-    for procedure in library.procedures.values():
-        yield from _steps(procedure.id, procedure.steps)
-
-
-def _steps(home: str, items: Iterable[Step | Use]) -> Iterator[tuple[str, tuple[Waiver, ...]]]:
-    yield from ((f"{home}.{item.id}", item.waivers) for item in items if isinstance(item, Step))
+    yield from ((guide.id, guide.waivers) for guide in library.guides.values())
+    yield from ((f"{home}.{step.id}", step.waivers) for home, step in written_steps(library))

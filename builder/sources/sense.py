@@ -65,6 +65,22 @@ def _state(state: State) -> Iterator[Diagnostic]:
                 at=state.places.of(f"ready.{number}"),
                 hints=(choices(value, state.values, "its values are"),),
             )
+    named = [("new", state.new)] if state.new else []
+    for key, value in (*named, *((f"released.{number}", value) for number, value in enumerate(state.released))):
+        if value not in state.values:
+            yield Diagnostic(
+                rule="unknown-value",
+                message=f"'{value}' is none of the values of '{state.id}'",
+                at=state.places.of(key),
+                hints=(choices(value, state.values, "its values are"),),
+            )
+    if bool(state.of) != bool(state.new):
+        yield Diagnostic(
+            rule="missing-key",
+            message=f"the state '{state.id}' says {'whose part it is' if state.of else 'how a new part is'} alone",
+            at=state.places.of("of" if state.of else "new"),
+            hints=("write both 'of', the places whose part it is a state of, and 'new', its value on a new part",),
+        )
 
 
 def _attribute(attribute: Attribute) -> Iterator[Diagnostic]:

@@ -90,11 +90,15 @@ def parts_of(steps: Iterable[ShownStep], plan: Plan | None) -> tuple[LaidOut, ..
 
 def torques_of(steps: Iterable[ShownStep]) -> tuple[TorqueLine, ...]:
     """A row for each fastener that the steps tighten or try, with the numbers of those steps."""
-    used: dict[str, tuple[Torque, list[int]]] = {}
+    used: dict[str, tuple[Torque, int, list[int]]] = {}
     for step in steps:
-        for torque in (*((step.torque,) if step.torque is not None else ()), *step.tried):
-            used.setdefault(torque.fastener.id, (torque, []))[1].append(step.number)
-    return tuple(TorqueLine(torque=torque, steps=tuple(numbers)) for torque, numbers in used.values())
+        if step.torque is not None:
+            used.setdefault(step.torque.fastener.id, (step.torque, step.source, []))[2].append(step.number)
+        for torque in step.tried:
+            used.setdefault(torque.fastener.id, (torque, 0, []))[2].append(step.number)
+    return tuple(
+        TorqueLine(torque=torque, source=source, steps=tuple(numbers)) for torque, source, numbers in used.values()
+    )
 
 
 def summary_of(steps: Iterable[ShownStep], extra: Iterable[str], library: Library) -> tuple[ShownCaution, ...]:

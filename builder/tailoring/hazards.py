@@ -14,7 +14,7 @@ from builder.model.catalogue import Caution, Fastener, Harm, Likelihood, Severit
 from builder.model.deciding import decided
 from builder.model.guide import Step, Waiver
 from builder.model.library import Library
-from builder.model.verbs import acts, things_named
+from builder.model.verbs import acts_of, sentences, things_named
 
 CAUTION_WAIVER = "caution:"
 _GRAVEST_FIRST = tuple(SignalWord)
@@ -58,17 +58,22 @@ def handlings(step: Step, library: Library) -> tuple[Handling, ...]:
 
     The acts are those of each sentence of `do` and of each choice, without those that say "do not"; the things are
     those that it `handles`, those of its fasteners, and those that the sentence itself names as what the act is done
-    to. A step that loosens or tightens a fastener does so, however its sentence begins.
+    to; a sentence of several acts is read act by act. A step that loosens or tightens a fastener does so, however its
+    sentence begins.
     """
     found: dict[Handling, None] = {}
     loosened = _things_of(step.loosens, library)
     tightened = _things_of(step.tightens, library)
     for text in (step.do, *(choice.do for choice in step.choose)):
-        for act in acts(text, library.verbs):
-            if act.negated:
-                continue
-            for thing in (*step.handles, *loosened, *tightened, *things_named(act.phrase, library.glossary)):
-                found[Handling(act.verb, thing)] = None
+        for sentence in sentences(text):
+            done = [act for act in acts_of(sentence, library.verbs) if not act.negated]
+            named = [things_named(act.phrase, library.glossary) for act in done]
+            for act, own in zip(done, named, strict=True):
+                # What the sentence says of one act is not done by another of its acts.
+                others = {thing for things in named for thing in things} - {*own}
+                handled = tuple(thing for thing in step.handles if thing not in others)
+                for thing in (*handled, *loosened, *tightened, *own):
+                    found[Handling(act.verb, thing)] = None
     for thing in loosened:
         found[Handling("loosen", thing)] = None
     for thing in tightened:

@@ -6,7 +6,7 @@ Tailoring and proof both read this list, so that what is proven is what is print
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from builder.model.condition import ALWAYS, All, Condition
@@ -88,11 +88,19 @@ def _unfolded(
     for item in items:
         match item:
             case Step():
-                yield item, uses
+                yield _renewed(item, library), uses
             case Use():
                 procedure = library.procedures.get(item.use)
                 if procedure is not None and all(use.use != item.use for use in uses):
                     yield from _unfolded(procedure.steps, library, (*uses, item))
+
+
+def _renewed(step: Step, library: Library) -> Step:
+    """The step with what is so of the new parts that it puts on; what it says itself goes first."""
+    if not step.renews:
+        return step
+    new = {name: state.new for name, state in library.states.items() if state.new and set(state.of) & set(step.renews)}
+    return replace(step, leaves={**new, **step.leaves})
 
 
 def loops(guide: Guide, library: Library) -> tuple[Use, ...]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -10,7 +9,7 @@ from builder.checks.registry import CHECKS
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.model.bike import Bike
 from builder.model.catalogue import Measurement
-from builder.model.condition import ALWAYS, All, Condition, Is
+from builder.model.condition import ALWAYS, All, Condition, fixed_cases
 from builder.model.deciding import decided, deciding, still_open
 from builder.model.guide import Area, Guide, Step, Trial
 from builder.model.library import Library
@@ -106,18 +105,17 @@ def tailor(
     )
     only_for = () if bike is None else _refuse_unsuited(setting, bike)
     kept, left_out = _chosen(setting, inlined(guide, library))
-    shown = _numbered(setting, _with_measurements(setting, kept))
+    shown, sources = _sourced(_numbered(setting, _with_measurements(setting, kept)), plan)
     work = [(placed, step) for placed, step in shown if placed.stretch is Stretch.WORK]
     sections = _sections(setting, work)
     finish = tuple(step for placed, step in shown if placed.stretch is Stretch.FINISH)
     test = tuple(step for placed, step in shown if placed.stretch is Stretch.TEST)
     steps = [step for _, step in shown]
-    tailored = Tailored(
+    return Tailored(
         guide=guide,
         bike=bike,
         plan=plan,
         code=_code(guide, bike),
-        revision="",
         status=status,
         trial=trial,
         sections=sections,
@@ -132,7 +130,7 @@ def tailor(
         left_out=left_out,
         checks=() if plan is None else plan.checks,
         values=tuple(sorted(setting.values.items())),
-        sources=_sources(plan, steps),
+        sources=sources,
         sign_off=any(area in _SIGNED for area in guide.touches),
         before=(*only_for, *(setting.text(text) for text in guide.before)),
         purpose=setting.text(guide.purpose),
@@ -140,7 +138,6 @@ def tailor(
         not_when=tuple(setting.text(text) for text in guide.not_when),
         mechanic_when=tuple(setting.text(text) for text in guide.mechanic_when),
     )
-    return replace(tailored, revision=_revision(tailored))
 
 
 # --- which steps ---------------------------------------------------------------------------------
@@ -371,22 +368,11 @@ def _cautions(setting: _Setting, item: PlacedStep, step: Step) -> tuple[ShownCau
     found = cautions_for(step, setting.library, known)
     if setting.bike is None:
         # A caution whose own condition contradicts the step's is for no bike that does the step.
-        found = tuple(c for c in found if decided(c.when, _cases_under(item.conditions)) is not False)
+        found = tuple(c for c in found if decided(c.when, fixed_cases(item.conditions)) is not False)
     return tuple(
         ShownCaution(caution=caution, word=signal_word(caution), text=setting.text(caution.short or caution.text))
         for caution in found
     )
-
-
-def _cases_under(conditions: tuple[Condition, ...]) -> dict[str, str]:
-    """The cases that plain conditions of one case fix."""
-
-    fixed: dict[str, str] = {}
-    for condition in conditions:
-        for part in condition.parts if isinstance(condition, All) else (condition,):
-            if isinstance(part, Is) and len(part.cases) == 1:
-                fixed[part.attribute] = part.cases[0]
-    return fixed
 
 
 def _sections(setting: _Setting, work: list[tuple[PlacedStep, ShownStep]]) -> tuple[ShownSection, ...]:
@@ -427,23 +413,16 @@ def _code(guide: Guide, bike: Bike | None) -> str:
     return letters if bike is None else f"{letters}-{(bike.tag or bike.id).upper()}"
 
 
-def _sources(plan: Plan | None, steps: Sequence[ShownStep]) -> tuple[str, ...]:
+def _sourced(
+    shown: list[tuple[PlacedStep, ShownStep]], plan: Plan | None
+) -> tuple[list[tuple[PlacedStep, ShownStep]], tuple[str, ...]]:
+    """The steps with the number of their torque's source, and the sources in the order of their numbers."""
     checks = () if plan is None else tuple(f"{CHECKS[r.check].title}: {r.source}" for r in plan.checks if r.source)
-    torques = tuple(
-        f"Torque, {step.torque.fastener.name}: {step.torque.source}" for step in steps if step.torque is not None
-    )
-    return tuple(dict.fromkeys((*checks, *torques)))
-
-
-def _revision(tailored: Tailored) -> str:
-    """Six letters and digits that change whenever anything on the card changes."""
-    lines: list[str] = [tailored.guide.title, tailored.purpose, tailored.done_when, *tailored.before]
-    for step in tailored.steps:
-        torque = "" if step.torque is None else str(step.torque.torque_nm)
-        cautions = " ".join(caution.text for caution in step.cautions)
-        tried = " ".join(f"{one.fastener.id} {one.torque_nm}" for one in step.tried)
-        boxes = " ".join(step.step.boxes)
-        lines.append("|".join((step.do, step.why, step.prove, step.limit, torque, cautions, tried, boxes)))
-    lines += [f"{result.check} {result.verdict} {result.working}" for result in tailored.checks]
-    lines += [item.name for item in (*tailored.tools, *tailored.parts, *tailored.consumables)]
-    return hashlib.sha256("\n".join(lines).encode()).hexdigest()[:6].upper()
+    numbers = {text: number for number, text in enumerate(dict.fromkeys(checks), 1)}
+    found = []
+    for placed, step in shown:
+        if step.torque is not None:
+            text = f"Torque, {step.torque.fastener.name}: {step.torque.source}"
+            step = replace(step, source=numbers.setdefault(text, len(numbers) + 1))
+        found.append((placed, step))
+    return found, tuple(numbers)

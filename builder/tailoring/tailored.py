@@ -50,7 +50,7 @@ class ShownStep:
 
     `condition` is the branch in words on a generic guide. `figure` names a drawing and `figure_numbers` what it is
     drawn from. `origin` is the procedure that the step is written in. `tried` are the torques that a wrench holds
-    tight fasteners to.
+    tight fasteners to. `source` counts the sources of the guide from 1 and names that of its torque, 0 for none.
     """
 
     number: int
@@ -72,6 +72,7 @@ class ShownStep:
     figure_numbers: tuple[tuple[str, Number], ...] = ()
     pause: bool = False
     origin: str = ""
+    source: int = 0
 
     @property
     def anchor(self) -> str:
@@ -114,10 +115,11 @@ class LaidOut:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TorqueLine:
-    """A row of the torque table."""
+    """A row of the torque table; `source` counts the sources of the guide from 1."""
 
     torque: Torque
     steps: tuple[int, ...]
+    source: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,7 +143,6 @@ class Tailored:
     bike: Bike | None
     plan: Plan | None
     code: str
-    revision: str
     status: str
     trial: Trial | None = None
     sections: tuple[ShownSection, ...]

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from functools import cache
+
+from builder.checks.result import Verdict
+from builder.checks.wrenches import wrench_range
 from builder.model.bike import Bike
 from builder.model.catalogue import Fastener, Hand, Tool
 from builder.model.condition import NEVER
 from builder.model.deciding import decided
 from builder.model.library import Library
-from builder.model.torques import torque_of
+from builder.model.torque import torque_of
 from builder.model.units import Range, Unit, write_range
 from builder.planning.attributes import cases_of
 from builder.tailoring.tailored import Torque
@@ -27,11 +31,19 @@ def driver_for(fastener: Fastener, library: Library, *, with_torque: bool) -> To
     return chosen[0] if chosen else None
 
 
+@cache
+def reaches(wrench_nm: Range, torque_nm: Range) -> Verdict:
+    """How well a torque wrench of the range `wrench_nm` reaches a fastener's torque, by the check of wrenches."""
+    return wrench_range(torque_nm.low, torque_nm.high, wrench_nm.low, wrench_nm.high).verdict
+
+
 def wrench_for(torque_nm: Range, library: Library) -> Tool | None:
-    """A torque wrench whose marked range holds the whole of `torque_nm`; the workshop's own before others."""
-    for tool in _owned_first(library):
-        if tool.torque_nm is not None and tool.torque_nm.low <= torque_nm.low and torque_nm.high <= tool.torque_nm.high:
-            return tool
+    """A torque wrench that reaches `torque_nm` within its rated range, or else with care; the workshop's own first."""
+    wrenches = [(tool, tool.torque_nm) for tool in _owned_first(library) if tool.torque_nm is not None]
+    for wanted in (Verdict.FITS, Verdict.WITH_CARE):
+        for tool, span in wrenches:
+            if reaches(span, torque_nm) is wanted:
+                return tool
     return None
 
 
@@ -66,7 +78,7 @@ def turning(fastener: Fastener, *, tighten: bool) -> str:
     if fastener.hand is Hand.RIGHT:
         return ""
     return (
-        "Left-hand thread: turn anticlockwise to tighten, seen from outside."
+        "Left-hand thread: turn anticlockwise to tighten, seen from its head."
         if tighten
-        else "Left-hand thread: turn clockwise to loosen, seen from outside."
+        else "Left-hand thread: turn clockwise to loosen, seen from its head."
     )

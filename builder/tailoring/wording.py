@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 
 from builder.model.condition import All, AnyOf, Condition, Is, Not, UnknownCase, asked, holds
 from builder.model.library import Library
-
-_NAMED = re.compile(r"\{\{\s*([A-Za-z0-9_.-]+)\s*\}\}")
+from builder.model.named_values import with_values
 
 
 def case_words(question: Is, library: Library) -> str:
@@ -77,11 +75,6 @@ def _failing(condition: Condition, cases: Mapping[str, str]) -> Iterator[Conditi
             yield condition
 
 
-def names_in(text: str) -> tuple[str, ...]:
-    """The names of the values that a text shows."""
-    return tuple(_NAMED.findall(text))
-
-
 def fill(text: str, values: Mapping[str, str], library: Library) -> str:
     """`text` with each `{{ name }}` replaced by its value, or by the words for a value that is not known.
 
@@ -89,10 +82,7 @@ def fill(text: str, values: Mapping[str, str], library: Library) -> str:
         KeyError: the name is in neither; sources refuse such a text before it comes here.
     """
 
-    def shown(found: re.Match[str]) -> str:
-        name = found[1]
-        if name in values:
-            return values[name]
-        return library.named_texts[name].unknown
+    def shown(name: str) -> str:
+        return values[name] if name in values else library.named_texts[name].unknown
 
-    return _NAMED.sub(shown, text)
+    return with_values(text, shown)

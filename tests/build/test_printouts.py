@@ -8,7 +8,6 @@ from pathlib import Path
 
 import pytest
 
-from builder.build.jobs import Job, Outcome, work_out
 from builder.build.order import Built, Order
 from builder.build.printer import Printer
 from builder.build.printouts import Printout, PrintoutKind, links_to, printouts
@@ -16,6 +15,7 @@ from builder.build.single import card_at
 from builder.model.facts import Role
 from builder.model.parts import Part
 from builder.pages.paper import Paper
+from builder.proof.jobs import Job, Outcome, work_out
 from builder.sources.workspace import shipped_library
 from tests.build.ordering import built, stamps
 from tests.demo import library

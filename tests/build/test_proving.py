@@ -12,15 +12,16 @@ import pytest
 from builder.build import proving
 from builder.build.proving import Prover, kept_marks
 from builder.build.store import Store
-from builder.cli.passes import proven
-from builder.diagnostics.diagnostic import Diagnostic, ordered
+from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.model.facts import Role
 from builder.model.library import Library
 from builder.model.units import Range
+from builder.proof.gate import gate, proven
 from builder.sources.workspace import Loaded, load
 from tests.build.ordering import LEAD
 
 LOADED: Loaded = load(None)
+WRITING, TOGETHER = "writing:", "together:"
 SHORT = "rear-derailleur-adjusted"
 LEAD_FILE = LOADED.library.guides[LEAD].places.at.file
 
@@ -64,24 +65,39 @@ def test_it_finds_what_the_proof_and_the_writing_rules_find(processes: int) -> N
 def test_what_was_found_sound_is_not_asked_again(asked: list[str], tmp_path: Path) -> None:
     store = Store(tmp_path)
     assert ask(LOADED.library, store) == ()
-    assert sorted(asked) == sorted(["", *LOADED.library.guides])
+    assert sorted(asked) == sorted([TOGETHER, WRITING, *LOADED.library.guides])
     ask(LOADED.library, store)
-    assert len(asked) == 1 + len(LOADED.library.guides)
+    assert len(asked) == 2 + len(LOADED.library.guides)
 
 
-def test_what_was_found_faulty_is_asked_again_each_time(tmp_path: Path) -> None:
+def test_what_was_found_faulty_is_told_again_each_time_and_asked_once(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
     store = Store(tmp_path)
     assert ask(faulty(), store) == faults()
+    monkeypatch.setattr(proving, "_findings", None)
     assert ask(faulty(), store) == faults()
+
+
+def test_findings_that_were_damaged_are_asked_for_again(asked: list[str], tmp_path: Path) -> None:
+    class Odd(Store):
+        """Gives back what another program may have written."""
+
+        def get(self, key: str) -> bytes | None:
+            return None if super().get(key) is None else b'[{"rule": 1}]'
+
+    ask(LOADED.library, Odd(tmp_path))
+    ask(LOADED.library, Odd(tmp_path))
+    assert len(asked) == 2 * (2 + len(LOADED.library.guides))
 
 
 @pytest.mark.parametrize(
     ("file", "again"),
     [
-        (LEAD_FILE, ["", LEAD]),
-        (LOADED.library.bikes["heron"].places.at.file, [""]),
-        (LOADED.library.states["chain"].places.at.file, ["", *LOADED.library.guides]),
-        (LOADED.library.workshop.places.at.file, ["", *LOADED.library.guides]),
+        (LEAD_FILE, [TOGETHER, WRITING, LEAD]),
+        (LOADED.library.bikes["heron"].places.at.file, [TOGETHER, WRITING]),
+        (LOADED.library.states["chain"].places.at.file, [TOGETHER, WRITING, *LOADED.library.guides]),
+        (LOADED.library.workshop.places.at.file, [TOGETHER, WRITING, *LOADED.library.guides]),
     ],
 )
 def test_only_what_a_changed_file_bears_on_is_asked_again(
@@ -100,12 +116,14 @@ def test_a_torque_on_a_bike_that_no_wrench_holds_is_found_though_the_guides_are_
     store = Store(tmp_path)
     assert ask(LOADED.library, store) == ()
     bike = LOADED.library.bikes["heron"]
-    cassette = replace(bike.parts[Role.CASSETTE], torques_nm={"cassette-lockring": Range(400.0, 400.0)})
+    cassette = replace(bike.parts[Role.CASSETTE], id="its-own", torques_nm={"cassette-lockring": Range(400.0, 400.0)})
     strong = replace(bike, parts={**bike.parts, Role.CASSETTE: cassette})
-    found = ask(replace(LOADED.library, bikes={**LOADED.library.bikes, "heron": strong}), store)
-    assert {one.rule for one in found} == {"proof-wrench"}
+    prover = Prover(texts=LOADED.texts, store=store)
+    found = gate(replace(LOADED.library, bikes={**LOADED.library.bikes, "heron": strong}), prove=prover.findings)
+    found = tuple(one for one in found if one.gravity is Gravity.ERROR)
+    assert {one.rule for one in found} == {"proof-wrench", "trade-range"}
     assert all("400" in one.message for one in found)
-    assert len(asked) == 1 + len(LOADED.library.guides)
+    assert len(asked) == 2 + len(LOADED.library.guides)
 
 
 def test_a_mark_that_can_not_be_kept_does_no_harm(asked: list[str], tmp_path: Path) -> None:

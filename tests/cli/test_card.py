@@ -8,6 +8,9 @@ from pathlib import Path
 import pdfplumber
 import pytest
 
+from builder.diagnostics.diagnostic import Diagnostic
+from builder.model.position import Position
+from builder.sources.workspace import shipped_library
 from tests.cli.calling import LEAD, call
 from tests.demo import lead_card
 
@@ -76,3 +79,47 @@ def test_a_file_that_can_not_be_written_is_told_in_one_line(tmp_path: Path) -> N
     result = call("card", LEAD, "kestrel", "-o", str(tmp_path / "no" / "card.html"))
     assert result.exit_code == 2
     assert result.stderr.splitlines()[-1].endswith("can not be written: No such file or directory")
+
+
+@pytest.fixture
+def loose_lockring(tmp_path: Path) -> Path:
+    """A workspace whose procedure for the cassette no longer tightens the lockring."""
+    folder = tmp_path / "shop"
+    (folder / "procedures").mkdir(parents=True)
+    text = (shipped_library() / "procedures" / "cassette-on.yaml").read_text(encoding="utf-8")
+    lines = [line for line in text.splitlines() if line.strip() != "tightens: cassette-lockring"]
+    assert len(lines) < len(text.splitlines())
+    loose = "\n".join(lines).replace("Tighten the lockring to {{ torque }}.", "Turn the lockring until it stops.")
+    (folder / "procedures" / "cassette-on.yaml").write_text(loose + "\n", encoding="utf-8")
+    return folder
+
+
+@pytest.mark.parametrize("ending", ["pdf", "html"])
+def test_no_card_is_made_from_a_guide_that_leaves_a_lockring_loose(
+    loose_lockring: Path, tmp_path: Path, ending: str
+) -> None:
+    out = tmp_path / f"card.{ending}"
+    result = call("card", LEAD, "kestrel", "-o", str(out), "--workspace", str(loose_lockring))
+    assert result.exit_code == 1
+    assert "the cassette lockring is loosened and never tightened" in result.stderr
+    assert f"in what '{LEAD}' draws on: nothing was made" in result.stderr
+    assert not out.exists()
+
+
+def test_a_guide_that_does_not_draw_on_the_mistake_makes_its_card(loose_lockring: Path, tmp_path: Path) -> None:
+    out = tmp_path / "card.html"
+    folder = str(loose_lockring)
+    assert call("card", "rear-derailleur-adjusted", "kestrel", "-o", str(out), "--workspace", folder).exit_code == 0
+    assert out.exists()
+
+
+def test_a_card_that_breaks_a_grave_rule_of_print_is_not_written(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    grave = Diagnostic(rule="L01", message="a step in 6 pt", at=Position("", 1, 0))
+    monkeypatch.setattr("builder.printing.pdf.check_card", lambda *_: (grave,))
+    out = tmp_path / "card.pdf"
+    result = call("card", LEAD, "kestrel", "-o", str(out))
+    assert result.exit_code == 1
+    assert result.stderr.splitlines()[-1] == f"the card breaks a rule of print: {out} was not written"
+    assert not out.exists()

@@ -9,7 +9,10 @@ from functools import partial
 from builder.model.condition import ALWAYS, Not
 from builder.model.guide import Guide, Step, Use
 from builder.model.library import Library
+from builder.model.parts import Cassette, Pads, Part, Rim, Rotor, Tyre
 from builder.model.units import Range
+from builder.proof.unreached import unreached
+from builder.proof.written import written_steps
 
 Items = tuple[Step | Use, ...]
 # What turns nothing, to put in the place of the right tool, and of itself.
@@ -60,6 +63,8 @@ def faults(library: Library) -> Iterator[Fault]:
         )
         yield from _in_list(name, name, guide.test, lambda items, g=guide: _with_guide(library, replace(g, test=items)))
     yield from _torques(library)
+    yield from _of_the_catalogue(library)
+    yield from _of_parts(library)
 
 
 def _with_guide(library: Library, guide: Guide) -> Library:
@@ -109,10 +114,73 @@ def _in_list(label: str, home: str, items: Items, put: Callable[[Items], Library
         for thing in item.handles:
             rest = tuple(name for name in item.handles if name != thing)
             yield fault("remove caution", replace(item, handles=rest), what=thing, steps=own)
+        yield from _in_step(item, fault, own)
         for tool in item.tools:
             wrong = _OTHER_WRONG_TOOL if tool == _WRONG_TOOL else _WRONG_TOOL
             other = tuple(wrong if name == tool else name for name in item.tools)
             yield fault("swap tool", replace(item, tools=other), what=tool, steps=own)
+
+
+def _in_step(item: Step, fault: Callable[..., Fault], own: tuple[Step, ...]) -> Iterator[Fault]:
+    """Faults of kinds that change no state, yet would stand on a card."""
+    if item.renews:
+        yield fault("keep the old part's states", replace(item, renews=()), steps=own)
+    if item.until and item.limit:
+        yield fault("repeat without a way out", replace(item, limit=""), steps=own)
+    if item.figure:
+        yield fault("name a drawing that is none", replace(item, figure=f"{item.figure}s"), steps=own)
+    if (item.loosens or item.tightens) and " to the " not in item.do:
+        turned = f"Turn the bolt to the left. {item.do}"
+        yield fault("turn a thread to the left", replace(item, do=turned), steps=own)
+    if item.leaves and item.do.startswith(("Deflate", "Drain")):
+        yield fault("let out without a state", replace(item, leaves={}), steps=own)
+    if "grease" in item.consumables:
+        locked = (*item.consumables, "threadlock")
+        yield fault("grease and lock one thread", replace(item, consumables=locked), steps=own)
+    if item.measure and "{{" in item.limit:
+        yield fault("type a limit", replace(item, limit="It is replaced below 1.5 mm."), steps=own)
+
+
+def _of_the_catalogue(library: Library) -> Iterator[Fault]:
+    """A caution that attaches nowhere, and a measurement that empties what it measures."""
+    told = " ".join(one.message for one in unreached(library))
+    named = {name for _, step in written_steps(library) for name in step.cautions}
+    named |= {name for guide in library.guides.values() for name in guide.cautions}
+    for name, caution in library.cautions.items():
+        # One that no step comes to even now, or that a step names by itself, is not lost by this.
+        if caution.verbs and f"'{name}'" not in told and name not in named:
+            lost = {**library.cautions, name: replace(caution, verbs=("charge",), things=("valve",))}
+            yield _everywhere("detach a caution", name, replace(library, cautions=lost))
+    for name, measurement in library.measurements.items():
+        texts = tuple(text for text in measurement.how if "Inflate" not in text)
+        if texts != measurement.how:
+            emptied = {**library.measurements, name: replace(measurement, how=texts)}
+            yield _everywhere("measure and leave the air out", name, replace(library, measurements=emptied))
+
+
+def _of_parts(library: Library) -> Iterator[Fault]:
+    """Figures of one part that contradict each other."""
+    for name, part in library.parts.items():
+        wrong: Part | None = None
+        match part:
+            case Rotor() | Pads() if part.least_thickness_mm and part.new_thickness_mm:
+                wrong = replace(part, least_thickness_mm=part.new_thickness_mm + 0.5)
+            case Tyre() if part.least_pressure_bar and part.greatest_pressure_bar:
+                wrong = replace(part, least_pressure_bar=part.greatest_pressure_bar + 1)
+            case Cassette() if part.sprockets:
+                wrong = replace(part, sprockets=tuple(reversed(part.sprockets)))
+            case Rim() if part.spokes:
+                wrong = replace(part, spokes=part.spokes - 1)
+            case _:
+                pass
+        if wrong is not None:
+            yield _everywhere(
+                "contradict a part's figures", name, replace(library, parts={**library.parts, name: wrong})
+            )
+
+
+def _everywhere(kind: str, where: str, library: Library) -> Fault:
+    return Fault(kind=kind, where=where, home="", steps=(), library=library)
 
 
 def _torques(library: Library) -> Iterator[Fault]:

@@ -14,15 +14,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 
-from builder.cli.passes import RECORD_PASSES
 from builder.model.condition import Condition
 from builder.model.deciding import decided
 from builder.model.guide import Guide, Step
 from builder.model.library import Library
 from builder.proof.acts import rules_for
 from builder.proof.course import Course, course
+from builder.proof.gate import RECORD_PASSES
+from builder.proof.put_back import new_parts_are_new
 from builder.proof.sections import empty_sections
 from builder.proof.static import static_findings
+from builder.proof.trade import steps_keep_the_trade
+from builder.proof.unreached import unreached
 from builder.proof.walk import walk
 from builder.tailoring.hazards import cautions_for
 from builder.tailoring.inlining import inlined
@@ -30,6 +33,24 @@ from builder.tailoring.torques import torque_for
 from tests.mutation.faults import Fault
 
 _SAMPLES = 60
+# Kinds that change no state and no tool, and would stand on a card all the same.
+_ON_THE_CARD = frozenset(
+    {
+        "change torque",
+        "repeat without a way out",
+        "name a drawing that is none",
+        "turn a thread to the left",
+        "let out without a state",
+        "grease and lock one thread",
+        "type a limit",
+        "detach a caution",
+        "measure and leave the air out",
+        "contradict a part's figures",
+    }
+)
+# What the gate asks besides the proof, by what a fault of each kind is found.
+_PASSES = (*RECORD_PASSES, steps_keep_the_trade, new_parts_are_new, unreached)
+_OF_THE_OLD_PART = "keep the old part's states"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,14 +76,14 @@ def judge(fault: Fault, sound: Library) -> Judged:
     if fault.kind == "remove need":
         return Judged(fault=fault, changes=False, by="", why=_why_no_change(fault, sound))
     guides = [sound.guides[name] for name in _guides_with(fault, sound)]
-    changes = fault.kind == "change torque" or any(
+    changes = fault.kind in _ON_THE_CARD or any(
         _course_of(guide.id, fault.library, cases) != before
         for guide in guides
         for cases, before in _sound_courses(guide.id, sound)
     )
     if not changes:
         return Judged(fault=fault, changes=False, by="", why=_why_no_change(fault, sound))
-    by = _caught_by(fault, guides)
+    by = _caught_by(fault, guides, sound)
     why = "" if by or not _independent(fault) else "neither of the two depends on the other: both orders are right"
     return Judged(fault=fault, changes=not why, by=by, why=why)
 
@@ -94,11 +115,11 @@ def _guides_with(fault: Fault, sound: Library) -> list[str]:
     return [guide.id for guide in sorted(found, key=lambda guide: len(inlined(guide, sound)))]
 
 
-def _caught_by(fault: Fault, guides: list[Guide]) -> str:
+def _caught_by(fault: Fault, guides: list[Guide], sound: Library) -> str:
     """The first of the checks, the cheapest first, that finds more in the faulty library than nothing."""
-    if fault.kind == "change torque":
-        for check in RECORD_PASSES:
-            if check(fault.library):
+    if fault.kind in _ON_THE_CARD or fault.kind == _OF_THE_OLD_PART:
+        for check, before in zip(_PASSES, _found_before(sound), strict=True):
+            if {one.message for one in check(fault.library)} - before:
                 return f"check ({check.__name__})"
     for guide in guides:
         found = next(iter(static_findings(fault.library.guides[guide.id], fault.library)), None)
@@ -114,6 +135,17 @@ def _caught_by(fault: Fault, guides: list[Guide]) -> str:
         if next(empty_sections(track), None) is not None:
             return "proof (empty)"
     return ""
+
+
+_BEFORE: dict[int, tuple[frozenset[str], ...]] = {}
+
+
+def _found_before(sound: Library) -> tuple[frozenset[str], ...]:
+    """What each pass finds in the library as it is, so that it counts for no fault."""
+    if id(sound) not in _BEFORE:
+        _LIBRARIES[id(sound)] = sound
+        _BEFORE[id(sound)] = tuple(frozenset(one.message for one in check(sound)) for check in _PASSES)
+    return _BEFORE[id(sound)]
 
 
 def _independent(fault: Fault) -> bool:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache
 
-from builder.build.jobs import Job, Ready, work_out
 from builder.pages.paper import Paper
 from builder.pages.service_sheet import service_sheet_html
 from builder.pages.wall import tool_list_html, torque_chart_html, upkeep_html
 from builder.printing.legibility import CardTexts, Margins
 from builder.printing.pdf import Printed
+from builder.proof.jobs import Job, Ready, work_out
 from builder.tailoring.tailored import Tailored
 from builder.tailoring.upkeep import Upkeep, upkeep_of
 from tests.demo import library

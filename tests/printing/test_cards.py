@@ -7,7 +7,7 @@ import re
 import pytest
 from markupsafe import Markup
 
-from builder.pages.card import card_html
+from builder.pages.card import card_html, card_revision
 from builder.pages.paper import Paper
 from builder.printing.reading import Side, read_sides, structure_tags
 from builder.printing.sheet import read_sheets
@@ -173,7 +173,7 @@ def test_every_side_names_card_bike_and_place_in_the_set(paper: Paper) -> None:
         assert "M-02 Kestrel" in side.words
         assert f"Side {number} of {len(sides)}" in side.words
         assert card.code in side.words
-        assert card.revision in side.words
+        assert card_revision(card, theme(), workshop=library().workshop) in side.words
 
 
 def test_the_maker_goes_first_on_every_card() -> None:

@@ -13,6 +13,7 @@ from markupsafe import Markup
 from builder.checks.legibility import letter_height
 from builder.checks.result import Verdict
 from builder.pages.paper import Paper
+from builder.pages.service_sheet import view_sheet
 from builder.pages.strings_en import EN
 from builder.pages.torque_chart import FastenerRow, chart_of_bike, chart_of_library
 from builder.printing.pdf import Printed
@@ -204,7 +205,7 @@ def test_a_sheet_names_bike_tag_date_and_mechanic_and_ends_with_a_sign_off(guide
     assert (EN.checked_by in own[-1].words) is tailored.sign_off
     assert squeezed(EN.maker_first) in squeezed(own[0].text)
     for side in own:
-        assert f"{tailored.code} · rev {tailored.revision}" in side.words
+        assert f"{tailored.code} · rev {view_sheet(tailored, library(), EN).revision}" in side.words
 
 
 def test_a_sheet_is_tagged_and_the_same_each_time_it_is_printed() -> None:

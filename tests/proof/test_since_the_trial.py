@@ -11,11 +11,11 @@ from pathlib import Path
 
 import pytest
 
-from builder.build.jobs import Job, Ready, work_out
 from builder.build.printer import Printer
 from builder.diagnostics.rendering import as_text
 from builder.pages.paper import Paper
 from builder.printing.reading import read_sides
+from builder.proof.jobs import Job, Ready, work_out
 from builder.proof.revisions import check_trials
 from builder.sources.workspace import load, shipped_library
 from tests.cli.calling import call

@@ -16,9 +16,9 @@ import shutil
 from dataclasses import dataclass
 from pathlib import Path
 
-from builder.cli.passes import run_passes
 from builder.diagnostics.diagnostic import ordered
 from builder.diagnostics.rendering import as_text
+from builder.proof.gate import gate
 from builder.sources.workspace import Loaded, load
 
 HERE = Path(__file__).parent
@@ -67,7 +67,7 @@ def read_in(folder: Path, sources: dict[str, str | bytes]) -> Loaded:
 
 def said(loaded: Loaded) -> str:
     """All that is said of the workspace, as it is printed; the proof and the writing rules have tests of their own."""
-    found = ordered((*loaded.diagnostics, *run_passes(loaded.library, sound=False)))
+    found = ordered((*loaded.diagnostics, *gate(loaded.library, sound=False)))
     return "".join(f"{as_text(diagnostic, loaded.texts)}\n" for diagnostic in found)
 
 

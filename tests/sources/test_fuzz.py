@@ -12,8 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builder.cli.common import has_errors
-from builder.cli.passes import run_passes
 from builder.diagnostics.rendering import as_json, as_line, as_text
+from builder.proof.gate import gate
 from builder.sources.workspace import Loaded, load
 from tests.sources.broken_cases import SMALL
 
@@ -43,7 +43,7 @@ def read(files: dict[str, bytes]) -> Loaded:
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_bytes(raw)
         loaded = load(Path(folder), SMALL)
-    found = (*loaded.diagnostics, *run_passes(loaded.library, sound=not has_errors(loaded.diagnostics)))
+    found = (*loaded.diagnostics, *gate(loaded.library, sound=not has_errors(loaded.diagnostics)))
     for diagnostic in found:
         assert diagnostic.message
         assert "\n" not in as_line(diagnostic)

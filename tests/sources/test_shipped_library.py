@@ -7,6 +7,7 @@ import pytest
 from builder.model.bike import Bike
 from builder.model.facts import Role
 from builder.planning.attributes import cases_of
+from builder.proof.wrenches import workshop_reaches
 from tests.demo import library
 
 # What a community workshop meets, by the attribute that asks for it.
@@ -86,27 +87,8 @@ def test_some_bikes_have_a_wear_book_and_some_have_none() -> None:
     assert any(entry.renewed for bike in library().bikes.values() for entry in bike.wear)
 
 
-def test_a_tool_of_the_workshop_fits_the_head_of_every_fastener() -> None:
-    owned = [library().tools[name] for name in library().workshop.tools]
-    fitted = {head for tool in owned for head in tool.fits}
-    assert {fastener.head for fastener in library().fasteners.values()} - fitted == set()
-
-
-def test_a_torque_wrench_of_the_workshop_drives_the_head_of_every_fastener_with_a_figure_and_holds_it() -> None:
-    owned = [library().tools[name] for name in library().workshop.tools]
-    spans = [tool.torque_nm for tool in owned if tool.torque_nm is not None]
-    driven = {head for tool in owned if tool.driven for head in tool.fits}
-    unfit = [
-        fastener.id
-        for fastener in library().fasteners.values()
-        if (torque := fastener.torque_nm) is not None
-        and not (fastener.head in driven and any(span.low <= torque.low and torque.high <= span.high for span in spans))
-    ]
-    assert unfit == []
-
-
-def test_every_fastener_has_a_figure_or_says_how_it_feels() -> None:
-    assert [f.id for f in library().fasteners.values() if f.torque_nm is None and not f.feel] == []
+def test_the_workshop_has_a_tool_for_every_head_and_a_torque_wrench_for_every_figure() -> None:
+    assert workshop_reaches(library()) == ()
 
 
 def test_the_home_kit_opens_what_a_rider_meets_on_the_road_and_has_no_torque_wrench() -> None:

@@ -283,12 +283,3 @@ def test_the_generic_guide_shows_every_branch_with_its_condition():
     assert by_id["rear-wheel-out.pad-block-in"].condition == "With a rear disc brake and a hydraulic rear brake"
     assert {"open-lever", "loosen-through-axle", "loosen-axle-nuts"} <= set(ids(generic))
     assert generic.left_out == ()
-
-
-def test_the_revision_changes_with_the_plan_and_with_nothing_else():
-    again = tailor(library().guides[LEAD], library(), bike=library().bikes["heron"], plan=lead_plan("heron"))
-    assert again.revision == lead_card("heron").revision
-    other = tailor(
-        library().guides[LEAD], library(), bike=library().bikes["heron"], plan=lead_plan("heron", "cs-11-42-11s")
-    )
-    assert other.revision != again.revision

@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builder.proof.writing.prose import Kind, plain, sentences, spelled_out, syllables, tokens, value_names, word_count
+from builder.model.named_values import names_in
+from builder.proof.writing.prose import Kind, plain, sentences, spelled_out, syllables, tokens, word_count
 
 
 @pytest.mark.parametrize(
@@ -30,7 +31,7 @@ def test_a_number_a_unit_a_hyphenated_word_and_a_parenthesis_count_as_one_word(t
 def test_a_value_counts_as_one_word_and_can_be_spelled_out() -> None:
     text = "Tighten the bolt to {{ torque }}."
     assert word_count(plain(text)) == 5
-    assert value_names(text) == ("torque",)
+    assert names_in(text) == ("torque",)
     assert word_count(spelled_out(text, {"torque": "the torque that the maker prints"})) == 10
 
 

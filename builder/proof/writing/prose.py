@@ -13,9 +13,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
+from builder.model.named_values import with_values
+
 # Stands for a value in the text: one mark that no author types.
 VALUE_OPEN, VALUE_CLOSE = "⟦", "⟧"
-_VALUE = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
 _MARKDOWN = (
     (re.compile(r"!?\[([^\]]*)\]\([^)]*\)"), r"\1"),
     (re.compile(r"`([^`]*)`"), r"\1"),
@@ -116,20 +117,15 @@ class Sentence:
 
 def plain(text: str) -> str:
     """The text without its Markdown marks; values `{{ name }}` become one mark each that counts as a word."""
-    text = _VALUE.sub(lambda found: f"{VALUE_OPEN}{found[1]}{VALUE_CLOSE}", text)
+    text = with_values(text, lambda name: f"{VALUE_OPEN}{name}{VALUE_CLOSE}")
     for pattern, replacement in _MARKDOWN:
         text = pattern.sub(replacement, text)
     return text
 
 
-def value_names(text: str) -> tuple[str, ...]:
-    """The names of the values that a text shows, in order."""
-    return tuple(found[1] for found in _VALUE.finditer(text))
-
-
 def spelled_out(text: str, unknown: Mapping[str, str]) -> str:
     """The text with each value replaced by its words for a bike where it is not known."""
-    return _VALUE.sub(lambda found: unknown.get(found[1]) or found[0], text)
+    return with_values(text, lambda name: unknown.get(name) or f"{{{{ {name} }}}}")
 
 
 def tokens(text: str) -> tuple[Token, ...]:

@@ -15,9 +15,9 @@ from collections.abc import Iterator
 
 from builder.diagnostics.diagnostic import Gravity
 from builder.model.guide import Step
+from builder.model.named_values import names_in
 from builder.proof.writing.context import Context
 from builder.proof.writing.passages import Element
-from builder.proof.writing.prose import value_names
 from builder.proof.writing.rule import Finding, Known, RuleSource
 
 ID = "N02"
@@ -31,7 +31,7 @@ def check(element: Element[Step], context: Context) -> Iterator[Finding]:
     step = element.record
     at = step.places.of("do")
     fastener = context.library.fasteners.get(step.tightens or "")
-    shown = any("torque" in value_names(text) for text in (step.do, *(choice.do for choice in step.choose)))
+    shown = any("torque" in names_in(text) for text in (step.do, *(choice.do for choice in step.choose)))
     if fastener is None:
         if shown and step.tightens is None:
             yield Finding(

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from builder.build.examining import attributes_are_computed, bikes_make_sense, planned_jobs_work
-from builder.build.jobs import Job, Mistaken, Ready, Refused, wanted_jobs, work_out
 from builder.model.bike import PlannedJob
 from builder.model.facts import Role
 from builder.model.library import Library
+from builder.proof.fleet import attributes_are_computed, bikes_make_sense, planned_jobs_work
+from builder.proof.jobs import Job, Mistaken, Ready, Refused, wanted_jobs, work_out
 from builder.sources.workspace import load
 from tests.build.ordering import FITS, LEAD, REFUSED, TROUBLED
 from tests.demo import library

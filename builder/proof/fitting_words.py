@@ -1,0 +1,108 @@
+"""Words and drawings that fit only some of the bikes that come to their step: text is tailored like steps.
+
+Each entry says which bikes a word is for, by attributes of the catalogue. A sentence that opens with a condition ("If
+there is a front derailleur, ...") asks for itself. The entries are plain facts of the trade: no source is needed for
+that a bike with one chainring has no largest one.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+
+from builder.diagnostics.diagnostic import Diagnostic, Gravity
+from builder.model.condition import AnyOf, Condition, Is, Not, asked
+from builder.model.guide import Guide
+from builder.model.library import Library
+from builder.model.verbs import CONDITION_WORDS, sentences
+from builder.tailoring.generic import possible
+from builder.tailoring.inlining import PlacedStep, inlined
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """A word, as a pattern, with the bikes that it fits."""
+
+    pattern: re.Pattern[str]
+    bikes: Condition
+
+
+def _word(pattern: str, *bikes: Is) -> Word:
+    return Word(re.compile(rf"\b(?:{pattern})\b", re.IGNORECASE), bikes[0] if len(bikes) == 1 else AnyOf(bikes))
+
+
+_SEVERAL_RINGS = Is("chainrings", ("two", "three"))
+_DERAILLEUR = Is("transmission", ("derailleur",))
+_DISC = (Is("rear-brake", ("disc",)), Is("front-brake", ("disc",)))
+_RIM = (Is("rear-brake", ("rim",)), Is("front-brake", ("rim",)))
+_HYDRAULIC = (Is("rear-brake-actuation", ("hydraulic",)), Is("front-brake-actuation", ("hydraulic",)))
+_QUICK = (Is("rear-axle", ("quick-release",)), Is("front-axle", ("quick-release",)))
+_NUTS = (Is("rear-axle", ("nutted",)), Is("front-axle", ("nutted",)))
+_BODY = Is("sprocket-mount", ("nine-spline", "fine-spline", "threaded-nose", "three-lug"))
+
+WORDS: tuple[Word, ...] = (
+    _word(r"(?:largest|smallest|middle) chainrings?|all chainrings|front derailleur|front shifter", _SEVERAL_RINGS),
+    _word(r"rear derailleur|guide pulley|tension pulley", _DERAILLEUR),
+    _word(r"rotors?", *_DISC),
+    _word(r"rim pads?|brake track", *_RIM),
+    _word(r"brake hoses?|brake fluid|bleed port", *_HYDRAULIC),
+    _word(r"quick-release(?: lever)?s?", *_QUICK),
+    _word(r"axle nuts?", *_NUTS),
+    _word(r"freehub body", _BODY),
+    _word(r"(?<!to the )rear shock", Is("suspension", ("full",))),
+)
+# What a drawing shows, where that is not on every bike.
+FIGURES: Mapping[str, Condition] = {
+    "cage-and-pulleys": _DERAILLEUR,
+    "limit-screws": Is("transmission", ("derailleur",)),
+    "hanger-shoulder": Is("hanger", ("shouldered",)),
+    "front-derailleur-cage": _SEVERAL_RINGS,
+    "hub-gear-marks": Is("transmission", ("hub-gear",)),
+    "quick-release": AnyOf(_QUICK),
+    "rotor-bolts": AnyOf(_DISC),
+    "measure-rotor": AnyOf(_DISC),
+    "bleed-path": AnyOf(_HYDRAULIC),
+    "suspension": Is("suspension", ("full",)),
+}
+
+
+def words_fit(library: Library) -> tuple[Diagnostic, ...]:
+    """Every word and drawing of a step that does not fit some bike which comes to the step, once for each step."""
+    return tuple(dict.fromkeys(found for guide in library.guides.values() for found in _of(guide, library)))
+
+
+def _of(guide: Guide, library: Library) -> Iterator[Diagnostic]:
+    @cache
+    def misfits(conditions: tuple[Condition, ...], bikes: Condition) -> bool:
+        known = all(question.attribute in library.attributes for question in asked(bikes))
+        return known and possible((guide.suits, *conditions, Not(bikes)), library)
+
+    for item in inlined(guide, library):
+        for word in WORDS:
+            said = _said(item, word.pattern)
+            if said and misfits(item.conditions, word.bikes):
+                yield _told(item, "do", f"names the {said}")
+        shown = FIGURES.get(item.step.figure)
+        if shown is not None and misfits(item.conditions, shown):
+            yield _told(item, "figure", f"shows the drawing '{item.step.figure}'")
+
+
+def _said(item: PlacedStep, pattern: re.Pattern[str]) -> str:
+    """The word as the step says it of every bike; '' where it does not, or asks first."""
+    for sentence in sentences(item.step.do):
+        found = pattern.search(sentence)
+        if found is not None and sentence.split()[0].lower() not in CONDITION_WORDS - {"while", "with", "for"}:
+            return found[0].lower()
+    return ""
+
+
+def _told(item: PlacedStep, key: str, what: str) -> Diagnostic:
+    return Diagnostic(
+        rule="fitting-words",
+        message=f"step '{item.anchor}' {what}, and comes to bikes that have none",
+        at=item.step.places.of(key),
+        gravity=Gravity.WARNING,
+        hints=("write a step for each kind with its 'when', or open the sentence with the condition",),
+    )

@@ -1,0 +1,117 @@
+"""Rules of the trade that a step shows by itself: when a repeat ends, what meets on a thread, who holds a limit."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from builder.checks.registry import CHECKS
+from builder.diagnostics.diagnostic import Diagnostic, Gravity
+from builder.model.catalogue import Preparation
+from builder.model.condition import ALWAYS
+from builder.model.guide import Guide, Step
+from builder.model.library import Library
+from builder.model.named_values import names_in
+from builder.model.verbs import acts
+from builder.proof.written import written_steps
+from builder.tailoring.hazards import fastener_things
+from builder.tailoring.inlining import PlacedStep, inlined
+
+_LUBRICANTS = frozenset({"grease", "oil", "anti-seize", "assembly-paste"})
+_LOCKER = "threadlock"
+_FIGURE = re.compile(r"\d(?:[\d.,]*\d)?\s*(?:mm|bar|%|N·m|N\b|°)")
+_SIZE = re.compile(r"(\d+(?:\.\d+)?) mm\b")
+
+
+def steps_keep_the_trade(library: Library) -> tuple[Diagnostic, ...]:
+    """Everything in single steps, guides and tools that breaks one of these rules."""
+    found = [one for home, step in written_steps(library) for one in _step(home, step, library)]
+    for guide in library.guides.values():
+        found += [*_threads(guide, library), *_suiting(guide)]
+    return (*dict.fromkeys(found), *_tool_sizes(library))
+
+
+def _step(home: str, step: Step, library: Library) -> Iterator[Diagnostic]:
+    if step.until and not step.limit:
+        yield Diagnostic(
+            rule="endless",
+            message=f"step '{home}.{step.id}' goes on until something is so, and does not say when to stop",
+            at=step.places.of("until"),
+            gravity=Gravity.WARNING,
+            hints=("write under 'limit:' how often or how far at most, and what to do then",),
+        )
+    measurement = library.measurements.get(step.measure or "")
+    is_typed = bool(_FIGURE.search(step.limit)) and not names_in(step.limit)
+    if measurement is not None and measurement.check in CHECKS and is_typed:
+        yield Diagnostic(
+            rule="typed-limit",
+            message=f"step '{home}.{step.id}' types a limit that the check '{measurement.check}' holds",
+            at=step.places.of("limit"),
+            gravity=Gravity.WARNING,
+            hints=("show a value of the catalogue, which takes it from the check, so that a limit stands once",),
+        )
+    if _LOCKER in step.consumables and _LUBRICANTS & {*step.consumables}:
+        yield _on_one_thread(f"step '{home}.{step.id}'", step)
+
+
+def _threads(guide: Guide, library: Library) -> Iterator[Diagnostic]:
+    """Grease on a thread that is locked, and locker on one that is greased."""
+    placed = inlined(guide, library)
+    for item in placed:
+        fastener = library.fasteners.get(item.step.tightens or "")
+        if fastener is None:
+            continue
+        locked = fastener.preparation is Preparation.THREADLOCKED
+        contrary = _LUBRICANTS if locked else {_LOCKER}
+        things = {*fastener_things(fastener, library)}
+        for other in placed[: item.index]:
+            if contrary & {*other.step.consumables} and _on_the_thread(other, item, things, library):
+                yield _on_one_thread(f"step '{other.anchor}', before '{item.anchor}',", other.step)
+
+
+def _on_the_thread(other: PlacedStep, item: PlacedStep, things: set[str], library: Library) -> bool:
+    """Whether a step puts something on the thread that another one tightens."""
+    spoken = any("thread" in " ".join(act.phrase) for act in acts(other.step.do, library.verbs)) or (
+        "thread" in other.step.do
+    )
+    same_way = other.section == item.section and other.uses == item.uses
+    return spoken and same_way and bool(things & {*other.step.handles})
+
+
+def _on_one_thread(who: str, step: Step) -> Diagnostic:
+    return Diagnostic(
+        rule="one-thread",
+        message=f"{who} brings threadlocker and a lubricant together on one thread",
+        at=step.places.of("consumables"),
+        hints=("a locked thread is clean and dry: take one of them away",),
+    )
+
+
+def _suiting(guide: Guide) -> Iterator[Diagnostic]:
+    if bool(guide.refuse) != (guide.suits != ALWAYS):
+        key, other = ("refuse", "suits") if guide.refuse else ("suits", "refuse")
+        yield Diagnostic(
+            rule="suits",
+            message=f"'{guide.id}' has '{key}' and no '{other}'",
+            at=guide.places.of(key),
+            hints=("say both: which bikes it is for, and what the others are told",),
+        )
+
+
+def _tool_sizes(library: Library) -> tuple[Diagnostic, ...]:
+    """Every tool of one size whose heads are all of another."""
+    found = []
+    for tool in library.tools.values():
+        sizes = {*_SIZE.findall(tool.name)}
+        fitted = [library.heads[head].name for head in tool.fits if head in library.heads]
+        heads = {size for name in fitted for size in _SIZE.findall(name)}
+        if len(sizes) == 1 and heads and not sizes & heads:
+            found.append(
+                Diagnostic(
+                    rule="tool-size",
+                    message=f"the tool '{tool.name}' fits heads of {', '.join(sorted(heads))} mm",
+                    at=tool.places.of("fits"),
+                    hints=("correct the name of the tool, or the heads that it fits",),
+                )
+            )
+    return tuple(found)
