@@ -44,10 +44,6 @@ _NOTHING = """<!doctype html>
 """
 
 
-class Broken(Exception):
-    """What is asked for can't be made; the message is for the reader."""
-
-
 class Shown:
     """What is shown at the moment: the site in a folder, or what is broken. Every change has a number."""
 

@@ -33,6 +33,7 @@ class Configurations:
     _asked: tuple[tuple[str, ...], ...] = ()
     _answers: dict[tuple[int, tuple[str | None, ...]], bool | None] = field(default_factory=dict)
     _choices: dict[tuple[str, Cases], tuple[str, ...]] = field(default_factory=dict)
+    _held: dict[tuple[tuple[int, ...], tuple[str | None, ...]], bool] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self._asked = tuple(tuple(dict.fromkeys(q.attribute for q in asked(rule))) for rule in self.rules)
@@ -60,7 +61,12 @@ class Configurations:
         """Whether some configuration has these cases."""
         return self._extends(dict(cases), tuple(range(len(self.rules))))
 
-    def _extends(self, cases: dict[str, str], rules: tuple[int, ...]) -> bool:
+    def _extends(self, cases: Mapping[str, str], rules: Iterable[int]) -> bool:
+        """Whether what is not known can be answered so that all `rules` hold.
+
+        Rules that share no open attribute have nothing to say to each other, so that each group is answered by itself,
+        and once for all cases that its rules ask for.
+        """
         unsettled: list[int] = []
         for number in rules:
             answer = self._answer(number, cases)
@@ -68,11 +74,31 @@ class Configurations:
                 return False
             if answer is None:
                 unsettled.append(number)
-        if not unsettled:
-            return True
-        name = next(name for name in self._asked[unsettled[0]] if name not in cases)
-        left = tuple(unsettled)
-        return any(self._extends({**cases, name: case}, left) for case in self.domains[name])
+        return all(self._group_holds(group, cases) for group in self._groups(unsettled, cases))
+
+    def _group_holds(self, group: tuple[int, ...], cases: Mapping[str, str]) -> bool:
+        names = dict.fromkeys(name for number in group for name in self._asked[number])
+        key = (group, tuple(cases.get(name) for name in names))
+        if key not in self._held:
+            known = {name: cases[name] for name in names if name in cases}
+            open_names = [name for name in names if name not in cases]
+            # The attribute that most rules hang on settles most of them.
+            first = max(open_names, key=lambda name: sum(name in self._asked[number] for number in group))
+            self._held[key] = any(self._extends({**known, first: case}, group) for case in self.domains[first])
+        return self._held[key]
+
+    def _groups(self, rules: list[int], cases: Mapping[str, str]) -> list[tuple[int, ...]]:
+        """The rules parted into groups that share no attribute that is still open."""
+        group_of: dict[str, list[int]] = {}
+        for number in rules:
+            merged = [number]
+            for name in self._asked[number]:
+                other = group_of.get(name)
+                if name not in cases and other is not None and other is not merged:
+                    merged.extend(one for one in other if one not in merged)
+            for one in merged:
+                group_of.update((name, merged) for name in self._asked[one] if name not in cases)
+        return list({id(group): tuple(sorted(group)) for group in group_of.values()}.values())
 
     def _answer(self, number: int, cases: Mapping[str, str]) -> bool | None:
         key = (number, tuple(cases.get(name) for name in self._asked[number]))

@@ -33,10 +33,13 @@ class Proof:
     diagnostics: tuple[Diagnostic, ...]
 
 
-def prove(guide: Guide, library: Library) -> Proof:
-    """Prove `guide` over every configuration that a bike and a plan can have for it."""
+def prove(guide: Guide, library: Library, *, counting: bool = True) -> Proof:
+    """Prove `guide` over every configuration that a bike and a plan can have for it.
+
+    Without `counting` it is not told how many configurations and paths there are, which takes longer than the proof.
+    """
     track = course(guide, library)
-    walked = walk(track)
+    walked = walk(track, counting=counting)
     found = [
         *(_failure(track, failure, walker) for failure, walker in walked.failures.items()),
         *_unreachable(track, walked),
@@ -54,7 +57,9 @@ def prove(guide: Guide, library: Library) -> Proof:
 
 def prove_all(library: Library) -> tuple[Diagnostic, ...]:
     """Everything that can go wrong in any guide of the library."""
-    return ordered(found for guide in library.guides.values() for found in prove(guide, library).diagnostics)
+    return ordered(
+        found for guide in library.guides.values() for found in prove(guide, library, counting=False).diagnostics
+    )
 
 
 def caution_waivers(library: Library) -> tuple[tuple[str, Waiver], ...]:

@@ -41,8 +41,11 @@ _Asks = Callable[[int], Mapping[str, Condition]]
 _End = Callable[[Course, Mapping[str, str], Walker], tuple[Failure, ...]]
 
 
-def walk(track: Course) -> Walked:
-    """Walk every configuration through the guide. Where the rules leave none, nothing is found and nothing reached."""
+def walk(track: Course, *, counting: bool = True) -> Walked:
+    """Walk every configuration through the guide. Where the rules leave none, nothing is found and nothing reached.
+
+    Without `counting` the numbers of configurations and of paths are 0.
+    """
     if not track.space.feasible({}):
         return Walked(failures={}, reached=frozenset(), asked=(), configurations=0, paths=0)
     failures: dict[Failure, Walker] = {}
@@ -54,8 +57,8 @@ def walk(track: Course) -> Walked:
         failures=failures,
         reached=frozenset(index for index in range(len(track.steps)) if is_reached(track, index)),
         asked=names,
-        configurations=track.space.count(names),
-        paths=distinct_paths(track),
+        configurations=track.space.count(names) if counting else 0,
+        paths=distinct_paths(track) if counting else 0,
     )
 
 
