@@ -175,6 +175,7 @@ def answer(check: AnyCheck, where: str, fitting: Fitting) -> Answered | None:
         return None
     given: dict[str, tuple[Given, ...]] = {}
     lacks: dict[str, Lack] = {}
+    assumed: set[str] = set()
     runs = True
     for item in check.inputs:
         if item.fact is None:
@@ -190,7 +191,10 @@ def answer(check: AnyCheck, where: str, fitting: Fitting) -> Answered | None:
                     return None
             case NotKnown(paths):
                 runs = runs and (may_stay_out or item.optional)
-                if not may_stay_out or (item.default is not None and never_assumed(item.fact)):
+                in_silence = item.default is not None and never_assumed(item.fact)
+                if in_silence:
+                    assumed.update(paths)
+                if not may_stay_out or in_silence:
                     lacks.update((path, _lack(path, item, where)) for path in paths)
     if check.asked.when_known and lacks:
         return None
@@ -201,6 +205,9 @@ def answer(check: AnyCheck, where: str, fitting: Fitting) -> Answered | None:
     if runs:
         try:
             result, one_each = _best(check, given)
+            if result.verdict is not Verdict.MEASURE_FIRST:
+                # What the check has answered without is not asked for, but for what a default stood in for in silence.
+                told = tuple(lack for path, lack in lacks.items() if path in assumed)
         except InputError as error:
             if check.asked.when_known:
                 return None
