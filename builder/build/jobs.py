@@ -12,6 +12,7 @@ from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.model.position import NOWHERE, Position
 from builder.planning import Plan, PlanError, plan_job, wanted_parts
+from builder.planning.taking import beyond
 from builder.proof.revisions import status
 from builder.tailoring import CannotTailor, NotSuited, Tailored, tailor
 
@@ -102,12 +103,15 @@ def work_out(job: Job, library: Library) -> Outcome:
     if lacks_parts(job) and not job.planned:
         return Refused(job=job, reason=f"No part is named for it. It plans for: {wanted_words(job.guide)}.")
     try:
+        plan = plan_of(job, library)
+        if plan is not None and (reason := beyond(job.guide, plan, library)):
+            return Refused(job=job, reason=reason)
         tried = status(job.guide, library)
         tailored = tailor(
             job.guide,
             library,
             bike=job.bike,
-            plan=plan_of(job, library),
+            plan=plan,
             status=tried.kind.value,
             trial=None if tried.stale else tried.trial,
         )
@@ -129,7 +133,7 @@ def lacks_parts(job: Job) -> bool:
 
 def wanted_words(guide: Guide) -> str:
     """The places for which the guide plans a part."""
-    return ", ".join(role.value for role in guide.wants)
+    return ", ".join(role.value for role in (*guide.wants, *guide.takes))
 
 
 def plan_of(job: Job, library: Library) -> Plan | None:

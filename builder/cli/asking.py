@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 import click
 
 from builder.cli.facts import FactError, Facts
-from builder.model.catalogue import Attribute, Stage
+from builder.model.catalogue import Attribute
 from builder.model.facts import Role
 from builder.model.library import Library
 
@@ -53,7 +53,7 @@ def ask_bike(facts: Facts, library: Library) -> None:
 def _questions(library: Library) -> Iterator[Attribute]:
     """The questions of the catalogue that a fact of the bike answers."""
     for attribute in library.attributes.values():
-        if attribute.ask and attribute.stage is Stage.FOUND and attribute.source != _COMPUTED:
+        if attribute.ask and attribute.source != _COMPUTED:
             yield attribute
 
 

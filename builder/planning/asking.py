@@ -69,7 +69,11 @@ class Answered:
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """A check at one end or joint of a bike, with the places that it is `about`, and all that it `hangs_on`."""
+    """A check at one end or joint of a bike, with the places that it is `about`, and all that it `hangs_on`.
+
+    One that only tells is about the parts that it can't do without: nobody who fits a brake asks for a spoke's length,
+    though a rotor forbids spokes that cross none.
+    """
 
     check: AnyCheck
     where: str
@@ -88,7 +92,7 @@ def checks_of_bikes() -> tuple[Placed, ...]:
         Placed(
             check=check,
             where=where,
-            about=frozenset(roles_of(check, where)),
+            about=frozenset(roles_of(check, where, needed=check.asked.force is Force.TELLS)),
             hangs_on=frozenset((*roles_of(check, where), *_roles_of_conditions(check, where))),
         )
         for check in CHECKS.values()
@@ -97,10 +101,10 @@ def checks_of_bikes() -> tuple[Placed, ...]:
     )
 
 
-def roles_of(check: AnyCheck, where: str) -> Iterator[Role]:
-    """The places whose parts the check is about."""
+def roles_of(check: AnyCheck, where: str, *, needed: bool = False) -> Iterator[Role]:
+    """The places whose parts the check is about; with `needed`, without those that it can be silent about."""
     for item in check.inputs:
-        if item.fact is not None:
+        if item.fact is not None and not (needed and item.needless):
             yield from roles_of_fact(item.fact, where)
     for place in check.asked.new + check.asked.kept:
         yield Role(place.replace("{end}", where))
