@@ -142,7 +142,7 @@ def shift_line(
     },
     example={"spacer": "nine-spline", "hub": "nine-spline"},
     notes="Whether a spacer belongs there at all is told by the width of the stack. Common practice, no source.",
-    asked=Asked(cures=("sprocket-spacer",)),
+    asked=Asked(new=("sprocket-spacer",), cures=("sprocket-spacer",)),
 )
 def spacer_mount(
     spacer: Annotated[SprocketMount, Meaning("body that the spacer is made for"), Fact("sprocket-spacer.fits-mount")],

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from builder.checks.registry import CHECKS
+from builder.checks.result import Verdict
 from builder.model.catalogue import Stage
 from builder.model.facts import Role
 from builder.model.guide import Guide
 from builder.model.library import Library
+from builder.planning.asking import answers
 from builder.planning.attributes import case_of
+from builder.planning.fitting import as_found
 from builder.planning.plan import Plan
 
 
@@ -20,7 +24,12 @@ def beyond(guide: Guide, plan: Plan, library: Library) -> str:
     """
     if guide.wants or not plan.wanted:
         return ""
-    reasons = (*_other_changes(plan), *_other_work(plan, library), *_other_parts(plan, library))
+    reasons = (
+        *_other_changes(plan),
+        *_other_work(plan, library),
+        *_other_parts(plan, library),
+        *_new_reserves(plan, library),
+    )
     return f"Its steps put on a part like the old one and nothing else: {'; '.join(reasons)}." if reasons else ""
 
 
@@ -48,6 +57,17 @@ def _other_parts(plan: Plan, library: Library) -> Iterator[str]:
         if old is not None and new is not None and old != new:
             words = attribute.cases
             yield f"the bike has {words.get(old, old)}, and the new part is {words.get(new, new)}"
+
+
+def _new_reserves(plan: Plan, library: Library) -> Iterator[str]:
+    """What fitted without reserve and fits with care now: care that the steps know nothing of, such as a shim."""
+    old = {
+        (answered.check.name, answered.where): answered.result.verdict
+        for answered in answers(as_found(plan.bike, library), plan.wanted)
+    }
+    for result in plan.checks:
+        if result.verdict is Verdict.WITH_CARE and old.get((result.check, result.where)) is Verdict.FITS:
+            yield f"here it fits with care alone ({CHECKS[result.check].title}): {result.advice.rstrip('.')}"
 
 
 def _words(role: Role) -> str:
