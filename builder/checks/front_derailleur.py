@@ -13,6 +13,8 @@ from builder.model.units import Unit, write_quantity
 
 # A cage is bent for its largest ring; with so many teeth fewer it still shifts well. Common practice, no source.
 _SMALLER_TEETH = 4
+# Shifters for three rings are used on two; one of more positions is a rear shifter. Common practice, no source.
+_SPARE_POSITIONS = 1
 _HAS_FRONT = {"worked-out.transmission": ("derailleur",)}
 
 
@@ -57,7 +59,9 @@ def front_derailleur(
         working.append(f"Left of the rated capacity: {capacity} − {span} = {_teeth(capacity - span)}")
     if largest is not None:
         working.append(f"Left of the rated largest ring: {largest} − {ring} = {_teeth(largest - ring)}")
-    if len(rings) < 2:
+    if len(rings) < 2 and capacity is None and largest is None:
+        verdict, advice = Verdict.FITS, "One chainring needs no front derailleur."
+    elif len(rings) < 2:
         verdict, advice = Verdict.DOES_NOT_FIT, "With one chainring there is nothing to shift between."
     elif capacity is not None and span > capacity:
         verdict = Verdict.DOES_NOT_FIT
@@ -119,6 +123,9 @@ def front_shifter(
     elif spare < 0:
         verdict = Verdict.DOES_NOT_FIT
         advice = f"The shifter reaches {shifter} of {len(rings)} chainrings. Fit a shifter for {len(rings)}."
+    elif spare > _SPARE_POSITIONS:
+        verdict = Verdict.DOES_NOT_FIT
+        advice = f"A shifter of {shifter} positions is made for another derailleur: take one for {len(rings)} rings."
     elif spare > 0:
         verdict, advice = Verdict.WITH_CARE, "Positions stay unused; the limit screws must stop the derailleur there."
     else:

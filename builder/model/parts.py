@@ -197,7 +197,6 @@ class SeatPost(Part):
 class Saddle(Part):
     """A saddle; its rails decide the clamp."""
 
-    rail_material: Material | None = None
     rails: RailShape | None = None
 
 
@@ -216,7 +215,6 @@ class Crankset(Part):
     pedal_thread: PedalThread | None = None
     narrow_wide: Fitted | None = None
     ring_bolts: Annotated[int, Bounds(0, 6)] | None = None
-    speeds: tuple[Speeds, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -234,7 +232,6 @@ class BottomBracket(Part):
 class Pedals(Part):
     """A pair of pedals."""
 
-    head: str = ""
     thread: PedalThread | None = None
 
 

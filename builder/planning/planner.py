@@ -19,6 +19,7 @@ from builder.model.torques import torque_of
 from builder.planning.asking import Answered, Remembered, answers, checks_of_bikes, fastener_answers
 from builder.planning.fitting import Fitting, as_found, with_parts
 from builder.planning.limits import meets, requirements
+from builder.planning.looking_up import roles_of_fact
 from builder.planning.missing import missing_facts
 from builder.planning.plan import ChainWork, Change, Plan
 from builder.planning.search import Found, Parts, cheapest_cure
@@ -96,7 +97,13 @@ def plan_job(bike: Bike, wanted: Mapping[Role, Part], library: Library) -> Plan:
         answered = answers(tried, touched | changes.keys(), binding=True, remembered=remembered)
         return tuple(one for one in answered if one.fails or one.fails_to_buy(changes, strictly=strictly))
 
-    found, shelf, to_order = _search(failing, library, touched)
+    def judged(role: Role, part: Part) -> bool:
+        # Else what no check is asked about would pass them all: a coaster brake cures every fault of a rim brake.
+        tried = with_parts(start, {**wanted, role: part})
+        about = answers(tried, (role,), binding=True, remembered=remembered)
+        return any(role in one.roles and one.check.asked.force is Force.MISFIT for one in about)
+
+    found, shelf, to_order = _search(failing, judged, library, touched)
     # A change that leaves its own check failing cures nothing: its place is told as one for which nothing will do.
     in_vain = {role for answered in found.failing for role in answered.cures}
     chosen = {role: part for role, part in found.changes.items() if role not in in_vain}
@@ -122,19 +129,21 @@ def plan_job(bike: Bike, wanted: Mapping[Role, Part], library: Library) -> Plan:
     )
 
 
-def _search(failing: Failing, library: Library, touched: frozenset[Role]) -> tuple[Found, Shelf, bool]:
-    """The changes, the shelf that they are from, and whether some have to be ordered.
+def _search(
+    failing: Failing, judged: Callable[[Role, Part], bool], library: Library, touched: frozenset[Role]
+) -> tuple[Found, Shelf, bool]:
+    """The changes, the shelf that they are from, and whether some have to be ordered; only of parts that are judged.
 
     What fits without reserve goes first, from stock and then to order; where nothing does, what fits with care.
     """
 
     @cache
     def in_stock(role: Role) -> tuple[Part, ...]:
-        return stocked(role, library)
+        return tuple(part for part in stocked(role, library) if judged(role, part))
 
     @cache
     def known(role: Role) -> tuple[Part, ...]:
-        others = (part for part in library.parts.values() if role in roles_of(folder_of(part)))
+        others = (part for part in library.parts.values() if role in roles_of(folder_of(part)) and judged(role, part))
         return tuple({part.id: part for part in (*in_stock(role), *others)}.values())
 
     best: tuple[Found, Shelf, bool] | None = None
@@ -257,7 +266,7 @@ def _not_judged(last: Fitting, after: tuple[Answered, ...]) -> tuple[str, ...]:
     for role in sorted(last.replaced):
         part = last.part(role)
         about = [one for one in after if role in one.roles and one.check.asked.force is Force.MISFIT]
-        if part is None or any(one.result.verdict is not Verdict.MEASURE_FIRST for one in about):
+        if part is None or any(_judges(one, role) for one in about):
             continue
         lacks = dict.fromkeys(lack.words for one in about for lack in one.lacks)
         reason = (
@@ -269,6 +278,18 @@ def _not_judged(last: Fitting, after: tuple[Answered, ...]) -> tuple[str, ...]:
         )
         lines.append(f"{part.name} ({role.value.replace('-', ' ')}): {reason}")
     return tuple(lines)
+
+
+def _judges(answered: Answered, role: Role) -> bool:
+    """Whether the answer holds the part in `role` against another: a brake that suits its own lever fits no bike."""
+    match answered.result.verdict:
+        case Verdict.MEASURE_FIRST:
+            return False
+        case Verdict.DOES_NOT_FIT:
+            return True
+        case _:
+            read = (item.fact for item in answered.check.inputs if item.name in answered.given and item.fact)
+            return any(other is not role for fact in read for other in roles_of_fact(fact, answered.where))
 
 
 def _chain_work(last: Fitting, after: tuple[Answered, ...]) -> ChainWork:

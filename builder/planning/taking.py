@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from builder.checks.check import Force
 from builder.checks.registry import CHECKS
 from builder.checks.result import Verdict
 from builder.model.catalogue import Stage
@@ -66,8 +67,10 @@ def _new_reserves(plan: Plan, library: Library) -> Iterator[str]:
         for answered in answers(as_found(plan.bike, library), plan.wanted)
     }
     for result in plan.checks:
-        if result.verdict is Verdict.WITH_CARE and old.get((result.check, result.where)) is Verdict.FITS:
-            yield f"here it fits with care alone ({CHECKS[result.check].title}): {result.advice.rstrip('.')}"
+        was = old.get((result.check, result.where))
+        check = CHECKS[result.check]
+        if check.asked.force is Force.MISFIT and result.verdict is Verdict.WITH_CARE and was is Verdict.FITS:
+            yield f"here it fits with care alone ({check.title}): {result.advice.rstrip('.')}"
 
 
 def _words(role: Role) -> str:
