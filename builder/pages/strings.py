@@ -203,6 +203,11 @@ class Words:
     drawing: str
     by_command: str
     how_known: str
+    judged: str
+    judged_how: str
+    judged_kind: str
+    judged_fit: str
+    judged_state: str
     coverage: str
     coverage_how: str
     typical_chart: str
