@@ -39,7 +39,10 @@ def _missing(path: str, words: str, asked: list[Answered], fitting: Fitting, lib
     else:
         place = path.partition(".")[0]
         named, how = words, {MEASURED: _MEASURE_IT, RIDER: _ASK_THE_RIDER}.get(place, _READ_IT)
-    of = f" of {part.name}" if part is not None and part.name and part.name not in named else ""
+    of = "" if part is None or not part.name or part.name in named else f" of {part.name}"
+    if named.endswith(" of"):
+        # `what it is made of` takes no second one.
+        of = of.removeprefix(" of").replace(" ", ": ", 1)
     return Missing(
         key=key,
         words=f"{named.removeprefix('the ')}{of}",

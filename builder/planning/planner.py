@@ -101,7 +101,7 @@ def plan_job(bike: Bike, wanted: Mapping[Role, Part], library: Library) -> Plan:
         # Else what no check is asked about would pass them all: a coaster brake cures every fault of a rim brake.
         tried = with_parts(start, {**wanted, role: part})
         about = answers(tried, (role,), binding=True, remembered=remembered)
-        return any(role in one.roles and one.check.asked.force is Force.MISFIT for one in about)
+        return any(one.check.asked.force is Force.MISFIT and one.roles > {role} for one in about)
 
     found, shelf, to_order = _search(failing, judged, library, touched)
     # A change that leaves its own check failing cures nothing: its place is told as one for which nothing will do.
