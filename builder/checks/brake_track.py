@@ -37,7 +37,10 @@ def brake_track(
     if brake is not BrakeKind.RIM:
         verdict, advice = Verdict.FITS, "This brake does not press on the rim."
     elif track is None:
-        verdict, advice = Verdict.MEASURE_FIRST, "Look whether the side of the rim has a flat track, bare of paint."
+        verdict, advice = (
+            Verdict.MEASURE_FIRST,
+            "Turn the wheel and look at the side of the rim: a track is flat, bare of paint, and as high as a pad.",
+        )
     elif track is Fitted.NONE:
         verdict, advice = Verdict.DOES_NOT_FIT, "Take a rim with a brake track: pads wear through any other."
     elif material is Material.CARBON:
