@@ -14,7 +14,7 @@ from builder.checks.result import CheckResult, Given, Input, InputError, Kind, V
 from builder.model.catalogue import Fastener
 from builder.model.facts import Role
 from builder.model.fields import Fact
-from builder.model.paths import FASTENER
+from builder.model.paths import FASTENER, role_of
 from builder.model.units import Unit
 from builder.planning.fitting import Fitting
 from builder.planning.looking_up import Known, NoPart, NotKnown, look_up, never_assumed, roles_of_fact, word_of
@@ -60,10 +60,16 @@ class Answered:
         return tuple(role for role in places if role in self.roles)
 
     def fails_to_buy(self, bought: Iterable[Role], *, strictly: bool) -> bool:
-        """Whether a part that would be bought for one of these places does not fit, `strictly` without any reserve."""
-        if self.check.asked.force is not Force.MISFIT or not frozenset(bought) & self.roles & frozenset(self.cures):
+        """Whether a part that would be bought for one of these places does not fit, `strictly` without any reserve.
+
+        One whose own figures are lacking is not bought either: nobody knows whether it would cure anything.
+        """
+        places = frozenset(bought) & self.roles & frozenset(self.cures)
+        if self.check.asked.force is not Force.MISFIT or not places:
             return False
         verdict = self.result.verdict
+        if verdict is Verdict.MEASURE_FIRST and any(role_of(lack.path) in places for lack in self.lacks):
+            return True
         return verdict is Verdict.DOES_NOT_FIT or (strictly and verdict is Verdict.WITH_CARE)
 
 
