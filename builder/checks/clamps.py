@@ -162,6 +162,13 @@ def steerer_fit(
         working.append("Stem: " + ("not known" if stem_mm is None else f"for {n(stem_mm, 2)} mm"))
     if steerer_kind is not None and headset_kind is not None and steerer_kind is not headset_kind:
         verdict, advice = Verdict.DOES_NOT_FIT, f"A {steerer_kind} steerer takes a {steerer_kind} headset."
+    elif steerer_kind is not None and quill is not None and clamps is (steerer_kind is HeadsetKind.THREADED):
+        verdict = Verdict.DOES_NOT_FIT
+        advice = (
+            "A threaded steerer takes a stem that goes inside it: one clamped round it crushes the thread."
+            if clamps
+            else "A threadless steerer takes a stem that is clamped round it: nothing holds the bearings under a quill."
+        )
     elif headset_mm is not None and not at_most(abs(headset_mm - steerer_mm), SAME_MM):
         verdict, advice = Verdict.DOES_NOT_FIT, f"Take a headset for a steerer of {n(steerer_mm, 2)} mm."
     elif clamps and stem_mm is not None and not at_most(abs(stem_mm - steerer_mm), SAME_MM):

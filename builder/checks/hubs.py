@@ -246,7 +246,7 @@ def axle_standard(
         "Too short, and the thread is torn out; too long, and the axle stops before it clamps. Makers measure the "
         "length in different ways: compare figures of one way only."
     ),
-    asked=Asked(only={"{end}-hub.axle": ("bolt-through",)}, new=("{end}-through-axle",), cures=("{end}-through-axle",)),
+    asked=Asked(new=("{end}-through-axle",), cures=("{end}-through-axle",)),
 )
 def axle_thread(
     axle: Annotated[str, Meaning("thread of the axle, such as M12x1.5"), Fact("{end}-through-axle.thread")],
@@ -259,6 +259,7 @@ def axle_thread(
         Meaning("length that frame or fork asks for"),
         Fact("frame.rear-axle-length", front="fork.axle-length"),
     ],
+    hub: Annotated[Axle, Meaning("kind of the hub's axle"), Fact("{end}-hub.axle")] = Axle.BOLT_THROUGH,
 ) -> CheckResult:
     """Thread and length [mm] of a through axle against those of frame or fork. Source: common practice."""
     of_axle = read_thread(axle)
@@ -269,7 +270,10 @@ def axle_thread(
     working = [f"Thread of the axle: {of_axle}", f"Thread of the frame: {of_frame or 'not known'}"]
     if apart is not None:
         working.append(f"Length: {n(axle_length_mm or 0.0)} − {n(frame_length_mm or 0.0)} = {n(apart)} mm")
-    if of_frame is not None and of_axle != of_frame:
+    if hub is not Axle.BOLT_THROUGH:
+        verdict, margin = Verdict.DOES_NOT_FIT, None
+        advice = f"No through axle goes into a hub of the kind '{hub}': it has an axle of its own."
+    elif of_frame is not None and of_axle != of_frame:
         verdict, margin = Verdict.DOES_NOT_FIT, None
         advice = f"Take an axle with a thread of {of_frame}: another one tears the thread of the frame."
     elif margin is not None and not at_least(margin, 0.0):

@@ -128,3 +128,32 @@ def shift_line(
             else f"A shifter that works by {shifter} can't move a derailleur that works by {derailleur}."
         ),
     )
+
+
+@check(
+    family=Family.SPROCKETS,
+    title="Spacer and freehub body",
+    purpose="A spacer behind the sprockets slides over splines of one kind; over others it sits askew or not at all.",
+    formula=r"m_\text{spacer} = m_\text{hub}",
+    source=Source(title="Parts that slide together have one profile", provenance=Provenance.COMMON_PRACTICE),
+    at_verdict={
+        Verdict.FITS: "Lay it flat against the shoulder of the body, behind all sprockets.",
+        Verdict.DOES_NOT_FIT: "Take a spacer that is made for the body.",
+    },
+    example={"spacer": "nine-spline", "hub": "nine-spline"},
+    notes="Whether a spacer belongs there at all is told by the width of the stack. Common practice, no source.",
+    asked=Asked(new=("sprocket-spacer",), cures=("sprocket-spacer",)),
+)
+def spacer_mount(
+    spacer: Annotated[SprocketMount, Meaning("body that the spacer is made for"), Fact("sprocket-spacer.fits-mount")],
+    hub: Annotated[SprocketMount, Meaning("what the hub has"), Fact("rear-hub.sprocket-mount")],
+) -> CheckResult:
+    """Whether a spacer slides onto the freehub body. Source: common practice."""
+    same = spacer == hub
+    return CheckResult(
+        verdict=Verdict.FITS if same else Verdict.DOES_NOT_FIT,
+        value=None,
+        unit=Unit.ONE,
+        working=(f"The spacer is made for: {spacer}", f"The hub has: {hub}"),
+        advice="The spacer goes on this body." if same else f"Take a spacer for a {hub} body.",
+    )

@@ -60,7 +60,7 @@ def guides_for(named: tuple[str, ...], bike: Bike, library: Library) -> Iterator
     ids = [job.guide for job in sorted(bike.jobs, key=lambda job: not set(named) <= set(job.parts))]
     for guide in (library.guides[name] for name in dict.fromkeys((*ids, *library.guides)) if name in library.guides):
         try:
-            if guide.wants and wanted_parts(guide, named, library):
+            if (guide.wants or guide.takes) and wanted_parts(guide, named, library):
                 yield guide
         except PlanError:
             continue

@@ -68,13 +68,17 @@ def command(bike: str, parts: tuple[str, ...], workspace: Path | None, as_json: 
 
 
 def _guided(parts: tuple[str, ...], bike: Bike, library: Library) -> tuple[Guide | None, Outcome | None]:
-    """The first guide that puts the parts on this bike, and what it comes to; where none suits, the first refusal."""
+    """The first guide that puts the parts on this bike, and what it comes to; where none suits, the first refusal.
+
+    A refusal counts only of a guide whose very job the parts are: what else puts a part on is one way of several, and
+    the checks alone say whether it fits.
+    """
     refused: tuple[Guide | None, Outcome | None] = (None, None)
     for guide in guides_for(parts, bike, library):
         outcome = work_out(Job(guide=guide, bike=bike, parts=parts, planned=False), library)
         if isinstance(outcome, Ready):
             return guide, outcome
-        if refused[0] is None:
+        if refused[0] is None and guide.wants:
             refused = guide, outcome
     return refused
 

@@ -254,7 +254,6 @@ class Crankset(Part):
     narrow_wide: Fitted | None = None
     ring_bolts: Annotated[int, Bounds(0, 6)] | None = None
     ring_mount: RingMount | None = None
-    speeds: tuple[Speeds, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from builder.checks.check import AnyCheck
+from builder.checks.check import AnyCheck, Force
 from builder.checks.reckoning import range_words, reckon_texts
 from builder.checks.result import Input, Verdict
 from builder.drawings.registry import draw, needs
@@ -21,6 +22,10 @@ from builder.pages.markup import inline, prose
 from builder.pages.rendering import render
 from builder.pages.strings import Words
 from builder.pages.theme import Theme
+from builder.planning.judged_kinds import judging
+
+# Address and title of each.
+Links = tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,7 +83,17 @@ def checks_index(checks: tuple[AnyCheck, ...], site: Site, theme: Theme) -> Page
         "checks.html",
         site.words.checks,
         families=families,
+        judged=tuple(_judged(kind, by_force) for kind, by_force in judging().items()),
     )
+
+
+def _judged(kind: str, by_force: Mapping[Force, tuple[AnyCheck, ...]]) -> tuple[str, Links, Links]:
+    """A kind of part, the checks whether it fits, and those of its state, each check as link and title."""
+
+    def linked(force: Force) -> Links:
+        return tuple((paths.check(check.name), check.title) for check in by_force[force])
+
+    return kind.replace("-", " "), linked(Force.MISFIT), linked(Force.CONDITION)
 
 
 def _input(item: Input, check: AnyCheck, words: Words) -> InputView:

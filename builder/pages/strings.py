@@ -207,6 +207,11 @@ class Words:
     house_rules: str
     house_rules_how: str
     judged_on_sources: str
+    judged: str
+    judged_how: str
+    judged_kind: str
+    judged_fit: str
+    judged_state: str
     typical_chart: str
     head: str
     thread: str

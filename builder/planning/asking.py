@@ -14,7 +14,7 @@ from builder.checks.result import CheckResult, Given, Input, InputError, Kind, V
 from builder.model.catalogue import Fastener
 from builder.model.facts import Role
 from builder.model.fields import Fact
-from builder.model.paths import FASTENER
+from builder.model.paths import FASTENER, role_of
 from builder.model.units import Unit
 from builder.planning.fitting import Fitting
 from builder.planning.looking_up import Known, NoPart, NotKnown, look_up, never_assumed, roles_of_fact, word_of
@@ -60,16 +60,26 @@ class Answered:
         return tuple(role for role in places if role in self.roles)
 
     def fails_to_buy(self, bought: Iterable[Role], *, strictly: bool) -> bool:
-        """Whether a part that would be bought for one of these places does not fit, `strictly` without any reserve."""
-        if self.check.asked.force is not Force.MISFIT or not frozenset(bought) & self.roles & frozenset(self.cures):
+        """Whether a part that would be bought for one of these places does not fit, `strictly` without any reserve.
+
+        One whose own figures are lacking is not bought either: nobody knows whether it would cure anything.
+        """
+        places = frozenset(bought) & self.roles & frozenset(self.cures)
+        if self.check.asked.force is not Force.MISFIT or not places:
             return False
         verdict = self.result.verdict
+        if verdict is Verdict.MEASURE_FIRST and any(role_of(lack.path) in places for lack in self.lacks):
+            return True
         return verdict is Verdict.DOES_NOT_FIT or (strictly and verdict is Verdict.WITH_CARE)
 
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """A check at one end or joint of a bike, with the places that it is `about`, and all that it `hangs_on`."""
+    """A check at one end or joint of a bike, with the places that it is `about`, and all that it `hangs_on`.
+
+    One that only tells is about the parts that it can't do without: nobody who fits a brake asks for a spoke's length,
+    though a rotor forbids spokes that cross none.
+    """
 
     check: AnyCheck
     where: str
@@ -88,7 +98,7 @@ def checks_of_bikes() -> tuple[Placed, ...]:
         Placed(
             check=check,
             where=where,
-            about=frozenset(roles_of(check, where)),
+            about=frozenset(roles_of(check, where, needed=check.asked.force is Force.TELLS)),
             hangs_on=frozenset((*roles_of(check, where), *_roles_of_conditions(check, where))),
         )
         for check in CHECKS.values()
@@ -97,10 +107,10 @@ def checks_of_bikes() -> tuple[Placed, ...]:
     )
 
 
-def roles_of(check: AnyCheck, where: str) -> Iterator[Role]:
-    """The places whose parts the check is about."""
+def roles_of(check: AnyCheck, where: str, *, needed: bool = False) -> Iterator[Role]:
+    """The places whose parts the check is about; with `needed`, without those that it can be silent about."""
     for item in check.inputs:
-        if item.fact is not None:
+        if item.fact is not None and not (needed and item.needless):
             yield from roles_of_fact(item.fact, where)
     for place in check.asked.new + check.asked.kept:
         yield Role(place.replace("{end}", where))
@@ -175,6 +185,7 @@ def answer(check: AnyCheck, where: str, fitting: Fitting) -> Answered | None:
         return None
     given: dict[str, tuple[Given, ...]] = {}
     lacks: dict[str, Lack] = {}
+    assumed: set[str] = set()
     runs = True
     for item in check.inputs:
         if item.fact is None:
@@ -190,7 +201,10 @@ def answer(check: AnyCheck, where: str, fitting: Fitting) -> Answered | None:
                     return None
             case NotKnown(paths):
                 runs = runs and (may_stay_out or item.optional)
-                if not may_stay_out or (item.default is not None and never_assumed(item.fact)):
+                in_silence = item.default is not None and never_assumed(item.fact)
+                if in_silence:
+                    assumed.update(paths)
+                if not may_stay_out or in_silence:
                     lacks.update((path, _lack(path, item, where)) for path in paths)
     if check.asked.when_known and lacks:
         return None
@@ -201,6 +215,9 @@ def answer(check: AnyCheck, where: str, fitting: Fitting) -> Answered | None:
     if runs:
         try:
             result, one_each = _best(check, given)
+            if result.verdict is not Verdict.MEASURE_FIRST:
+                # What the check has answered without is not asked for, but for what a default stood in for in silence.
+                told = tuple(lack for path, lack in lacks.items() if path in assumed)
         except InputError as error:
             if check.asked.when_known:
                 return None

@@ -16,6 +16,7 @@ from builder.planning.plan import Missing, Requirement
 
 _READ_IT = "Read the marking on the part, or look in its maker's data."
 _MEASURE_IT = "Measure it on the bike."
+_ASK_THE_RIDER = "Ask the rider."
 
 
 def missing_facts(answered: Iterable[Answered], fitting: Fitting, library: Library) -> tuple[Missing, ...]:
@@ -36,8 +37,12 @@ def _missing(path: str, words: str, asked: list[Answered], fitting: Fitting, lib
     if measurement is not None:
         named, how = measurement.name, _MEASURE_IT
     else:
-        named, how = words, _READ_IT
-    of = f" of {part.name}" if part is not None and part.name and part.name not in named else ""
+        place = path.partition(".")[0]
+        named, how = words, {MEASURED: _MEASURE_IT, RIDER: _ASK_THE_RIDER}.get(place, _READ_IT)
+    of = "" if part is None or not part.name or part.name in named else f" of {part.name}"
+    if named.endswith(" of"):
+        # `what it is made of` takes no second one.
+        of = of.removeprefix(" of").replace(" ", ": ", 1)
     return Missing(
         key=key,
         words=f"{named.removeprefix('the ')}{of}",

@@ -41,8 +41,11 @@ class Requirement:
         if self.one_of:
             return " or ".join(self.one_of)
         least, most = self.at_least, self.at_most
-        if least is not None and most is not None:
+        if least is not None and most is not None and least <= most:
             return write_range(Range(least, most), self.unit, 2)
+        if least is not None and most is not None:
+            # Two checks that no part can satisfy together.
+            return f"at least {write_quantity(least, self.unit, 2)} and at most {write_quantity(most, self.unit, 2)}"
         if least is not None:
             return f"at least {write_quantity(least, self.unit, 2)}"
         return "" if most is None else f"at most {write_quantity(most, self.unit, 2)}"

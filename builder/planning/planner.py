@@ -11,13 +11,15 @@ from builder.checks.result import CheckResult, Verdict
 from builder.diagnostics.diagnostic import nearest
 from builder.model.bike import Bike
 from builder.model.facts import Role
+from builder.model.fields import ENDS
 from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.model.parts import Part, folder_of, roles_of
 from builder.model.torque import torque_of
-from builder.planning.asking import Answered, Remembered, answers, fastener_answers
+from builder.planning.asking import Answered, Remembered, answers, checks_of_bikes, fastener_answers
 from builder.planning.fitting import Fitting, as_found, with_parts
 from builder.planning.limits import meets, requirements
+from builder.planning.looking_up import roles_of_fact
 from builder.planning.missing import missing_facts
 from builder.planning.plan import ChainWork, Change, Plan
 from builder.planning.search import Found, Parts, cheapest_cure
@@ -66,11 +68,14 @@ def _place(part: Part, place: str, guide: Guide | None) -> Role:
     names = ", ".join(role.value for role in roles)
     if place and place not in {role.value for role in roles}:
         raise PlanError(f"'{part.id}' is a {folder_of(part)} and goes in: {names}; not in '{place}'")
-    wants = roles if guide is None else guide.wants
+    wants = roles if guide is None else (*guide.wants, *guide.takes)
     fitting = [role for role in roles if role in wants and place in ("", role.value)]
     if not fitting:
         planned = ", ".join(wanted.value for wanted in wants) or "no part"
         raise PlanError(f"'{part.id}' is a {folder_of(part)}; this guide plans for: {planned}")
+    # Rear and front of one kind may be told apart by a habit, the cable of a brake and of a derailleur may not.
+    if len(fitting) > len(ENDS):
+        raise PlanError(f"'{part.id}' goes in several places; name one: {fitting[0].value}={part.id} (of {names})")
     return fitting[0]
 
 
@@ -92,14 +97,24 @@ def plan_job(bike: Bike, wanted: Mapping[Role, Part], library: Library) -> Plan:
         answered = answers(tried, touched | changes.keys(), binding=True, remembered=remembered)
         return tuple(one for one in answered if one.fails or one.fails_to_buy(changes, strictly=strictly))
 
-    found, shelf, to_order = _search(failing, library, touched)
+    def judged(role: Role, part: Part) -> bool:
+        # Else what no check is asked about would pass them all: a coaster brake cures every fault of a rim brake.
+        tried = with_parts(start, {**wanted, role: part})
+        about = answers(tried, (role,), binding=True, remembered=remembered)
+        return any(one.check.asked.force is Force.MISFIT and one.roles > {role} for one in about)
+
+    found, shelf, to_order = _search(failing, judged, library, touched)
     # A change that leaves its own check failing cures nothing: its place is told as one for which nothing will do.
     in_vain = {role for answered in found.failing for role in answered.cures}
     chosen = {role: part for role, part in found.changes.items() if role not in in_vain}
     first, last = with_parts(start, wanted), with_parts(start, {**wanted, **chosen})
     before, after = answers(first, touched), answers(last, last.replaced)
     stock = frozenset(item.part for item in library.workshop.stock if item.count > 0)
-    changes = _changes(before, after, chosen, last, touched, stock if to_order else None)
+    hopeless = any(not set(one.cures) - touched for one in found.failing)
+    reasons = {role: failing(_without(chosen, role), strictly=False) for role in chosen}
+    changes = _changes(
+        before, after, chosen, last, touched, reasons, stock=stock if to_order else None, hopeless=hopeless
+    )
     return Plan(
         bike=bike,
         after=last.bike,
@@ -114,19 +129,21 @@ def plan_job(bike: Bike, wanted: Mapping[Role, Part], library: Library) -> Plan:
     )
 
 
-def _search(failing: Failing, library: Library, touched: frozenset[Role]) -> tuple[Found, Shelf, bool]:
-    """The changes, the shelf that they are from, and whether some have to be ordered.
+def _search(
+    failing: Failing, judged: Callable[[Role, Part], bool], library: Library, touched: frozenset[Role]
+) -> tuple[Found, Shelf, bool]:
+    """The changes, the shelf that they are from, and whether some have to be ordered; only of parts that are judged.
 
     What fits without reserve goes first, from stock and then to order; where nothing does, what fits with care.
     """
 
     @cache
     def in_stock(role: Role) -> tuple[Part, ...]:
-        return stocked(role, library)
+        return tuple(part for part in stocked(role, library) if judged(role, part))
 
     @cache
     def known(role: Role) -> tuple[Part, ...]:
-        others = (part for part in library.parts.values() if role in roles_of(folder_of(part)))
+        others = (part for part in library.parts.values() if role in roles_of(folder_of(part)) and judged(role, part))
         return tuple({part.id: part for part in (*in_stock(role), *others)}.values())
 
     best: tuple[Found, Shelf, bool] | None = None
@@ -165,22 +182,37 @@ def _results(answered: tuple[Answered, ...], fitting: Fitting, library: Library)
     return tuple(one.result for one in (*answered, *tight) if not one.set_aside)
 
 
+def _without(parts: Parts, role: Role) -> Parts:
+    return {place: part for place, part in parts.items() if place is not role}
+
+
 def _changes(
     before: tuple[Answered, ...],
     after: tuple[Answered, ...],
     chosen: Parts,
     last: Fitting,
     wanted: frozenset[Role],
+    reasons: Mapping[Role, tuple[Answered, ...]],
+    *,
     stock: frozenset[str] | None,
+    hopeless: bool,
 ) -> tuple[Change, ...]:
-    """Every forced change: those chosen, and those for which nothing would do."""
+    """Every forced change: those chosen, and those for which nothing would do.
+
+    `reasons` are what fails where one change alone is left out. Where the job is `hopeless`, since something fails
+    that no other part cures, nothing was searched for, and no place is told as one for which nothing will do.
+    """
     because: dict[Role, list[str]] = {role: [] for role in chosen}
     for answered in (*before, *after):
         if not answered.fails:
             continue
         cures = [role for role in answered.cures if role not in wanted]
-        for role in [role for role in cures if role in chosen] or cures[:1]:
+        found = [role for role in cures if role in chosen] or ([] if hopeless else cures[:1])
+        for role in found:
             because.setdefault(role, []).append(answered.check.name)
+    for role, failing in reasons.items():
+        if not because[role]:
+            because[role] = [one.check.name for one in failing if role in one.cures]
     return tuple(
         Change(
             role=role,
@@ -195,7 +227,7 @@ def _changes(
 
 
 def _cured_by(role: Role, after: tuple[Answered, ...]) -> list[str]:
-    """The checks that a change answers in turn, once another change was made: a longer chain for a longer cage."""
+    """The checks that the change answers, where it makes good what would only have fitted with care."""
     return [one.check.name for one in after if role in one.cures and not one.set_aside]
 
 
@@ -234,12 +266,30 @@ def _not_judged(last: Fitting, after: tuple[Answered, ...]) -> tuple[str, ...]:
     for role in sorted(last.replaced):
         part = last.part(role)
         about = [one for one in after if role in one.roles and one.check.asked.force is Force.MISFIT]
-        if part is None or any(one.result.verdict is not Verdict.MEASURE_FIRST for one in about):
+        if part is None or any(_judges(one, role) for one in about):
             continue
         lacks = dict.fromkeys(lack.words for one in about for lack in one.lacks)
-        reason = f"not known: {'; '.join(lacks)}" if lacks else "no check is about it; ask its maker whether it fits"
+        reason = (
+            f"not known: {'; '.join(lacks)}"
+            if lacks
+            else "none of the checks about it is for such a bike; ask its maker whether it fits"
+            if any(role in placed.about and placed.check.asked.force is Force.MISFIT for placed in checks_of_bikes())
+            else "no check is about it; ask its maker whether it fits"
+        )
         lines.append(f"{part.name} ({role.value.replace('-', ' ')}): {reason}")
     return tuple(lines)
+
+
+def _judges(answered: Answered, role: Role) -> bool:
+    """Whether the answer holds the part in `role` against another: a brake that suits its own lever fits no bike."""
+    match answered.result.verdict:
+        case Verdict.MEASURE_FIRST:
+            return False
+        case Verdict.DOES_NOT_FIT:
+            return True
+        case _:
+            read = (item.fact for item in answered.check.inputs if item.name in answered.given and item.fact)
+            return any(other is not role for fact in read for other in roles_of_fact(fact, answered.where))
 
 
 def _chain_work(last: Fitting, after: tuple[Answered, ...]) -> ChainWork:

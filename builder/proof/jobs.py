@@ -14,6 +14,7 @@ from builder.model.library import Library
 from builder.model.position import NOWHERE, Position
 from builder.planning import Plan, PlanError, plan_job, wanted_parts
 from builder.planning.attributes import cases_of
+from builder.planning.taking import beyond
 from builder.proof.revisions import status
 from builder.tailoring import CannotTailor, NotSuited, Tailored, tailor
 
@@ -124,12 +125,15 @@ def work_out(job: Job, library: Library, *, leave_open: bool = True) -> Outcome:
     if not job.planned and job.bike is not None:
         leave_open = leave_open and decided(job.guide.suits, cases_of(library, job.bike, None)) is True
     try:
+        plan = plan_of(job, library)
+        if plan is not None and (reason := beyond(job.guide, plan, library)):
+            return Refused(job=job, reason=reason)
         tried = status(job.guide, library)
         tailored = tailor(
             job.guide,
             library,
             bike=job.bike,
-            plan=plan_of(job, library),
+            plan=plan,
             status=tried.kind.value,
             trial=None if tried.stale else tried.trial,
             leave_open=leave_open,
@@ -152,7 +156,7 @@ def lacks_parts(job: Job) -> bool:
 
 def wanted_words(guide: Guide) -> str:
     """The places for which the guide plans a part."""
-    return ", ".join(role.value for role in guide.wants)
+    return ", ".join(role.value for role in (*guide.wants, *guide.takes))
 
 
 def plan_of(job: Job, library: Library) -> Plan | None:

@@ -67,7 +67,9 @@ def _lets_out(verb: str, library: Library) -> bool:
 def _let_out(home: str, step: Step, library: Library) -> Iterator[Diagnostic]:
     if not any(_lets_out(act.verb, library) and not act.negated for act in acts(step.do, library.verbs)):
         return
-    if not any(value in library.states[name].released for name, value in step.leaves.items() if name in library.states):
+    # What is out already may be let out again: the state that says so must be put right all the same.
+    states = (*step.leaves.items(), *step.needs.items())
+    if not any(value in library.states[name].released for name, value in states if name in library.states):
         yield Diagnostic(
             rule="proof-let-out",
             message=f"step '{home}.{step.id}' lets something out, and no state says that it must be put back",

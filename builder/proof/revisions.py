@@ -214,6 +214,8 @@ def _guide_seen(guide: Guide, library: Library) -> _Seen:
         "suits": _condition(guide.suits),
         "refuse": guide.refuse,
         "wants": [role.value for role in guide.wants],
+        # A guide that takes no part keeps the revision under which it was tried.
+        **({"takes": [role.value for role in guide.takes]} if guide.takes else {}),
         "touches": [area.value for area in guide.touches],
         "cautions": [_caution(name, library) for name in guide.cautions],
         "sections": [[section.title, section.end, _condition(section.when)] for section in guide.work],

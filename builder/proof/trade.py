@@ -14,11 +14,13 @@ from builder.model.library import Library
 from builder.model.named_values import names_in
 from builder.model.verbs import acts
 from builder.proof.written import written_steps
+from builder.tailoring.generic import possible
 from builder.tailoring.hazards import fastener_things
 from builder.tailoring.inlining import PlacedStep, inlined
 
 _LUBRICANTS = frozenset({"grease", "oil", "anti-seize", "assembly-paste"})
 _LOCKER = "threadlock"
+_SIDES = frozenset({"left", "right"})
 _FIGURE = re.compile(r"\d(?:[\d.,]*\d)?\s*(?:mm|bar|%|N·m|N\b|°)")
 _SIZE = re.compile(r"(\d+(?:\.\d+)?) mm\b")
 
@@ -75,7 +77,19 @@ def _on_the_thread(other: PlacedStep, item: PlacedStep, things: set[str], librar
         "thread" in other.step.do
     )
     same_way = other.section == item.section and other.uses == item.uses
-    return spoken and same_way and bool(things & {*other.step.handles})
+    return (
+        spoken
+        and same_way
+        and bool(things & {*other.step.handles})
+        and _on_one_side(other.step.do, library.fasteners[item.step.tightens or ""].name)
+        and possible((*other.conditions, *item.conditions), library)
+    )
+
+
+def _on_one_side(text: str, fastener: str) -> bool:
+    """Whether a text that names a side may speak of this fastener: the left cup's thread is not the right one's."""
+    named, own = _SIDES & {*text.lower().split()}, _SIDES & {*fastener.lower().split()}
+    return not named or not own or bool(named & own)
 
 
 def _on_one_thread(who: str, step: Step) -> Diagnostic:

@@ -64,7 +64,7 @@ def test_every_step_that_was_left_out_is_explained() -> None:
     ("bike", "words"),
     [
         ("coot", "'wider-range-cassette' is not for 'coot': This job is for bikes with a rear derailleur."),
-        ("siskin", "No rear derailleur in stock meets capacity: at least 49 teeth."),
+        ("siskin", "No rear derailleur that is known meets capacity: at least 49\u00a0teeth."),
     ],
 )
 def test_no_card_is_made_where_the_job_can_not_be_done(bike: str, words: str, tmp_path: Path) -> None:

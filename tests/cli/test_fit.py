@@ -46,7 +46,7 @@ def test_a_wider_cassette_forces_a_derailleur_and_a_chain() -> None:
     assert status == 0
     derailleur, chain = answer["changes"]
     assert derailleur["role"] == "rear-derailleur"
-    assert derailleur["because"] == ["largest-sprocket", "derailleur-capacity"]
+    assert derailleur["because"] == ["derailleur-capacity", "largest-sprocket"]
     assert derailleur["requires"]["largest-sprocket"] == 50
     # 50 − 11 on one chainring.
     assert derailleur["requires"]["capacity"] == 39
@@ -87,7 +87,7 @@ def test_nothing_in_stock_is_a_finding() -> None:
     status, answer = fitted("siskin", "cs-11-44-12s-wireless")
     assert status == 1
     assert None in [change["choice"] for change in answer["changes"]]
-    assert "No rear derailleur in stock meets capacity: at least 49 teeth." in answer["trouble"]
+    assert "No rear derailleur that is known meets capacity: at least 49\u00a0teeth." in answer["trouble"]
 
 
 def test_a_job_that_makes_no_sense_is_a_finding_with_its_reason() -> None:
@@ -101,10 +101,10 @@ def test_a_person_reads_verdicts_changes_and_what_to_lay_out() -> None:
     result = call("fit", "heron", "--with", "cs-11-50-11s")
     assert result.exit_code == 0
     lines = result.stdout.splitlines()
-    assert lines[0] == "Heron (M-01) with Cassette 11-50, 11 sprockets"
+    assert lines[0] == "Heron (M-01) with Cassette 11-50, 11 sprockets (cassette)"
     assert "  fits            Capacity of the rear derailleur: 39 teeth, limit 40 teeth" in lines
-    assert "  rear-derailleur: rd-11s-51  Rear derailleur, 11 speeds, to 51 teeth" in lines
-    assert "    because of largest-sprocket, derailleur-capacity" in lines
+    assert "  rear derailleur: rd-11s-51  Rear derailleur, 11 speeds, to 51 teeth" in lines
+    assert "    because of derailleur-capacity, largest-sprocket" in lines
     assert lines.index("Lay out or buy:") < lines.index("Tools:")
 
 
