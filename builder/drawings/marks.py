@@ -116,7 +116,7 @@ def call_out(number: int, centre: Point, target: Point) -> Shape:
             line(edge, target, Pen(width_mm=1.1, stroke=WHITE)),
             line(edge, target),
             circle(target, 0.65, SOLID),
-            circle(centre, _CALL_OUT_RADIUS_MM, DETAIL),
+            circle(centre, _CALL_OUT_RADIUS_MM, DETAIL, "call-out-ring"),
             text(centre, str(number), bold=True, part="call-out"),
         )
     )
@@ -173,6 +173,11 @@ def _poly(points: Sequence[Point]) -> Shape:
 def heading(at: Point, words: str, *, anchor: str = "middle") -> Shape:
     """The words over one part of a drawing."""
     return text(at, words, size_pt=LEAST_PT + 1, bold=True, anchor=anchor)
+
+
+def seen_from(at: Point, words: str, *, anchor: str = "middle") -> Shape:
+    """From where a drawing is seen, written in it: without that a turning arrow tells nothing."""
+    return text(at, words, anchor=anchor, part="seen-from")
 
 
 def spread(places: Sequence[float], least: float) -> tuple[float, ...]:
