@@ -115,7 +115,11 @@ EXAMPLES: Mapping[str, tuple[Numbers, ...]] = {
     "bleed-path": ({},),
     "headset-stack": ({}, {"gap": 0}, {"gap": 15}),
     "pedal-threads": ({}, {"act": "loosen"}),
-    "bottom-bracket-cups": ({"shell": "threaded-left-right"}, {"shell": "threaded-both-right"}, {"shell": "pressed"}),
+    "bottom-bracket-cups": (
+        {"shell": "threaded-left-right"},
+        {"shell": "threaded-both-right", "act": "loosen"},
+        {"shell": "pressed"},
+    ),
     "suspension": ({},),
     "measure-chainstay": ({}, {"chainstay": "425 mm"}),
     "measure-axle-distance": ({}, {"unladen": 437, "longest": 449}),

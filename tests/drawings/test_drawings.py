@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from builder.drawings.canvas import ACCENT, LEAST_PT, MM_PER_PT, PAGE_MM
 from builder.drawings.registry import DRAWINGS, SUBJECTS, draw, needs
-from builder.drawings.subject import DrawingError, Need, Numbers
+from builder.drawings.subject import WIDTHS_MM, DrawingError, Need, Numbers
 from tests.drawings.examples import CASES, EXAMPLES, case_id
 from tests.drawings.svg import NAMESPACE, root, words
 
@@ -34,6 +34,18 @@ _BOUND_TOGETHER = {
     "measure-sag",
     "wear-trend",
 }
+
+
+# Drawings that would tell the contrary from the other side.
+SEEN = (
+    "barrel-adjuster",
+    "bottom-bracket-cups",
+    "hub-cone",
+    "limit-screws",
+    "pedal-threads",
+    "rotor-bolts",
+    "thread-hand",
+)
 
 
 def test_every_drawing_has_an_example() -> None:
@@ -65,6 +77,24 @@ def test_a_drawing_fits_the_smallest_card(name: str, numbers: Numbers) -> None:
     assert frame == [0, 0, pytest.approx(drawing.width_mm, abs=0.01), pytest.approx(drawing.height_mm, abs=0.01)]
     assert drawing.width_mm <= PAGE_MM
     assert drawing.height_mm <= 125
+
+
+@pytest.mark.parametrize("name", sorted(SUBJECTS))
+def test_a_drawing_says_the_narrowest_column_that_holds_it(name: str) -> None:
+    widest = max(draw(name, numbers).width_mm for numbers in EXAMPLES[name])
+    assert SUBJECTS[name].width_mm == min(width for width in WIDTHS_MM if width >= widest - 0.01)
+
+
+@every_case
+def test_a_turning_arrow_says_from_where_it_is_seen(name: str, numbers: Numbers) -> None:
+    drawing = draw(name, numbers)
+    if any((element.get("data-part") or "").startswith("turn-") for element in root(drawing).iter()):
+        assert words(drawing, "seen-from")
+
+
+@pytest.mark.parametrize("name", SEEN)
+def test_a_drawing_that_has_sides_says_from_where_it_is_seen(name: str) -> None:
+    assert all(words(draw(name, numbers), "seen-from") for numbers in EXAMPLES[name])
 
 
 @every_case

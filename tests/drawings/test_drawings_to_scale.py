@@ -298,6 +298,9 @@ def test_the_drive_side_cup_turns_as_its_shell_asks(shell: str, *, clockwise: bo
     drawing = draw("bottom-bracket-cups", {"shell": shell})
     assert turns_clockwise(part(drawing, "turn-drive-side")) is clockwise
     assert turns_clockwise(part(drawing, "turn-other-side")) is True
+    loosened = draw("bottom-bracket-cups", {"shell": shell, "act": "loosen"})
+    assert turns_clockwise(part(loosened, "turn-drive-side")) is not clockwise
+    assert turns_clockwise(part(loosened, "turn-other-side")) is False
 
 
 def test_a_barrel_adjuster_goes_out_anticlockwise() -> None:
@@ -308,6 +311,16 @@ def test_a_barrel_adjuster_goes_out_anticlockwise() -> None:
 
 def test_a_lockring_tightens_clockwise() -> None:
     assert turns_clockwise(part(draw("rotor-bolts", {"mount": "splined"}), "turn-lockring"))
+
+
+@pytest.mark.parametrize("mount", ["six-bolt", "splined"])
+def test_seen_from_the_left_a_wheel_that_goes_forward_turns_anticlockwise(mount: str) -> None:
+    """The road pulls the lowest point to the rear, so that the top goes to the front, which is drawn at the left."""
+    drawing = draw("rotor-bolts", {"mount": mount})
+    assert " ".join(words(drawing, "seen-from")) == "left side of the bike, front to the left"
+    (x1, _), (x2, _) = ends(part(drawing, "front"))
+    assert x2 < x1
+    assert turns_clockwise(part(drawing, "turn-wheel")) is False
 
 
 def test_the_force_on_a_spanner_turns_the_bolt_clockwise() -> None:
