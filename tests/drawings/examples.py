@@ -94,6 +94,7 @@ EXAMPLES: Mapping[str, tuple[Numbers, ...]] = {
         {"torque": 12, "wrench": 300, "adaptor": 200, "angle": 90},
     ),
     "quick-release": ({},),
+    "skewer-springs": ({},),
     "wheel-in-dropout": ({}, {"wheel": "front"}),
     "hub-cone": ({},),
     "wheel-true": ({}, {"runout": "0.5 mm"}),
@@ -130,6 +131,9 @@ EXAMPLES: Mapping[str, tuple[Numbers, ...]] = {
         {"travel": 160},
         {"travel": 100, "sag": 100},
         {"travel": 100, "sag": 2},
+        {"part": "shock"},
+        {"part": "shock", "stroke": 50, "sag": 15},
+        {"part": "shock", "stroke": 50, "sag": 50},
     ),
     "measure-post-insertion": (
         {"inserted": 95, "least": 80},
