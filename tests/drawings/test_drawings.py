@@ -43,6 +43,7 @@ SEEN = (
     "hub-cone",
     "limit-screws",
     "pedal-threads",
+    "quick-release",
     "rotor-bolts",
     "thread-hand",
 )

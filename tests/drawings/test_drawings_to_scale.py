@@ -25,6 +25,7 @@ from builder.drawings.marks import hatch, spread
 from builder.drawings.registry import draw
 from builder.drawings.subject import Numbers
 from builder.drawings.transmission import Turn, open_loop, pitch_radius, route
+from tests.drawings.examples import CASES
 from tests.drawings.svg import (
     centre,
     commands,
@@ -418,6 +419,21 @@ def test_sag_is_its_share_of_the_travel(travel: float, sag: float) -> None:
     assert f"{100 * sag / travel:.0f} %" in words(drawing)
 
 
+@pytest.mark.parametrize(("stroke", "sag"), [(50, 15), (65, 13)])
+def test_the_sag_of_a_shock_is_its_share_of_the_stroke(stroke: float, sag: float) -> None:
+    drawing = draw("measure-sag", {"part": "shock", "stroke": stroke, "sag": sag})
+    ring, seal = (parts(drawing, name)[0] for name in ("ring", "seal"))
+    way = value(ring, "y") + value(ring, "height") / 2 - (value(seal, "y") + value(seal, "height"))
+    assert way / _length(ends(part(drawing, "travel"))) == pytest.approx(sag / stroke, abs=0.005)
+    assert f"{100 * sag / stroke:.0f} %" in words(drawing)
+    assert "fork" not in drawing.title + drawing.description + " ".join(drawing.legend)
+
+
+def test_the_sag_of_a_fork_shows_no_shock() -> None:
+    drawing = draw("measure-sag", {"travel": 120, "sag": 30})
+    assert "shock" not in drawing.title + drawing.description + " ".join(drawing.legend)
+
+
 @settings(max_examples=30, deadline=None)
 @given(inserted=st.floats(40, 200), least=st.floats(40, 120))
 def test_the_mark_on_the_post_shows_only_when_it_stands_too_high(inserted: float, least: float) -> None:
@@ -556,6 +572,18 @@ def test_the_points_and_the_line_of_the_wear_trend_stand_to_scale() -> None:
     assert x2 > x1
     assert "limit reached about day 650" in words(drawing)
     assert "likely between day 650 and day 650" in words(drawing), "points in line leave no doubt"
+
+
+@pytest.mark.parametrize(
+    "numbers", [numbers for name, numbers in CASES if name == "wear-trend"], ids=lambda numbers: numbers["values"]
+)
+def test_the_word_of_the_limit_stands_clear_of_the_time_axis(numbers: Numbers) -> None:
+    drawing = draw("wear-trend", numbers)
+    axis, limit = (ends(part(drawing, name))[0][1] for name in ("axis", "limit"))
+    letters = part(drawing, "limit-words")
+    base = value(letters, "y")
+    assert base < axis - 1.0
+    assert base < limit or base - value(letters, "font-size") > limit - 1.5
 
 
 # Marks
