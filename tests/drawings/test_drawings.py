@@ -39,10 +39,15 @@ _BOUND_TOGETHER = {
 # Drawings that would tell the contrary from the other side.
 SEEN = (
     "barrel-adjuster",
+    "body-gap",
     "bottom-bracket-cups",
+    "cage-back",
+    "chain-whip",
     "hub-cone",
     "limit-screws",
     "pedal-threads",
+    "quick-link-lock",
+    "quick-link-open",
     "quick-release",
     "rotor-bolts",
     "thread-hand",

@@ -324,6 +324,39 @@ def test_seen_from_the_left_a_wheel_that_goes_forward_turns_anticlockwise(mount:
     assert turns_clockwise(part(drawing, "turn-wheel")) is False
 
 
+def test_both_hands_push_down_at_the_chain_whip_and_the_lockring_comes_loose() -> None:
+    """Left of the middle down is anticlockwise, which loosens; right of it, clockwise, which holds."""
+    drawing = draw("chain-whip")
+    middle = centre(part(drawing, "lockring"))[0]
+    for name, left in (("push-spanner", True), ("push-whip", False)):
+        (x, y1), (_, y2) = ends(part(drawing, name))
+        assert (x < middle) == left
+        assert y2 > y1
+    assert turns_clockwise(part(drawing, "turn-lockring")) is False
+
+
+def test_a_cage_is_pulled_to_the_rear_which_is_left_where_the_front_is_right() -> None:
+    drawing = draw("cage-back")
+    assert "front to the right" in words(drawing, "seen-from")
+    assert turns_clockwise(part(drawing, "turn-back")), "below its bolt, what turns clockwise goes to the left"
+
+
+def test_a_quick_link_is_pulled_apart_to_lock_and_pushed_together_to_open() -> None:
+    for name, shape, apart in (("quick-link-lock", "pull", True), ("quick-link-open", "push", False)):
+        drawing = draw(name)
+        (a, _), (b, _) = ends(part(drawing, f"{shape}-left"))
+        (c, _), (d, _) = ends(part(drawing, f"{shape}-right"))
+        assert (b < a, d > c) == (apart, apart)
+
+
+def test_the_gap_of_the_body_angle_runs_from_tip_to_tip() -> None:
+    """Teeth of both on the line of centres: so that the gap is drawn where it is the least."""
+    drawing = draw("body-gap")
+    (x1, top), (x2, low) = ends(part(drawing, "gap"))
+    assert x1 == x2
+    assert low - top == pytest.approx(4.4, abs=0.02)
+
+
 def test_the_force_on_a_spanner_turns_the_bolt_clockwise() -> None:
     for name, numbers in (
         ("lever", {"torque": 40, "lever": 250}),
