@@ -105,7 +105,7 @@ SUBJECT = Subject(
     name=_NAME,
     words="which way a barrel adjuster turns, and what the cable does",
     make=_make,
-    things=("barrel-adjuster",),
+    things=("barrel-adjuster", "brake-barrel", "front-barrel"),
     width_mm=60.0,
     needs=(Need(name="turn", words="which way", default="both", choices=("both", "out", "in")),),
 )

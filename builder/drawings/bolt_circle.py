@@ -23,7 +23,7 @@ from builder.drawings.canvas import (
     text,
 )
 from builder.drawings.marks import along, head
-from builder.drawings.subject import DrawingError, Given, Need, Subject
+from builder.drawings.subject import DrawingError, Given, Need, ShownAct, Subject
 from builder.model.fields import Fact
 
 _NAME = "bolt-circle"
@@ -105,6 +105,13 @@ SUBJECT = Subject(
     name=_NAME,
     words="the order in which bolts are tightened",
     make=_make,
+    act=ShownAct.TIGHTENING,
+    things=(
+        "chainring-bolt",
+        "chainring-bolts",
+        "faceplate",
+        "faceplate-bolts",
+    ),
     needs=(
         Need(name="bolts", words="how many", whole=True, low=2, high=6, fact=_COUNT, usual=4),
         Need(

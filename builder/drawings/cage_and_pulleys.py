@@ -17,11 +17,12 @@ from builder.drawings.canvas import (
     circle,
     move,
     path,
+    reduced,
     sweep,
     to,
 )
 from builder.drawings.fasteners import socket_head
-from builder.drawings.marks import act_arrow, along, beside, call_outs, plus
+from builder.drawings.marks import HEADED_MM, act_arrow, along, beside, call_outs, headed, plus
 from builder.drawings.subject import Given, Subject
 from builder.drawings.transmission import PITCH_MM, Turn, chain, pitch_radius, route, sprocket, teeth_path
 
@@ -118,7 +119,7 @@ def _make(_: Given) -> Drawing:
             ("chain: in front of the guide pulley, behind the tension pulley", (66.0, 45.0), (47.9, 48.0)),
         )
     )
-    return Drawing(
+    drawing = Drawing(
         name=_NAME,
         title="The cage of a rear derailleur and the way of the chain",
         description=(
@@ -126,10 +127,22 @@ def _make(_: Given) -> Drawing:
             "tension pulley, crosses over, passes in front of the guide pulley and runs on to the sprocket."
         ),
         width_mm=PAGE_MM,
-        height_mm=89.0,
-        body="".join((*shapes, numbers)),
+        height_mm=89.0 + HEADED_MM,
+        body=headed("drive side, front to the right", (*shapes, numbers)),
         legend=legend,
     )
+    return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(name=_NAME, words="the pulleys of a rear derailleur and the way of the chain", make=_make)
+SUBJECT = Subject(
+    name=_NAME,
+    words="the pulleys of a rear derailleur and the way of the chain",
+    make=_make,
+    things=(
+        "chain",
+        "guide-pulley",
+        "tension-pulley",
+        "rear-derailleur",
+    ),
+    width_mm=60.0,
+)

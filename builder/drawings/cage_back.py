@@ -68,6 +68,6 @@ SUBJECT = Subject(
     name=_NAME,
     words="which way the cage is pulled to let the rear wheel pass",
     make=_make,
-    things=("rear-derailleur", "cage", "rear-wheel"),
+    things=("rear-derailleur", "rear-wheel"),
     width_mm=60.0,
 )

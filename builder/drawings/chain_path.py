@@ -176,6 +176,7 @@ SUBJECT = Subject(
     name=_NAME,
     words="how the length of a new chain is found: biggest to biggest, past the derailleur, and two links",
     make=_make,
+    things=("chain",),
     needs=(
         Need(
             name="chainstay",

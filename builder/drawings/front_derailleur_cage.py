@@ -130,6 +130,7 @@ SUBJECT = Subject(
     name=_NAME,
     words="how high and how straight the cage of a front derailleur stands",
     make=_make,
+    things=("front-derailleur",),
     needs=(
         Need(name="gap", words="between the tooth tips and the cage", unit=Unit.MILLIMETRE, default=2, low=1, high=6),
         Need(name="ring", words="teeth of the largest chainring", whole=True, default=48, low=22, high=60),

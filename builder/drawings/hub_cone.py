@@ -127,5 +127,9 @@ def _make(_: Given) -> Drawing:
 
 
 SUBJECT = Subject(
-    name=_NAME, words="what is inside a cup-and-cone hub", make=_make, things=("cone", "locknut", "axle"), width_mm=60.0
+    name=_NAME,
+    words="what is inside a cup-and-cone hub",
+    make=_make,
+    things=("cone", "locknut", "cone-locknut", "axle"),
+    width_mm=60.0,
 )

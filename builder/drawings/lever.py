@@ -25,7 +25,7 @@ from builder.drawings.canvas import (
 )
 from builder.drawings.fasteners import hexagon
 from builder.drawings.marks import act_arrow, dimension, heading, turn_arrow
-from builder.drawings.subject import Given, Need, Subject
+from builder.drawings.subject import Given, Need, ShownAct, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "lever"
@@ -106,6 +106,7 @@ SUBJECT = Subject(
     name=_NAME,
     words="the hand force at the end of a lever",
     make=_make,
+    act=ShownAct.TIGHTENING,
     needs=(
         Need(name="torque", words="at the bolt", unit=Unit.NEWTON_METRE, low=0.1, high=200),
         Need(name="lever", words="middle of the bolt to middle of the hand", unit=Unit.MILLIMETRE, low=20, high=1500),

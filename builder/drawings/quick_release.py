@@ -88,6 +88,6 @@ SUBJECT = Subject(
     words="how the lever of a quick-release closes",
     make=_make,
     act=ShownAct.TIGHTENING,
-    things=("quick-release-lever", "skewer"),
+    things=("quick-release-lever", "skewer", "front-skewer", "rear-skewer"),
     width_mm=45.0,
 )

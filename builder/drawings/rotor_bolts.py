@@ -167,7 +167,7 @@ SUBJECT = Subject(
     words="how a brake rotor is held on its hub",
     make=_make,
     act=ShownAct.TIGHTENING,
-    things=("rotor", "rotor-bolts", "rotor-lockring"),
+    things=("rotor", "rotor-bolt", "rotor-bolts", "rotor-lockring"),
     width_mm=60.0,
     needs=(
         Need(

@@ -66,7 +66,7 @@ SUBJECT = Subject(
     name=_NAME,
     words="which way a thread turns to tighten and to loosen",
     make=_make,
-    things=("crank-bolts", "extracting-bolt"),
+    things=("crank-bolt", "crank-bolts", "extracting-bolt"),
     width_mm=45.0,
     needs=(
         Need(

@@ -83,4 +83,13 @@ def _make(_: Given) -> Drawing:
     )
 
 
-SUBJECT = Subject(name=_NAME, words="where the bead lies while a tyre is fitted", make=_make)
+SUBJECT = Subject(
+    name=_NAME,
+    words="where the bead lies while a tyre is fitted",
+    make=_make,
+    things=(
+        "bead",
+        "tyre",
+        "inner-tube",
+    ),
+)

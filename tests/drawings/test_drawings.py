@@ -41,9 +41,13 @@ SEEN = (
     "barrel-adjuster",
     "body-gap",
     "bottom-bracket-cups",
+    "cable-clamp",
+    "cage-and-pulleys",
     "cage-back",
     "chain-whip",
+    "hanger-shoulder",
     "hub-cone",
+    "hub-gear-marks",
     "limit-screws",
     "pedal-threads",
     "quick-link-lock",
@@ -51,6 +55,8 @@ SEEN = (
     "quick-release",
     "rotor-bolts",
     "thread-hand",
+    "wheel-in-dropout",
+    "wheel-true",
 )
 
 
