@@ -247,7 +247,7 @@ def text(
         left = at[0] - width * {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor]
         left += {"start": -0.5, "middle": 0.0, "end": 0.5}[anchor]
         clear = Pen(stroke=CLEAR, width_mm=0, fill=WHITE)
-        ground = box((left, at[1] - 0.58 * size_mm), width, 1.16 * size_mm, clear, part="plate")
+        ground = box((left, at[1] - 0.58 * size_mm), width, 1.16 * size_mm, clear, part="ground")
     return (
         f'{ground}<text x="{written(at[0])}" y="{written(at[1] + 0.36 * size_mm)}" font-size="{written(size_mm)}" '
         f'text-anchor="{anchor}"{weight} fill="{colour}"{name}>{escape(words)}</text>'
@@ -269,7 +269,7 @@ def lines_of_text(
 _LETTERS = re.compile(r'(<text x="[^"]+" y=")([^"]+)(" font-size=")([^"]+)"')
 _RING = re.compile(r'( r=")([^"]+)("[^>]*data-part="call-out-ring")')
 _PLATE = re.compile(
-    r'<rect x="([^"]+)" y="([^"]+)" width="([^"]+)" height="([^"]+)"([^>]*data-part="plate")',
+    r'<rect x="([^"]+)" y="([^"]+)" width="([^"]+)" height="([^"]+)"([^>]*data-part="ground")',
 )
 
 

@@ -155,7 +155,7 @@ def _make(given: Given) -> Drawing:
         title="A brake rotor on its hub",
         description=f"Left side of the bike, front to the left: a wheel that goes forward turns anticlockwise. {told}",
         width_mm=PAGE_MM,
-        height_mm=96.0,
+        height_mm=97.0,
         body="".join((*shapes, numbers)),
         legend=legend,
     )

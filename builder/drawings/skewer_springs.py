@@ -14,11 +14,11 @@ _Y = 17.5
 
 def _make(_: Given) -> Drawing:
     shapes = (
-        box((1.0, _Y - 1.1), _WIDTH - 1.0, 2.2, DETAIL),
+        box((1.0, _Y - 1.1), _WIDTH - 1.4, 2.2, DETAIL),
         cone_spring((17.6, _Y), (9.4, _Y), 2.2, 6.0),
         box((2.0, _Y - 6.5), 6.4, 13.0, BODY, round_mm=1.2),
         box((18.6, _Y - 10.0), 3.2, 20.0, BODY.filled(SHADE), round_mm=1.0),
-        box((21.8, _Y - 6.5), _WIDTH - 21.8, 13.0, BODY.filled(TINT)),
+        box((21.8, _Y - 6.5), _WIDTH - 22.2, 13.0, BODY.filled(TINT)),
         line((0.4, _Y), (_WIDTH - 0.4, _Y), CENTRE),
         lines_of_text((_WIDTH / 2, 35.5), ("left and right", "ends alike")),
     )

@@ -13,11 +13,12 @@ import weasyprint
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builder.drawings.canvas import ACCENT, LEAST_PT, MM_PER_PT, PAGE_MM
+from builder.drawings.canvas import ACCENT, LEAST_PT, MM_PER_PT, PAGE_MM, Drawing, reduced
+from builder.drawings.marks import call_out, dimension
 from builder.drawings.registry import DRAWINGS, SUBJECTS, draw, needs
 from builder.drawings.subject import WIDTHS_MM, DrawingError, Need, Numbers
 from tests.drawings.examples import CASES, EXAMPLES, case_id
-from tests.drawings.svg import NAMESPACE, root, words
+from tests.drawings.svg import NAMESPACE, part, root, value, words
 
 every_case = pytest.mark.parametrize(("name", "numbers"), CASES, ids=map(case_id, CASES))
 
@@ -170,6 +171,21 @@ def test_printed_words_are_at_least_ten_points_high() -> None:
         sizes = [letter["size"] for page in document.pages for letter in page.chars if letter["text"].strip()]
     assert len(sizes) > 2000
     assert min(sizes) >= LEAST_PT - 0.05
+
+
+def test_a_smaller_drawing_keeps_its_letters_and_the_ground_that_is_cleared_for_them() -> None:
+    body = dimension((0, 10), (40, 10), "40 mm") + call_out(1, (5, 5), (20, 5))
+    whole = Drawing(name="a", title="A", description="A.", width_mm=60, height_mm=20, body=body)
+    small = reduced(whole, 0.5)
+    assert (small.width_mm, small.height_mm) == (30, 10)
+    for name, sizes in (("ground", ("width", "height")), ("call-out-ring", ("r",))):
+        for size in sizes:
+            shown = value(part(small, name), size) * 0.5
+            assert shown == pytest.approx(value(part(whole, name), size), abs=0.011)
+    before, after = (part(drawing, "ground") for drawing in (whole, small))
+    assert value(after, "x") + value(after, "width") / 2 == pytest.approx(
+        value(before, "x") + value(before, "width") / 2, abs=0.02
+    )
 
 
 def test_an_unknown_drawing_names_the_nearest() -> None:
