@@ -24,7 +24,7 @@ from builder.drawings.canvas import (
     sweep,
     to,
 )
-from builder.drawings.marks import call_outs, cross_mark, dimension, heading, tick_mark
+from builder.drawings.marks import HEADED_MM, call_outs, cross_mark, dimension, headed, heading, tick_mark
 from builder.drawings.subject import Given, Need, Subject
 from builder.drawings.transmission import PITCH_MM, ROLLER_RADIUS_IN_PITCHES, pitch_radius
 from builder.model.units import Unit, write_number
@@ -120,8 +120,8 @@ def _make(given: Given) -> Drawing:
             "chainrings."
         ),
         width_mm=PAGE_MM,
-        height_mm=_PLAN_Y + 13.0,
-        body="".join((*shapes, numbers)),
+        height_mm=_PLAN_Y + 13.0 + HEADED_MM,
+        body=headed("above: from the drive side; below: from above", (*shapes, numbers)),
         legend=legend,
     )
 

@@ -24,7 +24,7 @@ from builder.drawings.canvas import (
     to,
 )
 from builder.drawings.fasteners import hexagon
-from builder.drawings.marks import act_arrow, dimension, heading, turn_arrow
+from builder.drawings.marks import act_arrow, dimension, heading, seen_from, turn_arrow
 from builder.drawings.subject import Given, Need, ShownAct, Subject
 from builder.model.units import Unit, write_number
 
@@ -79,7 +79,8 @@ def _make(given: Given) -> Drawing:
         hexagon(_BOLT, 5.6, BODY.filled(SHADE)),
         circle(_BOLT, 0.8, SOLID),
         line(_BOLT, _HAND, CENTRE),
-        turn_arrow(_BOLT, 13.0, -150.0, -60.0),
+        turn_arrow(_BOLT, 13.0, -150.0, -60.0, part="turn-bolt"),
+        seen_from((PAGE_MM / 2, 52.5), "seen from the head of the bolt"),
         act_arrow((_HAND[0], 6.0), (_HAND[0], 20.4), part="force"),
         heading((_HAND[0] - 3.0, 5.0), f"{write_number(force, 0)} N", anchor="end"),
         heading((_BOLT[0] + 13.5, 5.0), f"{write_number(torque)} N·m", anchor="start"),
@@ -97,7 +98,7 @@ def _make(given: Given) -> Drawing:
             f"{write_number(force / 9.80665)} kg."
         ),
         width_mm=PAGE_MM,
-        height_mm=50.0,
+        height_mm=56.0,
         body="".join(shapes),
     )
 
