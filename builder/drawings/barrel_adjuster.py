@@ -17,11 +17,11 @@ from builder.drawings.canvas import (
     circle,
     line,
     polygon,
-    reduced,
     round_at,
 )
 from builder.drawings.fasteners import thread
 from builder.drawings.marks import call_outs, heading, seen_from, turn_arrow
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Need, Subject
 
 _NAME = "barrel-adjuster"

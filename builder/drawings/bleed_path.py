@@ -21,13 +21,13 @@ from builder.drawings.canvas import (
     move,
     path,
     polygon,
-    reduced,
     smooth,
     sweep,
     text,
     to,
 )
 from builder.drawings.marks import act_arrow, call_outs, head
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Subject
 
 _NAME = "bleed-path"

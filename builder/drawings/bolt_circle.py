@@ -19,11 +19,11 @@ from builder.drawings.canvas import (
     box,
     circle,
     line,
-    reduced,
     round_at,
     text,
 )
 from builder.drawings.marks import along, head
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import DrawingError, Given, Need, ShownAct, Subject
 from builder.model.fields import Fact
 

@@ -16,12 +16,12 @@ from builder.drawings.canvas import (
     circle,
     line,
     polygon,
-    reduced,
     round_at,
     text,
 )
 from builder.drawings.fasteners import thread
 from builder.drawings.marks import act_arrow, call_outs, heading, seen_from, turn_arrow
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Need, Subject, act_of_the_step
 from builder.model.fields import Fact
 

@@ -18,11 +18,11 @@ from builder.drawings.canvas import (
     group,
     line,
     path,
-    reduced,
     smooth,
 )
 from builder.drawings.fasteners import socket_head
 from builder.drawings.marks import HEADED_MM, act_arrow, call_outs, cross_mark, headed, heading, tick_mark, turn_arrow
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, ShownAct, Subject
 
 _NAME = "cable-clamp"

@@ -17,12 +17,12 @@ from builder.drawings.canvas import (
     circle,
     move,
     path,
-    reduced,
     sweep,
     to,
 )
 from builder.drawings.fasteners import socket_head
 from builder.drawings.marks import HEADED_MM, act_arrow, along, beside, call_outs, headed, plus
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Subject
 from builder.drawings.transmission import PITCH_MM, Turn, chain, pitch_radius, route, sprocket, teeth_path
 

@@ -25,11 +25,11 @@ from builder.drawings.canvas import (
     path,
     polygon,
     polyline,
-    reduced,
     sweep,
     to,
 )
 from builder.drawings.marks import act_arrow, call_outs, heading
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Need, Subject
 from builder.drawings.transmission import link_plate, roller
 from builder.model.fields import Fact

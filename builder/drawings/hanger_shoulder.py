@@ -22,12 +22,12 @@ from builder.drawings.canvas import (
     move,
     path,
     polygon,
-    reduced,
     sweep,
     to,
 )
 from builder.drawings.fasteners import socket_head
 from builder.drawings.marks import HEADED_MM, call_outs, cross_mark, headed, heading, tick_mark
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Subject
 
 _NAME = "hanger-shoulder"

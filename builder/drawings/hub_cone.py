@@ -20,11 +20,11 @@ from builder.drawings.canvas import (
     move,
     path,
     polygon,
-    reduced,
     to,
 )
 from builder.drawings.fasteners import thread
 from builder.drawings.marks import call_outs, hatch, seen_from
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Subject
 
 _NAME = "hub-cone"

@@ -15,11 +15,11 @@ from builder.drawings.canvas import (
     arc,
     circle,
     line,
-    reduced,
     round_at,
 )
 from builder.drawings.fasteners import nut_head
 from builder.drawings.marks import HEADED_MM, call_outs, cross_mark, headed, heading, tick_mark
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Subject
 
 _NAME = "hub-gear-marks"

@@ -17,9 +17,9 @@ from builder.drawings.canvas import (
     circle,
     line,
     polygon,
-    reduced,
 )
 from builder.drawings.marks import call_outs, heading, seen_from
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Need, Subject
 from builder.model.fields import Fact
 

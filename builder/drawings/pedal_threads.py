@@ -17,13 +17,13 @@ from builder.drawings.canvas import (
     line,
     move,
     path,
-    reduced,
     sweep,
     text,
     to,
 )
 from builder.drawings.fasteners import hexagon, thread
 from builder.drawings.marks import act_arrow, call_outs, heading, seen_from, turn_arrow
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Subject, act_of_the_step
 
 _NAME = "pedal-threads"

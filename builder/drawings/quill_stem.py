@@ -16,9 +16,9 @@ from builder.drawings.canvas import (
     circle,
     line,
     polygon,
-    reduced,
 )
 from builder.drawings.marks import call_outs, hatch
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Subject
 
 _NAME = "quill-stem"

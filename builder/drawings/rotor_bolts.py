@@ -20,11 +20,11 @@ from builder.drawings.canvas import (
     line,
     path,
     polygon,
-    reduced,
     round_at,
     text,
 )
 from builder.drawings.marks import act_arrow, call_outs, seen_from, turn_arrow
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Need, ShownAct, Subject
 
 _NAME = "rotor-bolts"

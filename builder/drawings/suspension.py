@@ -15,11 +15,11 @@ from builder.drawings.canvas import (
     circle,
     line,
     path,
-    reduced,
     smooth,
 )
 from builder.drawings.cycle import tube, wheel
 from builder.drawings.marks import along, call_outs
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Subject
 
 _NAME = "suspension"

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from builder.drawings.canvas import BODY, PAGE_MM, SHADE, Drawing, Pen, Shape, box, reduced
+from builder.drawings.canvas import BODY, PAGE_MM, SHADE, Drawing, Pen, Shape, box
 from builder.drawings.fasteners import socket_head, thread
 from builder.drawings.marks import call_outs, heading, seen_from, turn_arrow
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Need, Subject, act_of_the_step
 
 _NAME = "thread-hand"

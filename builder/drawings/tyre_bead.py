@@ -16,10 +16,10 @@ from builder.drawings.canvas import (
     line,
     move,
     path,
-    reduced,
 )
 from builder.drawings.marks import act_arrow, call_outs, heading, turn_arrow
 from builder.drawings.rims import rim_section
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Subject
 
 _NAME = "tyre-bead"

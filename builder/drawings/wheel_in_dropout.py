@@ -19,12 +19,12 @@ from builder.drawings.canvas import (
     line,
     move,
     path,
-    reduced,
     sweep,
     to,
 )
 from builder.drawings.cycle import tube
 from builder.drawings.marks import HEADED_MM, act_arrow, call_outs, cross_mark, headed, heading, tick_mark
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Need, Subject
 
 _NAME = "wheel-in-dropout"

@@ -16,11 +16,11 @@ from builder.drawings.canvas import (
     box,
     line,
     polygon,
-    reduced,
     text,
 )
 from builder.drawings.marks import HEADED_MM, act_arrow, call_outs, headed
 from builder.drawings.rims import rim_section
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Need, Subject
 from builder.model.units import Unit, write_number
 

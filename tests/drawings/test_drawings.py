@@ -13,9 +13,10 @@ import weasyprint
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builder.drawings.canvas import ACCENT, LEAST_PT, MM_PER_PT, PAGE_MM, Drawing, reduced
+from builder.drawings.canvas import ACCENT, LEAST_PT, MM_PER_PT, PAGE_MM, Drawing
 from builder.drawings.marks import call_out, dimension
 from builder.drawings.registry import DRAWINGS, SUBJECTS, draw, needs
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import WIDTHS_MM, DrawingError, Need, Numbers
 from tests.drawings.examples import CASES, EXAMPLES, case_id
 from tests.drawings.svg import NAMESPACE, part, root, value, words
