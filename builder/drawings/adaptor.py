@@ -25,7 +25,7 @@ from builder.drawings.canvas import (
 from builder.drawings.cycle import tube
 from builder.drawings.fasteners import hexagon
 from builder.drawings.marks import act_arrow, dimension, heading
-from builder.drawings.subject import DrawingError, Given, Need, Subject
+from builder.drawings.subject import DrawingError, Given, Need, ShownAct, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "adaptor"
@@ -95,6 +95,7 @@ SUBJECT = Subject(
     name=_NAME,
     words="what an adaptor does to a torque wrench",
     make=_make,
+    act=ShownAct.TIGHTENING,
     needs=(
         Need(name="torque", words="wanted at the bolt", unit=Unit.NEWTON_METRE, low=0.1, high=300),
         Need(name="wrench", words="middle of the grip to the square", unit=Unit.MILLIMETRE, low=80, high=1200),

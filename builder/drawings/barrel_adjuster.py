@@ -20,12 +20,13 @@ from builder.drawings.canvas import (
     round_at,
 )
 from builder.drawings.fasteners import thread
-from builder.drawings.marks import call_outs, heading, turn_arrow
+from builder.drawings.marks import call_outs, heading, seen_from, turn_arrow
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Need, Subject
 
 _NAME = "barrel-adjuster"
 _SIDE_Y = 13.0
-_END_Y = 46.0
+_END_Y = 61.0
 
 
 def _side() -> tuple[Shape, list[tuple[str, Point, Point]]]:
@@ -63,7 +64,8 @@ def _end(x: float, words: str, result: str, *, clockwise: bool) -> Shape:
             circle((x, y), 2.8, Pen(width_mm=0.7, fill=SHADE)),
             circle((x, y), 0.7, Pen(fill=INK)),
             turn_arrow((x, y), 12.6, begin, end, part=f"turn-{words}"),
-            heading((x, y + 18.0), f"{words}: {result}"),
+            heading((x, y + 19.0), f"{words}:"),
+            heading((x, y + 26.0), result),
         )
     )
 
@@ -75,7 +77,11 @@ def _make(given: Given) -> Drawing:
         panel for panel in (("out", "cable tighter", False), ("in", "cable looser", True)) if way in ("both", panel[0])
     ]
     places = (22.5, 67.5) if len(panels) == 2 else (PAGE_MM / 2,)
-    shapes = [side]
+    shapes = [
+        side,
+        seen_from((PAGE_MM / 2, _SIDE_Y + 22.0), "below, seen from the end"),
+        seen_from((PAGE_MM / 2, _SIDE_Y + 29.0), "where the housing enters"),
+    ]
     for x, (words, result, clockwise) in zip(places, panels, strict=True):
         shapes.append(_end(x, words, result, clockwise=clockwise))
     numbers, legend = call_outs(rows)
@@ -83,20 +89,23 @@ def _make(given: Given) -> Drawing:
         f"Turned {'clockwise' if clockwise else 'anticlockwise'} it goes {words}: {result}."
         for words, result, clockwise in panels
     )
-    return Drawing(
+    drawing = Drawing(
         name=_NAME,
         title="Barrel adjuster: which way to turn",
         description=f"Above from the side, below seen from the end where the housing enters. {told}",
         width_mm=PAGE_MM,
-        height_mm=_END_Y + 22.0,
+        height_mm=_END_Y + 31.0,
         body="".join((*shapes, numbers)),
         legend=legend,
     )
+    return reduced(drawing, 0.66)
 
 
 SUBJECT = Subject(
     name=_NAME,
     words="which way a barrel adjuster turns, and what the cable does",
     make=_make,
+    things=("barrel-adjuster", "brake-barrel", "front-barrel"),
+    width_mm=60.0,
     needs=(Need(name="turn", words="which way", default="both", choices=("both", "out", "in")),),
 )

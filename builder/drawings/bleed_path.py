@@ -27,6 +27,7 @@ from builder.drawings.canvas import (
     to,
 )
 from builder.drawings.marks import act_arrow, call_outs, head
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Subject
 
 _NAME = "bleed-path"
@@ -166,7 +167,7 @@ def _make(_: Given) -> Drawing:
             ("caliper; wheel and pads are out, a block holds the pistons", (28.0, 103.0), (41.0, 101.0)),
         )
     )
-    return Drawing(
+    drawing = Drawing(
         name=_NAME,
         title="Bleeding a hydraulic brake from below",
         description=(
@@ -181,6 +182,19 @@ def _make(_: Given) -> Drawing:
         body="".join((*shapes, numbers)),
         legend=legend,
     )
+    return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(name=_NAME, words="the way of the fluid through a brake that is bled", make=_make)
+SUBJECT = Subject(
+    name=_NAME,
+    words="the way of the fluid through a brake that is bled",
+    make=_make,
+    things=(
+        "brake-fluid",
+        "brake-hose",
+        "bleed-port",
+        "caliper-port",
+        "lever-port",
+    ),
+    width_mm=60.0,
+)

@@ -23,7 +23,8 @@ from builder.drawings.canvas import (
     text,
 )
 from builder.drawings.marks import along, head
-from builder.drawings.subject import DrawingError, Given, Need, Subject
+from builder.drawings.smaller import reduced
+from builder.drawings.subject import DrawingError, Given, Need, ShownAct, Subject
 from builder.model.fields import Fact
 
 _NAME = "bolt-circle"
@@ -63,7 +64,7 @@ def _faceplate(bolts: int) -> tuple[Shape, list[Point]]:
         line((3.0, y), (PAGE_MM - 3.0, y), Pen(stroke=SHADE)),
         box((x - half_width, y - half_height), 2 * half_width, 2 * half_height, BODY.filled(TINT), round_mm=5.0),
         box((x - half_width + 3.5, y - 8.0), 2 * half_width - 7.0, 16.0, DETAIL, round_mm=3.0),
-        text((13.0, y - 13.0), "handlebar"),
+        text((13.0, y - 13.0), "bar"),
     )
     top, bottom = y - 18.5, y + 18.5
     if bolts == 2:
@@ -85,9 +86,9 @@ def _make(given: Given) -> Drawing:
     ]
     numbers = [_bolt(number, place) for number, place in enumerate(row, start=1)]
     bottom = _CENTRE[1] + 33.0
-    words = f"{passes} small passes, each in this order" if passes > 1 else "one bolt after the other, in this order"
+    words = f"{passes} small passes in this order" if passes > 1 else "once round, in this order"
     subject = f"{bolts} bolts of a {'faceplate' if kind == 'faceplate' else 'circle'}"
-    return Drawing(
+    drawing = Drawing(
         name=_NAME,
         title=f"Order of tightening: {subject}",
         description=(
@@ -98,6 +99,7 @@ def _make(given: Given) -> Drawing:
         height_mm=bottom + 6.0,
         body="".join((ground, *ways, *numbers, text((PAGE_MM / 2, bottom + 2.4), words, bold=True))),
     )
+    return reduced(drawing, 0.66)
 
 
 _COUNT = Fact(joints=(("chainring-bolt", "crankset.ring-bolts"), ("faceplate", "stem.faceplate-bolts")))
@@ -105,6 +107,14 @@ SUBJECT = Subject(
     name=_NAME,
     words="the order in which bolts are tightened",
     make=_make,
+    width_mm=60.0,
+    act=ShownAct.TIGHTENING,
+    things=(
+        "chainring-bolt",
+        "chainring-bolts",
+        "faceplate",
+        "faceplate-bolts",
+    ),
     needs=(
         Need(name="bolts", words="how many", whole=True, low=2, high=6, fact=_COUNT, usual=4),
         Need(

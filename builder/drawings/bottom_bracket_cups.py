@@ -20,13 +20,14 @@ from builder.drawings.canvas import (
     text,
 )
 from builder.drawings.fasteners import thread
-from builder.drawings.marks import act_arrow, call_outs, heading, turn_arrow
-from builder.drawings.subject import Given, Need, Subject
+from builder.drawings.marks import act_arrow, call_outs, heading, seen_from, turn_arrow
+from builder.drawings.smaller import reduced
+from builder.drawings.subject import Given, Need, Subject, act_of_the_step
 from builder.model.fields import Fact
 
 _NAME = "bottom-bracket-cups"
 _PLAN_Y = 20.0
-_FACE_Y = 64.0
+_FACE_Y = 77.0
 
 
 def _cup(x: float, *, clockwise: bool, part: str) -> Shape:
@@ -71,9 +72,11 @@ def _shell(kind: str) -> Shape:
 def _make(given: Given) -> Drawing:
     kind = given.word("shell")
     pressed = kind == "pressed"
+    act = given.word("act")
+    tighten = act == "tighten"
     left_x, right_x = 22.0, 68.0
     hands = {"threaded-left-right": ("right-hand", "left-hand"), "threaded-both-right": ("right-hand", "right-hand")}
-    shapes: list[Shape] = [heading((PAGE_MM / 2, 4.0), "from above"), _shell(kind)]
+    shapes: list[Shape] = [seen_from((PAGE_MM / 2, 4.0), "from above, front at the top"), _shell(kind)]
     rows: list[tuple[str, Point, Point]] = [("shell of the frame", (45.0, 36.5), (45.0, _PLAN_Y + 7.0))]
     if pressed:
         y = _PLAN_Y
@@ -82,29 +85,37 @@ def _make(given: Given) -> Drawing:
             act_arrow((PAGE_MM - 2.5, y - 5.0), (PAGE_MM - 10.0, y - 5.0)),
         ]
         rows += [
-            ("bearing cup, pressed in square with a press", (16.0, 36.5), (20.0, y + 5.0)),
+            ("bearing cup of the left side, pressed in square with a press", (16.0, 36.5), (20.0, y + 5.0)),
             ("bearing cup of the drive side, pressed in the same way", (74.0, 36.5), (70.0, y + 5.0)),
         ]
         told = "Both cups are pressed into the shell, square to it; nothing is turned."
         height = 41.0
     else:
         left_hand, right_hand = hands[kind]
+        right_clockwise = (right_hand == "right-hand") == tighten
+        ways = {True: "clockwise", False: "anticlockwise"}
         shapes += [
-            heading((PAGE_MM / 2, 43.5), "to tighten, seen from outside"),
-            _cup(left_x, clockwise=True, part="turn-other-side"),
-            _cup(right_x, clockwise=right_hand == "right-hand", part="turn-drive-side"),
-            text((left_x, _FACE_Y + 21.0), "other side"),
-            text((right_x, _FACE_Y + 21.0), "drive side"),
+            heading((PAGE_MM / 2, 46.0), f"to {act}"),
+            seen_from((PAGE_MM / 2, 53.5), "seen from outside each cup"),
+            _cup(left_x, clockwise=tighten, part="turn-other-side"),
+            _cup(right_x, clockwise=right_clockwise, part="turn-drive-side"),
+            *(
+                text((x, _FACE_Y + down), words)
+                for x, side, clockwise in ((left_x, "left side", tighten), (right_x, "drive side", right_clockwise))
+                for down, words in ((21.5, side), (28.5, ways[clockwise]))
+            ),
         ]
         rows += [
-            (f"cup of the other side, {left_hand} thread", (16.0, 36.0), (20.0, _PLAN_Y + 5.0)),
+            (f"cup of the left side, {left_hand} thread", (16.0, 36.0), (20.0, _PLAN_Y + 5.0)),
             (f"cup of the drive side, {right_hand} thread", (74.0, 36.0), (70.0, _PLAN_Y + 5.0)),
         ]
-        way = "clockwise" if right_hand == "right-hand" else "anticlockwise"
-        told = f"To tighten, seen from outside, the cup of the drive side turns {way}, the other cup clockwise."
-        height = _FACE_Y + 25.0
+        told = (
+            f"To {act}, seen from outside, the cup of the drive side turns {ways[right_clockwise]}, the other cup "
+            f"{ways[tighten]}."
+        )
+        height = _FACE_Y + 33.0
     numbers, legend = call_outs(rows)
-    return Drawing(
+    drawing = Drawing(
         name=_NAME,
         title="The cups of a bottom bracket",
         description=f"From above, drive side at the right. {told}",
@@ -113,12 +124,15 @@ def _make(given: Given) -> Drawing:
         body="".join((*shapes, numbers)),
         legend=legend,
     )
+    return reduced(drawing, 0.66)
 
 
 SUBJECT = Subject(
     name=_NAME,
     words="which way the cups of a bottom bracket turn",
     make=_make,
+    things=("cup", "bottom-bracket", "right-cup-left-hand", "right-cup-right-hand", "left-cup"),
+    width_mm=60.0,
     needs=(
         Need(
             name="shell",
@@ -127,5 +141,6 @@ SUBJECT = Subject(
             told=(("right-cup-left-hand", "threaded-left-right"), ("right-cup-right-hand", "threaded-both-right")),
             fact=Fact("frame.shell"),
         ),
+        act_of_the_step("tighten"),
     ),
 )

@@ -21,8 +21,9 @@ from builder.drawings.canvas import (
     smooth,
 )
 from builder.drawings.fasteners import socket_head
-from builder.drawings.marks import act_arrow, call_outs, cross_mark, heading, tick_mark, turn_arrow
-from builder.drawings.subject import Given, Subject
+from builder.drawings.marks import HEADED_MM, act_arrow, call_outs, cross_mark, headed, heading, tick_mark, turn_arrow
+from builder.drawings.smaller import reduced
+from builder.drawings.subject import Given, ShownAct, Subject
 
 _NAME = "cable-clamp"
 _BOLT = (36.0, 24.0)
@@ -72,13 +73,13 @@ def _make(_: Given) -> Drawing:
         _cable(((3.0, y - 6.6), (20.0, y - 6.6), (52.0, y - 6.6), (62.0, y - 4.0), (72.0, y + 1.0))),
         circle(_BOLT, 9.0, BODY.filled(SHADE)),
         socket_head(_BOLT, 6.4, turn_deg=30),
-        turn_arrow(_BOLT, 12.4, 60.0, 160.0),
+        turn_arrow(_BOLT, 12.4, 60.0, 160.0, part="turn-bolt"),
         act_arrow((68.0, y - 8.0), (82.0, y - 1.5)),
         line((71.2, y + 0.6), (76.6, y + 3.3), Pen(width_mm=3.2)),
         line((71.2, y + 0.6), (76.6, y + 3.3), Pen(width_mm=2.0, stroke="#ffffff")),
-        heading((24.0, 52.0), "in the groove"),
-        tick_mark((6.0, 52.0)),
-        heading((72.0, 52.0), "beside it"),
+        heading((6.5, 52.0), "in the groove", anchor="start"),
+        tick_mark((3.0, 52.0)),
+        heading((61.0, 52.0), "beside", anchor="start"),
         cross_mark((56.0, 52.0)),
         _section(22.0, in_groove=True),
         _section(70.0, in_groove=False),
@@ -92,7 +93,7 @@ def _make(_: Given) -> Drawing:
             ("end cap", (78.0, y + 13.0), (75.0, y + 2.6)),
         )
     )
-    return Drawing(
+    drawing = Drawing(
         name=_NAME,
         title="A cable under its clamping bolt",
         description=(
@@ -100,10 +101,25 @@ def _make(_: Given) -> Drawing:
             "bolt is tightened, and ends in a cap. Below, cut across: in the groove is right, beside it is wrong."
         ),
         width_mm=PAGE_MM,
-        height_mm=77.0,
-        body="".join((*shapes, numbers)),
+        height_mm=77.0 + HEADED_MM,
+        body=headed("above: seen from the bolt head", (*shapes, numbers)),
         legend=legend,
     )
+    return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(name=_NAME, words="how a cable lies under its clamping bolt", make=_make)
+SUBJECT = Subject(
+    name=_NAME,
+    words="how a cable lies under its clamping bolt",
+    make=_make,
+    act=ShownAct.TIGHTENING,
+    things=(
+        "brake-cable",
+        "brake-cable-clamp",
+        "gear-cable",
+        "gear-cable-clamp",
+        "front-cable",
+        "front-cable-clamp",
+    ),
+    width_mm=60.0,
+)

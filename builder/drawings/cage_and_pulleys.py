@@ -21,7 +21,8 @@ from builder.drawings.canvas import (
     to,
 )
 from builder.drawings.fasteners import socket_head
-from builder.drawings.marks import act_arrow, along, beside, call_outs, plus
+from builder.drawings.marks import HEADED_MM, act_arrow, along, beside, call_outs, headed, plus
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Subject
 from builder.drawings.transmission import PITCH_MM, Turn, chain, pitch_radius, route, sprocket, teeth_path
 
@@ -34,46 +35,42 @@ _GUIDE: Point = (41.0, 50.5)
 _TENSION: Point = (51.0, 76.0)
 
 
-def _cage() -> Shape:
+def cage(guide: Point, tension: Point, pen: Pen = BODY) -> Shape:
     """The outer plate, wide at the pulleys and narrow between."""
-    aside = beside(_GUIDE, _TENSION, 4.4)
-    slim = beside(_GUIDE, _TENSION, 2.3)
+    aside = beside(guide, tension, 4.4)
+    slim = beside(guide, tension, 2.3)
     far = 25.0
-    a, b = along(_GUIDE, _TENSION, 9.0), along(_GUIDE, _TENSION, far - 7.0)
+    a, b = along(guide, tension, 9.0), along(guide, tension, far - 7.0)
 
     def out(point: Point, shift: Point, way: int) -> Point:
         return plus(point, (way * shift[0], way * shift[1]))
 
     outline = (
-        move(out(_GUIDE, aside, 1)),
-        sweep(4.4, out(_GUIDE, aside, -1)),
-        bend(
-            out(along(_GUIDE, _TENSION, 4.0), aside, -1), out(along(_GUIDE, _TENSION, 6.0), slim, -1), out(a, slim, -1)
-        ),
+        move(out(guide, aside, 1)),
+        sweep(4.4, out(guide, aside, -1)),
+        bend(out(along(guide, tension, 4.0), aside, -1), out(along(guide, tension, 6.0), slim, -1), out(a, slim, -1)),
         to(out(b, slim, -1)),
         bend(
-            out(along(_GUIDE, _TENSION, far - 4), slim, -1),
-            out(along(_GUIDE, _TENSION, far), aside, -1),
-            out(_TENSION, aside, -1),
+            out(along(guide, tension, far - 4), slim, -1),
+            out(along(guide, tension, far), aside, -1),
+            out(tension, aside, -1),
         ),
-        sweep(4.4, out(_TENSION, aside, 1)),
-        bend(
-            out(along(_GUIDE, _TENSION, far), aside, 1), out(along(_GUIDE, _TENSION, far - 4), slim, 1), out(b, slim, 1)
-        ),
+        sweep(4.4, out(tension, aside, 1)),
+        bend(out(along(guide, tension, far), aside, 1), out(along(guide, tension, far - 4), slim, 1), out(b, slim, 1)),
         to(out(a, slim, 1)),
         bend(
-            out(along(_GUIDE, _TENSION, 6.0), slim, 1),
-            out(along(_GUIDE, _TENSION, 4.0), aside, 1),
-            out(_GUIDE, aside, 1),
+            out(along(guide, tension, 6.0), slim, 1),
+            out(along(guide, tension, 4.0), aside, 1),
+            out(guide, aside, 1),
         ),
         CLOSE,
     )
-    return path(outline, BODY, "cage")
+    return path(outline, pen, "cage")
 
 
-def _body() -> Shape:
+def body(mount: Point, pen: Pen = BODY) -> Shape:
     """Mounting bolt, the body that swings, and its lower end above the guide pulley."""
-    x, y = _AXLE
+    x, y = mount[0] + 0.3, mount[1] - 9.5
     outline = (
         move((x - 5.5, y + 9.5)),
         bend((x - 5.5, y + 14.0), (x - 4.0, y + 17.0), (x + 1.0, y + 22.0)),
@@ -83,7 +80,7 @@ def _body() -> Shape:
         sweep(5.4, (x - 5.5, y + 9.5), clockwise=False),
         CLOSE,
     )
-    return path(outline, BODY.filled(TINT), "body") + socket_head((x - 0.3, y + 9.5), 4.0, turn_deg=30)
+    return path(outline, pen.filled(TINT), "body") + socket_head((x - 0.3, y + 9.5), 4.0, turn_deg=30)
 
 
 def _make(_: Given) -> Drawing:
@@ -106,8 +103,8 @@ def _make(_: Given) -> Drawing:
         circle(_AXLE, 2.2, Pen(fill=SHADE)),
         pulleys,
         chain(pins),
-        _cage(),
-        _body(),
+        cage(_GUIDE, _TENSION),
+        body((_AXLE[0] - 0.3, _AXLE[1] + 9.5)),
         bolts,
         act_arrow((62.0, 4.0), (74.0, 4.0)),
         act_arrow((82.0, 85.5), (70.0, 85.5)),
@@ -122,7 +119,7 @@ def _make(_: Given) -> Drawing:
             ("chain: in front of the guide pulley, behind the tension pulley", (66.0, 45.0), (47.9, 48.0)),
         )
     )
-    return Drawing(
+    drawing = Drawing(
         name=_NAME,
         title="The cage of a rear derailleur and the way of the chain",
         description=(
@@ -130,10 +127,22 @@ def _make(_: Given) -> Drawing:
             "tension pulley, crosses over, passes in front of the guide pulley and runs on to the sprocket."
         ),
         width_mm=PAGE_MM,
-        height_mm=89.0,
-        body="".join((*shapes, numbers)),
+        height_mm=89.0 + HEADED_MM,
+        body=headed("drive side, front to the right", (*shapes, numbers)),
         legend=legend,
     )
+    return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(name=_NAME, words="the pulleys of a rear derailleur and the way of the chain", make=_make)
+SUBJECT = Subject(
+    name=_NAME,
+    words="the pulleys of a rear derailleur and the way of the chain",
+    make=_make,
+    things=(
+        "chain",
+        "guide-pulley",
+        "tension-pulley",
+        "rear-derailleur",
+    ),
+    width_mm=60.0,
+)

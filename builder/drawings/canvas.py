@@ -245,7 +245,8 @@ def text(
         width = text_width_mm(words, size_pt=size_pt, bold=bold) + 1.0
         left = at[0] - width * {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor]
         left += {"start": -0.5, "middle": 0.0, "end": 0.5}[anchor]
-        ground = box((left, at[1] - 0.58 * size_mm), width, 1.16 * size_mm, Pen(stroke=CLEAR, width_mm=0, fill=WHITE))
+        clear = Pen(stroke=CLEAR, width_mm=0, fill=WHITE)
+        ground = box((left, at[1] - 0.58 * size_mm), width, 1.16 * size_mm, clear, part="ground")
     return (
         f'{ground}<text x="{written(at[0])}" y="{written(at[1] + 0.36 * size_mm)}" font-size="{written(size_mm)}" '
         f'text-anchor="{anchor}"{weight} fill="{colour}"{name}>{escape(words)}</text>'

@@ -29,6 +29,7 @@ from builder.drawings.canvas import (
     to,
 )
 from builder.drawings.marks import act_arrow, call_outs, heading
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Need, Subject
 from builder.drawings.transmission import link_plate, roller
 from builder.model.fields import Fact
@@ -214,7 +215,7 @@ def _make(given: Given) -> Drawing:
     for_pin = "For a joining pin one end is an inner link, the other an outer link. " if height > _PANEL else ""
     if joiner == "joining-pin":
         for_pin = "For a joining pin one end is an inner link, the other an outer link. "
-    return Drawing(
+    drawing = Drawing(
         name=_NAME,
         title="The ends of a chain, ready to be joined",
         description=f"{for_link}{for_pin}Each end is shown from its side and from above.",
@@ -223,12 +224,19 @@ def _make(given: Given) -> Drawing:
         body="".join((*shapes, numbers)),
         legend=legend,
     )
+    return reduced(drawing, 0.66)
 
 
 SUBJECT = Subject(
     name=_NAME,
     words="what the ends of a chain must be for each kind of joiner",
     make=_make,
+    things=(
+        "chain",
+        "quick-link",
+        "joining-pin",
+    ),
+    width_mm=60.0,
     needs=(
         Need(
             name="joiner",

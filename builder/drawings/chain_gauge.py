@@ -22,7 +22,7 @@ from builder.drawings.canvas import (
     text,
 )
 from builder.drawings.marks import call_outs, dimension, hatch, head, spread
-from builder.drawings.subject import DrawingError, Given, Need, Subject
+from builder.drawings.subject import DrawingError, Given, Need, ShownAct, Subject
 from builder.drawings.transmission import PITCH_MM, link_plate
 from builder.model.fields import Fact
 from builder.model.units import Unit, write_number
@@ -135,6 +135,8 @@ SUBJECT = Subject(
     name=_NAME,
     words="where a chain is measured, and its wear against the limits",
     make=_make,
+    act=ShownAct.LOOKING,
+    things=("chain",),
     needs=(
         Need(
             name="length",

@@ -25,7 +25,7 @@ from builder.drawings.canvas import (
     text,
     to,
 )
-from builder.drawings.marks import along, beside, call_outs, dimension, heading, plus
+from builder.drawings.marks import HEADED_MM, along, beside, call_outs, dimension, headed, heading, plus
 from builder.drawings.subject import DrawingError, Given, Need, Subject
 from builder.drawings.transmission import (
     PITCH_MM,
@@ -117,8 +117,8 @@ def _make(given: Given) -> Drawing:
             f"through the derailleur. Round both it takes {exact:.1f} pitches; {links} links are left."
         ),
         width_mm=PAGE_MM,
-        height_mm=height,
-        body="".join(body),
+        height_mm=height + HEADED_MM,
+        body=headed("drive side, front to the right", body),
         legend=legend,
     )
 
@@ -176,6 +176,7 @@ SUBJECT = Subject(
     name=_NAME,
     words="how the length of a new chain is found: biggest to biggest, past the derailleur, and two links",
     make=_make,
+    things=("chain",),
     needs=(
         Need(
             name="chainstay",

@@ -24,7 +24,7 @@ from builder.drawings.canvas import (
     sweep,
     to,
 )
-from builder.drawings.marks import call_outs, cross_mark, dimension, heading, tick_mark
+from builder.drawings.marks import HEADED_MM, call_outs, cross_mark, dimension, headed, heading, tick_mark
 from builder.drawings.subject import Given, Need, Subject
 from builder.drawings.transmission import PITCH_MM, ROLLER_RADIUS_IN_PITCHES, pitch_radius
 from builder.model.units import Unit, write_number
@@ -120,8 +120,8 @@ def _make(given: Given) -> Drawing:
             "chainrings."
         ),
         width_mm=PAGE_MM,
-        height_mm=_PLAN_Y + 13.0,
-        body="".join((*shapes, numbers)),
+        height_mm=_PLAN_Y + 13.0 + HEADED_MM,
+        body=headed("above: from the drive side; below: from above", (*shapes, numbers)),
         legend=legend,
     )
 
@@ -130,6 +130,7 @@ SUBJECT = Subject(
     name=_NAME,
     words="how high and how straight the cage of a front derailleur stands",
     make=_make,
+    things=("front-derailleur",),
     needs=(
         Need(name="gap", words="between the tooth tips and the cage", unit=Unit.MILLIMETRE, default=2, low=1, high=6),
         Need(name="ring", words="teeth of the largest chainring", whole=True, default=48, low=22, high=60),

@@ -26,7 +26,8 @@ from builder.drawings.canvas import (
     to,
 )
 from builder.drawings.fasteners import socket_head
-from builder.drawings.marks import call_outs, cross_mark, heading, tick_mark
+from builder.drawings.marks import HEADED_MM, call_outs, cross_mark, headed, heading, tick_mark
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Subject
 
 _NAME = "hanger-shoulder"
@@ -80,8 +81,8 @@ def _mount(x: float, *, turn_deg: float) -> Shape:
 def _make(_: Given) -> Drawing:
     right_x, wrong_x = 27.0, 67.0
     shapes = (
-        heading((right_x, 3.6), "right"),
-        heading((wrong_x, 3.6), "wrong"),
+        heading((right_x - 4.0, 3.6), "right", anchor="start"),
+        heading((wrong_x - 4.0, 3.6), "wrong", anchor="start"),
         _hanger(right_x),
         _hanger(wrong_x),
         _mount(right_x, turn_deg=0.0),
@@ -102,7 +103,7 @@ def _make(_: Given) -> Drawing:
             ("mounting bolt", (right_x + 17.0, _BOLT_Y + 6.0), (right_x + 3.2, _BOLT_Y + 1.0)),
         )
     )
-    return Drawing(
+    drawing = Drawing(
         name=_NAME,
         title="The tab of the derailleur bears on the shoulder of the hanger",
         description=(
@@ -110,10 +111,21 @@ def _make(_: Given) -> Drawing:
             "the tab bears on the shoulder of the hanger. Wrong: the tab stands off the shoulder or lies past it."
         ),
         width_mm=PAGE_MM,
-        height_mm=_BOLT_Y + 25.0,
-        body="".join((*shapes, numbers)),
+        height_mm=_BOLT_Y + 25.0 + HEADED_MM,
+        body=headed("seen from the drive side", (*shapes, numbers)),
         legend=legend,
     )
+    return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(name=_NAME, words="how the tab of a rear derailleur bears on the hanger's shoulder", make=_make)
+SUBJECT = Subject(
+    name=_NAME,
+    words="how the tab of a rear derailleur bears on the hanger's shoulder",
+    make=_make,
+    things=(
+        "hanger",
+        "adjusting-tab",
+        "rear-derailleur",
+    ),
+    width_mm=60.0,
+)

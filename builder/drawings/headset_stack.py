@@ -118,5 +118,13 @@ SUBJECT = Subject(
     name=_NAME,
     words="the gap between steerer and cap",
     make=_make,
+    things=(
+        "headset",
+        "steerer",
+        "stem",
+        "spacer",
+        "top-cap",
+        "top-cap-bolt",
+    ),
     needs=(Need(name="gap", words="steerer below the stem's edge", unit=Unit.MILLIMETRE, default=3, low=0, high=15),),
 )

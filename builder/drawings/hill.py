@@ -13,12 +13,10 @@ from builder.drawings.canvas import (
     Point,
     Shape,
     box,
-    circle,
     line,
     polygon,
     text,
 )
-from builder.drawings.marks import along, plus
 from builder.drawings.subject import Given, Need, Subject
 from builder.model.units import Unit, write_number
 
@@ -33,28 +31,11 @@ _POWERS = (("gravity", "climbing"), ("rolling", "rolling"), ("air", "air"), ("lo
 
 def _slope(gradient: float) -> tuple[Shape, float]:
     rise = (_RIGHT - _LEFT) * gradient / 100
-    ground = max(rise + 11.0, 16.0)
+    ground = max(rise + 3.0, 8.0)
     foot, corner, crest = (_LEFT, ground), (_RIGHT, ground), (_RIGHT, ground - rise)
-    on_road = along(foot, crest, 34.0)
-    aside = ((crest[1] - foot[1]) / (_RIGHT - _LEFT), 1.0)
-    wheel = 3.1
-    rear = plus(on_road, (aside[0] * wheel, -aside[1] * wheel))
-    front = along(rear, plus(rear, (crest[0] - foot[0], crest[1] - foot[1])), 9.4)
-    crank = along(rear, front, 4.0)
-    top = plus(along(rear, front, 3.0), (0.0, -6.0))
-    bar = plus(along(rear, front, 8.2), (0.0, -6.6))
     shapes = (
         polygon((foot, corner, crest), Pen(width_mm=0.7, fill=TINT), "slope"),
-        circle(rear, wheel, THICK),
-        circle(front, wheel, THICK),
-        line(rear, crank),
-        line(crank, top),
-        line(rear, top),
-        line(crank, bar),
-        line(top, bar),
-        line(bar, front),
-        line(plus(top, (-1.4, -0.9)), plus(top, (1.4, -0.9)), THICK),
-        text(((_LEFT + _RIGHT) / 2 + 12, ground + 3.2), "100"),
+        text(((_LEFT + _RIGHT) / 2, ground + 3.2), f"{write_number(gradient)} up for 100 along"),
         _value((PAGE_MM - 0.6, min(ground - rise / 2, ground - 1.0)), f"{write_number(gradient)} %"),
     )
     return "".join(shapes), ground + 6.0

@@ -23,7 +23,8 @@ from builder.drawings.canvas import (
     to,
 )
 from builder.drawings.fasteners import thread
-from builder.drawings.marks import call_outs, hatch
+from builder.drawings.marks import call_outs, hatch, seen_from
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Subject
 
 _NAME = "hub-cone"
@@ -97,6 +98,7 @@ def _make(_: Given) -> Drawing:
         thread((31.0, _Y), 50.0, 4.0, pitch=1.6),
         box((3.0, _Y - 3.4), 28.0, 6.8, DETAIL),
         line((1.0, _Y), (PAGE_MM - 2.0, _Y), CENTRE),
+        seen_from((PAGE_MM / 2, 64.0), "cut along the axle"),
     )
     numbers, legend = call_outs(
         (
@@ -105,11 +107,11 @@ def _make(_: Given) -> Drawing:
             ("balls in grease", (53.0, 8.0), (36.6, _Y - 10.6)),
             ("cone; its flats take a cone spanner", (64.0, 13.0), (46.5, _Y - 7.0)),
             ("washer with a key in the axle's groove", (64.0, 50.0), (51.4, _Y + 6.5)),
-            ("locknut", (77.0, 46.0), (56.5, _Y + 7.0)),
+            ("locknut; it tightens clockwise, seen from this end of the axle", (77.0, 46.0), (56.5, _Y + 7.0)),
             ("axle", (80.0, 17.0), (74.0, _Y - 2.5)),
         )
     )
-    return Drawing(
+    drawing = Drawing(
         name=_NAME,
         title="One end of a cup-and-cone hub",
         description=(
@@ -117,10 +119,17 @@ def _make(_: Given) -> Drawing:
             "there. Cone and locknut are turned against each other with two spanners."
         ),
         width_mm=PAGE_MM,
-        height_mm=59.0,
+        height_mm=69.0,
         body="".join((*shapes, numbers)),
         legend=legend,
     )
+    return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(name=_NAME, words="what is inside a cup-and-cone hub", make=_make)
+SUBJECT = Subject(
+    name=_NAME,
+    words="what is inside a cup-and-cone hub",
+    make=_make,
+    things=("cone", "locknut", "cone-locknut", "axle"),
+    width_mm=60.0,
+)

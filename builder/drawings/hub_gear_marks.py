@@ -18,7 +18,8 @@ from builder.drawings.canvas import (
     round_at,
 )
 from builder.drawings.fasteners import nut_head
-from builder.drawings.marks import call_outs, cross_mark, heading, tick_mark
+from builder.drawings.marks import HEADED_MM, call_outs, cross_mark, headed, heading, tick_mark
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Subject
 
 _NAME = "hub-gear-marks"
@@ -60,9 +61,9 @@ def _make(_: Given) -> Drawing:
     left, right = 22.5, 67.5
     shapes = (
         tick_mark((left - 13.0, 3.6)),
-        heading((left + 1.5, 3.6), "in line"),
+        heading((left - 8.0, 3.6), "in line", anchor="start"),
         cross_mark((right - 17.0, 3.6)),
-        heading((right + 2.0, 3.6), "not in line"),
+        heading((right - 12.0, 3.6), "not in line", anchor="start"),
         _hub(left, 0.0),
         _hub(right, 24.0),
         _glass(left, 0.0),
@@ -75,7 +76,7 @@ def _make(_: Given) -> Drawing:
             ("enlarged", (left - 17.0, 57.0), (left - 10.5, 61.5)),
         )
     )
-    return Drawing(
+    drawing = Drawing(
         name=_NAME,
         title="The adjusting marks of a hub gear",
         description=(
@@ -83,10 +84,20 @@ def _make(_: Given) -> Drawing:
             "the fixed mark; right, it does not, and the barrel adjuster is turned until it does."
         ),
         width_mm=PAGE_MM,
-        height_mm=79.0,
-        body="".join((*shapes, numbers)),
+        height_mm=79.0 + HEADED_MM,
+        body=headed("seen where the cable ends", (*shapes, numbers)),
         legend=legend,
     )
+    return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(name=_NAME, words="when the cable of a hub gear is set right", make=_make)
+SUBJECT = Subject(
+    name=_NAME,
+    words="when the cable of a hub gear is set right",
+    make=_make,
+    things=(
+        "gear-hub",
+        "hub-adjuster",
+    ),
+    width_mm=60.0,
+)

@@ -24,8 +24,8 @@ from builder.drawings.canvas import (
     to,
 )
 from builder.drawings.fasteners import hexagon
-from builder.drawings.marks import act_arrow, dimension, heading, turn_arrow
-from builder.drawings.subject import Given, Need, Subject
+from builder.drawings.marks import act_arrow, dimension, heading, seen_from, turn_arrow
+from builder.drawings.subject import Given, Need, ShownAct, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "lever"
@@ -79,7 +79,8 @@ def _make(given: Given) -> Drawing:
         hexagon(_BOLT, 5.6, BODY.filled(SHADE)),
         circle(_BOLT, 0.8, SOLID),
         line(_BOLT, _HAND, CENTRE),
-        turn_arrow(_BOLT, 13.0, -150.0, -60.0),
+        turn_arrow(_BOLT, 13.0, -150.0, -60.0, part="turn-bolt"),
+        seen_from((PAGE_MM / 2, 52.5), "seen from the head of the bolt"),
         act_arrow((_HAND[0], 6.0), (_HAND[0], 20.4), part="force"),
         heading((_HAND[0] - 3.0, 5.0), f"{write_number(force, 0)} N", anchor="end"),
         heading((_BOLT[0] + 13.5, 5.0), f"{write_number(torque)} N·m", anchor="start"),
@@ -97,7 +98,7 @@ def _make(given: Given) -> Drawing:
             f"{write_number(force / 9.80665)} kg."
         ),
         width_mm=PAGE_MM,
-        height_mm=50.0,
+        height_mm=56.0,
         body="".join(shapes),
     )
 
@@ -106,6 +107,7 @@ SUBJECT = Subject(
     name=_NAME,
     words="the hand force at the end of a lever",
     make=_make,
+    act=ShownAct.TIGHTENING,
     needs=(
         Need(name="torque", words="at the bolt", unit=Unit.NEWTON_METRE, low=0.1, high=200),
         Need(name="lever", words="middle of the bolt to middle of the hand", unit=Unit.MILLIMETRE, low=20, high=1500),

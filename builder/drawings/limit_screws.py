@@ -18,15 +18,16 @@ from builder.drawings.canvas import (
     line,
     polygon,
 )
-from builder.drawings.marks import call_outs, heading
+from builder.drawings.marks import call_outs, heading, seen_from
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Need, Subject
 from builder.model.fields import Fact
 
 _NAME = "limit-screws"
-_AXLE_Y = 31.0
+_AXLE_Y = 39.0
 _TALLEST = 21.0
 _SPAN = 21.0
-_PULLEY_Y = 62.0
+_PULLEY_Y = 70.0
 
 
 # The shape of a cassette where the bike's own sprockets are not known.
@@ -95,7 +96,7 @@ def _panel(left: float, sprockets: tuple[int, ...], picked: int, words: str) -> 
     body_x = left + _SPAN + 7.0
     top = _AXLE_Y - _TALLEST
     shapes = (
-        heading((left + _SPAN / 2 + 3.0, 3.6), words),
+        heading((left + _SPAN / 2 + 3.0, 11.5), words),
         line((x, top - 3.0), (x, _PULLEY_Y + 30.0), Pen(stroke=ACCENT, dash_mm=(4.0, 1.0, 0.7, 1.0)), "sight-line"),
         cassette,
         _derailleur(x, body_x),
@@ -118,6 +119,7 @@ def _make(given: Given) -> Drawing:
         circle((x, y), 1.5, Pen(fill="#ffffff")) + line((x - 1.0, y - 1.0), (x + 1.0, y + 1.0), Pen(width_mm=0.7))
         for x, y in ((body_x + 2.3, _AXLE_Y + 7.4), (body_x + 47.3, _AXLE_Y + 12.6))
     )
+    view = seen_from((PAGE_MM / 2, 3.6), "seen from behind")
     numbers, legend = call_outs(
         (
             (
@@ -130,7 +132,7 @@ def _make(given: Given) -> Drawing:
             ("limit screw for the largest sprocket", (body_x + 47.0, _AXLE_Y + 24.0), (body_x + 47.3, _AXLE_Y + 12.6)),
         )
     )
-    return Drawing(
+    drawing = Drawing(
         name=_NAME,
         title="Limit screws: the guide pulley straight below the end sprockets",
         description=(
@@ -141,15 +143,18 @@ def _make(given: Given) -> Drawing:
         ),
         width_mm=PAGE_MM,
         height_mm=_PULLEY_Y + 32.0,
-        body=first + second + screws + numbers,
+        body=first + second + screws + view + numbers,
         legend=legend,
     )
+    return reduced(drawing, 0.66)
 
 
 SUBJECT = Subject(
     name=_NAME,
     words="where the guide pulley stands when the limit screws are right",
     make=_make,
+    things=("limit-screw", "guide-pulley", "tension-pulley", "cassette"),
+    width_mm=60.0,
     needs=(
         Need(
             name="sprockets",

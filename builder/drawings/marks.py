@@ -13,6 +13,7 @@ from builder.drawings.canvas import (
     DETAIL,
     INK,
     LEAST_PT,
+    PAGE_MM,
     SOLID,
     THICK_MM,
     THIN,
@@ -22,6 +23,7 @@ from builder.drawings.canvas import (
     Shape,
     arc,
     circle,
+    group,
     line,
     polygon,
     round_at,
@@ -116,7 +118,7 @@ def call_out(number: int, centre: Point, target: Point) -> Shape:
             line(edge, target, Pen(width_mm=1.1, stroke=WHITE)),
             line(edge, target),
             circle(target, 0.65, SOLID),
-            circle(centre, _CALL_OUT_RADIUS_MM, DETAIL),
+            circle(centre, _CALL_OUT_RADIUS_MM, DETAIL, "call-out-ring"),
             text(centre, str(number), bold=True, part="call-out"),
         )
     )
@@ -173,6 +175,19 @@ def _poly(points: Sequence[Point]) -> Shape:
 def heading(at: Point, words: str, *, anchor: str = "middle") -> Shape:
     """The words over one part of a drawing."""
     return text(at, words, size_pt=LEAST_PT + 1, bold=True, anchor=anchor)
+
+
+def seen_from(at: Point, words: str, *, anchor: str = "middle") -> Shape:
+    """From where a drawing is seen, written in it: without that a turning arrow tells nothing."""
+    return text(at, words, anchor=anchor, part="seen-from")
+
+
+HEADED_MM = 8.0
+
+
+def headed(words: str, shapes: Iterable[Shape]) -> Shape:
+    """`shapes`, `HEADED_MM` lower, under a line that says from where they are seen."""
+    return seen_from((PAGE_MM / 2, 4.0), words) + group(shapes, shift=(0.0, HEADED_MM))
 
 
 def spread(places: Sequence[float], least: float) -> tuple[float, ...]:

@@ -23,7 +23,7 @@ from builder.drawings.canvas import (
 )
 from builder.drawings.cycle import tube
 from builder.drawings.marks import along, call_outs, dimension, turn_arrow
-from builder.drawings.subject import DrawingError, Given, Need, Subject
+from builder.drawings.subject import DrawingError, Given, Need, ShownAct, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "measure-axle-distance"
@@ -101,5 +101,7 @@ SUBJECT = Subject(
     name=_NAME,
     words="how the axle distance of a full-suspension frame is measured",
     make=_make,
+    act=ShownAct.LOOKING,
+    things=("frame",),
     needs=(_length("unladen", "if already measured"), _length("longest", "if already measured")),
 )

@@ -17,7 +17,7 @@ from builder.drawings.canvas import (
 )
 from builder.drawings.cycle import tube
 from builder.drawings.marks import along, call_outs, dimension
-from builder.drawings.subject import Given, Need, Subject
+from builder.drawings.subject import Given, Need, ShownAct, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "measure-chainstay"
@@ -70,5 +70,7 @@ SUBJECT = Subject(
     name=_NAME,
     words="where the chainstay is measured",
     make=_make,
+    act=ShownAct.LOOKING,
+    things=("frame",),
     needs=(Need(name="chainstay", words="if already measured", unit=Unit.MILLIMETRE, default=0, low=0, high=900),),
 )

@@ -22,7 +22,7 @@ from builder.drawings.canvas import (
     to,
 )
 from builder.drawings.marks import call_outs, dimension, hatch, heading
-from builder.drawings.subject import Given, Need, Subject
+from builder.drawings.subject import Given, Need, ShownAct, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "measure-pad"
@@ -120,5 +120,7 @@ SUBJECT = Subject(
     name=_NAME,
     words="where the lining of a pad is measured",
     make=_make,
+    act=ShownAct.LOOKING,
+    things=("brake-pad",),
     needs=(_length("lining", "if already measured", 5), _length("least", "from the maker", 3)),
 )

@@ -21,7 +21,7 @@ from builder.drawings.canvas import (
 )
 from builder.drawings.fasteners import socket_head
 from builder.drawings.marks import call_outs, dimension, hatch, heading
-from builder.drawings.subject import Given, Need, Subject
+from builder.drawings.subject import Given, Need, ShownAct, Subject
 from builder.model.fields import Fact
 from builder.model.units import Unit, write_number
 
@@ -106,6 +106,8 @@ SUBJECT = Subject(
     name=_NAME,
     words="how deep a seat post stands in the frame",
     make=_make,
+    act=ShownAct.LOOKING,
+    things=("seat-post",),
     needs=(
         Need(
             name="inserted",

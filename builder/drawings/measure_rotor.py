@@ -24,7 +24,7 @@ from builder.drawings.canvas import (
 )
 from builder.drawings.cycle import caliper
 from builder.drawings.marks import call_outs, dimension, heading
-from builder.drawings.subject import Given, Need, Subject
+from builder.drawings.subject import Given, Need, ShownAct, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "measure-rotor"
@@ -99,5 +99,7 @@ SUBJECT = Subject(
     name=_NAME,
     words="where the thickness of a rotor is measured",
     make=_make,
+    act=ShownAct.LOOKING,
+    things=("rotor",),
     needs=(_length("thickness", "if already measured"), _length("least", "from the maker")),
 )

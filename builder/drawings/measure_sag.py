@@ -1,4 +1,4 @@
-"""Sag: how far the fork goes in under the rider, of its whole travel, to scale."""
+"""Sag: how far fork or shock goes in under the rider, of the whole way it has, to scale."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from builder.drawings.canvas import (
     line,
 )
 from builder.drawings.marks import act_arrow, call_outs, dimension, heading
-from builder.drawings.subject import DrawingError, Given, Need, Subject
+from builder.drawings.subject import DrawingError, Given, Need, ShownAct, Subject
 from builder.model.fields import Fact
 from builder.model.units import Unit, write_number
 
@@ -49,8 +49,34 @@ def _leg(x: float, seal_y: float, ring_y: float) -> Shape:
     )
 
 
+def _shock(x: float, seal_y: float, ring_y: float) -> Shape:
+    """A shock upright: the body above goes down over its shaft, whose lower eye stays."""
+    return "".join(
+        (
+            box((x - 2.6, seal_y), 5.2, 82.0 - seal_y, BODY, part="shaft"),
+            circle((x, 84.5), 4.4, BODY.filled(TINT)),
+            circle((x, 84.5), 1.8, Pen(fill="#ffffff")),
+            box((x - 6.5, seal_y - 33.0), 13.0, 30.0, BODY.filled(TINT), part="body"),
+            circle((x, seal_y - 36.0), 4.4, BODY.filled(TINT)),
+            circle((x, seal_y - 36.0), 1.8, Pen(fill="#ffffff")),
+            box((x - 5.5, seal_y - 3.0), 11.0, 3.0, BODY.filled(SHADE), part="seal"),
+            box(
+                (x - 3.7, ring_y - 1.0),
+                7.4,
+                2.0,
+                Pen(width_mm=0.7, stroke=ACCENT, fill=ACCENT),
+                round_mm=1.0,
+                part="ring",
+            ),
+        )
+    )
+
+
 def _make(given: Given) -> Drawing:
-    travel, sag = given.number("travel"), given.number("sag")
+    at_shock = given.word("part") == "shock"
+    travel, sag = given.number("stroke" if at_shock else "travel"), given.number("sag")
+    if at_shock:
+        return _make_shock(travel, sag)
     if sag > travel:
         raise DrawingError(
             f"drawing '{_NAME}': a sag of {sag:g} mm is more than {travel:g} mm of travel; it needs less"
@@ -88,7 +114,7 @@ def _make(given: Given) -> Drawing:
     )
     return Drawing(
         name=_NAME,
-        title="Where sag is measured",
+        title="Where the sag of the fork is measured",
         description=(
             "Right, the rider's weight has pushed the fork in, and the seal has moved the ring. Left, the rider "
             "has got "
@@ -103,11 +129,83 @@ def _make(given: Given) -> Drawing:
     )
 
 
+_SHOCK_SEAL_Y, _STROKE = 50.0, 28.0
+
+
+def _make_shock(stroke: float, sag: float) -> Drawing:
+    if stroke and sag > stroke:
+        raise DrawingError(
+            f"drawing '{_NAME}': a sag of {sag:g} mm is more than {stroke:g} mm of stroke; it needs less"
+        )
+    left, right, seal = 20.0, 71.0, _SHOCK_SEAL_Y
+    moved = _STROKE * (sag / stroke if sag and stroke else 0.25)
+    share = f"{write_number(100 * sag / stroke, 0)} %" if sag and stroke else ""
+    whole = f"whole stroke, {write_number(stroke)} mm" if stroke else "whole stroke"
+    shapes: list[Shape] = [
+        heading((left, 3.4), "rider off again"),
+        heading((right, 3.4), "rider on"),
+        _shock(left, seal, seal + moved),
+        _shock(right, seal + moved, seal + moved + 1.2),
+        line((left + 6.0, seal), (left + 16.0, seal)),
+        line((left + 4.2, seal + moved), (left + 16.0, seal + moved)),
+        dimension((left + 14.0, seal), (left + 14.0, seal + moved), "", part="sag"),
+        heading((left + 17.0, seal + 0.5), f"sag {write_number(sag)} mm" if sag else "sag", anchor="start"),
+        act_arrow((right + 12.0, 10.0), (right + 12.0, 20.0)),
+        line((3.5, seal), (left - 6.0, seal)),
+        line((3.5, seal + _STROKE), (left - 3.0, seal + _STROKE), CENTRE),
+        dimension((6.0, seal), (6.0, seal + _STROKE), "", part="travel"),
+    ]
+    if share:
+        shapes.append(heading((left + 17.0, seal + 6.0), share, anchor="start"))
+    numbers, legend = call_outs(
+        (
+            (
+                "ring, pushed to the seal before the rider gets on",
+                (left + 24.0, min(seal + moved + 12.0, 85.0)),
+                (left + 3.4, seal + moved),
+            ),
+            ("seal", (left + 24.0, seal - 12.0), (left + 4.6, seal - 1.5)),
+            (whole, (6.0, seal - 8.0), (6.0, seal + 4.0)),
+        )
+    )
+    told = f", {write_number(sag)} mm, {share} of {write_number(stroke)} mm of stroke" if share else ""
+    return Drawing(
+        name=_NAME,
+        title="Where the sag of the shock is measured",
+        description=(
+            "Right, the rider's weight has pushed the shock in, and the seal has moved the ring. Left, the rider has "
+            f"got off without a bounce: the sag is the way from the seal to the ring{told}."
+        ),
+        width_mm=PAGE_MM,
+        height_mm=90.5,
+        body="".join((*shapes, numbers)),
+        legend=legend,
+    )
+
+
 SUBJECT = Subject(
     name=_NAME,
     words="where sag is measured",
     make=_make,
+    act=ShownAct.LOOKING,
+    things=("fork", "shock"),
     needs=(
+        Need(
+            name="part",
+            words="which one",
+            default="fork",
+            choices=("fork", "shock"),
+            told=(("shock", "shock"), ("fork", "fork")),
+        ),
+        Need(
+            name="stroke",
+            words="whole stroke of the shock, 0 where it is not known",
+            unit=Unit.MILLIMETRE,
+            default=0,
+            low=0,
+            high=120,
+            fact=Fact("shock.stroke"),
+        ),
         Need(
             name="travel",
             words="whole travel",
@@ -116,6 +214,7 @@ SUBJECT = Subject(
             high=260,
             fact=Fact("fork.travel"),
             usual=100.0,
+            default=100.0,
         ),
         Need(name="sag", words="if already measured", unit=Unit.MILLIMETRE, default=0, low=0, high=260),
     ),

@@ -106,5 +106,9 @@ SUBJECT = Subject(
     name=_NAME,
     words="where a rim brake pad meets the rim",
     make=_make,
+    things=(
+        "brake-pad",
+        "rim",
+    ),
     needs=(Need(name="toe-in", words="gap at the rear end", unit=Unit.MILLIMETRE, default=1, low=0, high=3),),
 )

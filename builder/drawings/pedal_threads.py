@@ -22,11 +22,12 @@ from builder.drawings.canvas import (
     to,
 )
 from builder.drawings.fasteners import hexagon, thread
-from builder.drawings.marks import act_arrow, call_outs, heading, turn_arrow
-from builder.drawings.subject import Given, Need, Subject
+from builder.drawings.marks import act_arrow, call_outs, heading, seen_from, turn_arrow
+from builder.drawings.smaller import reduced
+from builder.drawings.subject import Given, Subject, act_of_the_step
 
 _NAME = "pedal-threads"
-_EYE_Y = 63.0
+_EYE_Y = 76.0
 
 
 def _pedal(inner: float, way: int, y: float, *, left_hand: bool) -> Shape:
@@ -70,51 +71,58 @@ def _eye(x: float, *, clockwise: bool, part: str) -> Shape:
 def _make(given: Given) -> Drawing:
     act = given.word("act")
     tighten = act == "tighten"
-    y = 24.0
+    right, left = ("clockwise", "anticlockwise") if tighten else ("anticlockwise", "clockwise")
+    ways = (left, right)
+    y = 27.0
     shapes = (
-        heading((13.0, 4.0), "left pedal"),
-        heading((77.0, 4.0), "right pedal"),
+        heading((2.0, 4.0), "left", anchor="start"),
+        heading((88.0, 4.0), "right", anchor="end"),
         box((40.0, y - 2.6), 10.0, 5.2, BODY.filled(SHADE)),
         box((33.5, y - 5.4), 6.5, 10.8, BODY, round_mm=1.5),
         box((50.0, y - 5.4), 6.5, 10.8, BODY, round_mm=1.5),
         _pedal(32.5, -1, y, left_hand=True),
         _pedal(57.5, 1, y, left_hand=False),
-        text((PAGE_MM / 2, 10.0), "front"),
-        act_arrow((PAGE_MM / 2, 18.0), (PAGE_MM / 2, 12.6)),
-        line((PAGE_MM / 2, 50.0), (PAGE_MM / 2, _EYE_Y + 24.0), CENTRE),
+        seen_from((PAGE_MM / 2, 4.0), "from above"),
+        text((PAGE_MM / 2, 12.0), "front"),
+        act_arrow((PAGE_MM / 2, 23.0), (PAGE_MM / 2, 15.0)),
+        line((PAGE_MM / 2, 60.0), (PAGE_MM / 2, _EYE_Y + 22.0), CENTRE),
         _eye(20.0, clockwise=not tighten, part="turn-left-pedal"),
         _eye(70.0, clockwise=tighten, part="turn-right-pedal"),
-        heading((PAGE_MM / 2, 46.0), f"to {act}, seen from outside"),
+        heading((PAGE_MM / 2, 48.0), f"to {act}"),
+        seen_from((PAGE_MM / 2, 55.5), "seen from outside each crank"),
+        *(text((x, _EYE_Y + 27.5), words) for x, words in ((20.0, ways[0]), (70.0, ways[1]))),
     )
     numbers, legend = call_outs(
         (
-            ("left-hand thread, marked L", (22.0, 37.0), (28.0, y + 2.2)),
-            ("right-hand thread, marked R", (68.0, 37.0), (62.0, y + 2.2)),
-            ("left crank", (37.0, 76.0), (22.0, 78.0)),
-            ("right crank", (53.0, 76.0), (68.0, 78.0)),
+            ("left-hand thread, marked L", (22.0, 40.5), (28.0, y + 2.2)),
+            ("right-hand thread, marked R", (68.0, 40.5), (62.0, y + 2.2)),
+            ("left crank", (37.0, 91.0), (22.0, 92.0)),
+            ("right crank", (53.0, 91.0), (68.0, 92.0)),
         )
     )
-    way = ("clockwise", "anticlockwise") if tighten else ("anticlockwise", "clockwise")
-    return Drawing(
+    drawing = Drawing(
         name=_NAME,
         title=f"Pedals: which way to turn to {act}",
         description=(
             "Above, both pedals from above with the front of the bike at the top: the left pedal has a left-hand "
             "thread, "
-            f"the right pedal a right-hand thread. Below, from outside: to {act}, the right pedal turns {way[0]} "
+            f"the right pedal a right-hand thread. Below, from outside: to {act}, the right pedal turns {right} "
             "and the "
-            f"left pedal {way[1]}."
+            f"left pedal {left}."
         ),
         width_mm=PAGE_MM,
-        height_mm=_EYE_Y + 25.0,
+        height_mm=_EYE_Y + 32.0,
         body="".join((*shapes, numbers)),
         legend=legend,
     )
+    return reduced(drawing, 0.66)
 
 
 SUBJECT = Subject(
     name=_NAME,
     words="which way each pedal turns",
     make=_make,
-    needs=(Need(name="act", words="what is to be done", default="tighten", choices=("tighten", "loosen")),),
+    things=("pedal", "right-pedal", "left-pedal", "crank"),
+    width_mm=60.0,
+    needs=(act_of_the_step("tighten"),),
 )

@@ -1,14 +1,12 @@
-"""A quick-release skewer: its conical springs, and how the effort at the lever grows as it closes."""
+"""The lever of a quick-release: how the effort grows as it closes."""
 
 from __future__ import annotations
 
 from builder.drawings.canvas import (
     BODY,
-    CENTRE,
     CLOSE,
     DETAIL,
     INK,
-    PAGE_MM,
     SHADE,
     TINT,
     Drawing,
@@ -19,106 +17,77 @@ from builder.drawings.canvas import (
     box,
     circle,
     group,
-    line,
     move,
     path,
 )
-from builder.drawings.fasteners import cone_spring
-from builder.drawings.marks import call_outs, turn_arrow
-from builder.drawings.subject import Given, Subject
+from builder.drawings.marks import call_outs, seen_from, turn_arrow
+from builder.drawings.subject import Given, ShownAct, Subject
 
 _NAME = "quick-release"
-_AXLE_Y = 19.0
-_PIVOT: Point = (44.0, 71.0)
-_LEVER_MM = 24.0
+_WIDTH = 45.0
+_PIVOT: Point = (25.0, 39.0)
+_LEVER_MM = 19.0
 
 
-def _dropout(x: float) -> Shape:
-    return box((x - 1.6, _AXLE_Y - 11.0), 3.2, 22.0, BODY.filled(SHADE), round_mm=1.0)
-
-
-def _row() -> tuple[Shape, list[tuple[str, Point, Point]]]:
-    """The skewer from above: nut, spring, dropout, hub, dropout, spring, lever."""
-    y = _AXLE_Y
-    shapes = (
-        _dropout(29.0),
-        _dropout(65.0),
-        box((30.6, y - 7.0), 32.8, 14.0, BODY.filled(TINT), round_mm=2.0),
-        box((36.0, y - 9.5), 3.0, 19.0, BODY.filled(TINT)),
-        box((55.0, y - 9.5), 3.0, 19.0, BODY.filled(TINT)),
-        box((9.0, y - 1.1), 76.0, 2.2, DETAIL),
-        cone_spring((26.4, y), (19.5, y), 2.2, 5.6),
-        cone_spring((67.6, y), (74.5, y), 2.2, 5.6),
-        box((75.5, y - 6.5), 7.0, 13.0, BODY, round_mm=1.2),
-        *(line((76.5, y + rise), (81.5, y + rise)) for rise in (-4.0, -1.3, 1.3, 4.0)),
-        box((10.5, y - 6.5), 8.0, 13.0, BODY, round_mm=2.0),
-        _lever_blade((14.5, y), 0.0, length=22.0),
-        line((5.0, y), (PAGE_MM - 3.0, y), CENTRE),
-    )
-    rows: list[tuple[str, Point, Point]] = [
-        ("conical spring, small end inward", (22.0, 3.6), (23.0, y - 4.0)),
-        ("conical spring, small end inward", (72.0, 3.6), (71.0, y - 4.0)),
-        ("adjusting nut", (84.0, 7.0), (79.0, y - 4.8)),
-        ("lever with its cam", (6.0, y + 21.0), (14.0, y + 16.0)),
-        ("dropout", (47.0, 3.6), (29.6, y - 9.5)),
-    ]
-    return "".join(shapes), rows
-
-
-def _lever_blade(pivot: Point, turn_deg: float, *, length: float, pen: Pen = BODY) -> Shape:
-    """A lever from its cam pivot; at 0 degrees it points down, closed."""
+def _lever_blade(turn_deg: float, *, pen: Pen = BODY) -> Shape:
+    """The lever from its cam pivot; at 0 degrees it points down, closed."""
+    length = _LEVER_MM
     outline = (
-        move((-3.6, -1.0)),
-        bend((-3.6, -4.6), (3.6, -4.6), (3.6, -1.0)),
-        bend((3.4, 0.38 * length), (1.2, 0.7 * length), (1.8, length - 1.5)),
+        move((-3.4, -1.0)),
+        bend((-3.4, -4.4), (3.4, -4.4), (3.4, -1.0)),
+        bend((3.2, 0.38 * length), (1.2, 0.7 * length), (1.8, length - 1.5)),
         bend((1.4, length + 0.8), (-2.6, length + 0.8), (-2.6, length - 1.5)),
-        bend((-2.6, 0.7 * length), (-3.6, 0.4 * length), (-3.6, -1.0)),
+        bend((-2.6, 0.7 * length), (-3.4, 0.4 * length), (-3.4, -1.0)),
         CLOSE,
     )
-    return group((path(outline, pen, "lever"),), shift=pivot, turn_deg=turn_deg)
-
-
-def _closing() -> tuple[Shape, list[tuple[str, Point, Point]]]:
-    """The lever at three angles: open, where the effort begins, closed."""
-    x, y = _PIVOT
-    ghost = Pen(fill="#ffffff", dash_mm=(1.6, 1.0))
-    shapes = (
-        box((x + 5.0, y - 11.0), 3.2, 22.0, BODY.filled(SHADE), round_mm=1.0),
-        box((x + 8.2, y - 5.0), 20.0, 10.0, BODY.filled(TINT)),
-        box((x - 2.0, y - 1.1), 30.0, 2.2, DETAIL),
-        box((x - 1.0, y - 6.5), 6.0, 13.0, BODY, round_mm=1.0),
-        _lever_blade(_PIVOT, 168.0, length=_LEVER_MM, pen=ghost),
-        _lever_blade(_PIVOT, 90.0, length=_LEVER_MM, pen=ghost),
-        _lever_blade(_PIVOT, 0.0, length=_LEVER_MM),
-        circle(_PIVOT, 1.0, Pen(fill=INK)),
-        turn_arrow(_PIVOT, _LEVER_MM + 4.0, -112.0, -186.0),
-        turn_arrow(_PIVOT, _LEVER_MM + 4.0, -192.0, -262.0),
-    )
-    rows: list[tuple[str, Point, Point]] = [
-        ("open: moves freely", (x + 12.0, y - 24.0), (x - 3.7, y - 18.0)),
-        ("in line with the axle: effort begins here", (x - 16.0, y - 11.0), (x - 16.0, y - 1.0)),
-        ("closed: the last part needs a firm push of the palm", (x + 14.0, y + 24.0), (x - 0.5, y + 19.0)),
-    ]
-    return "".join(shapes), rows
+    return group((path(outline, pen, "lever"),), shift=_PIVOT, turn_deg=turn_deg)
 
 
 def _make(_: Given) -> Drawing:
-    row, row_parts = _row()
-    closing, closing_parts = _closing()
-    numbers, legend = call_outs((*row_parts, *closing_parts))
+    x, y = _PIVOT
+    ghost = Pen(fill="#ffffff", dash_mm=(1.6, 1.0))
+    shapes = (
+        seen_from((_WIDTH / 2, 3.4), "seen from above,"),
+        seen_from((_WIDTH / 2, 8.2), "front at the top"),
+        box((x + 5.0, y - 11.0), 3.2, 22.0, BODY.filled(SHADE), round_mm=1.0),
+        box((x + 8.2, y - 5.0), _WIDTH - x - 8.6, 10.0, BODY.filled(TINT)),
+        box((x - 2.0, y - 1.1), _WIDTH - x + 1.6, 2.2, DETAIL),
+        box((x - 1.0, y - 6.5), 6.0, 13.0, BODY, round_mm=1.0),
+        _lever_blade(168.0, pen=ghost),
+        _lever_blade(90.0, pen=ghost),
+        _lever_blade(0.0),
+        circle(_PIVOT, 1.0, Pen(fill=INK)),
+        turn_arrow(_PIVOT, _LEVER_MM + 3.0, -112.0, -186.0, part="turn-free"),
+        turn_arrow(_PIVOT, _LEVER_MM + 3.0, -194.0, -258.0, part="turn-firm"),
+    )
+    numbers, legend = call_outs(
+        (
+            ("open: moves freely", (x + 11.5, y - 19.0), (x - 2.8, y - 14.0)),
+            ("in line with the axle: effort begins here", (x - 11.0, y - 10.0), (x - 11.0, y - 1.0)),
+            ("closed: the last part needs a firm push of the palm", (x + 13.0, y + 19.0), (x - 0.4, y + 14.0)),
+            ("dropout", (x + 13.0, y + 9.5), (x + 6.6, y + 8.0)),
+        )
+    )
     return Drawing(
         name=_NAME,
-        title="Quick-release: springs and lever",
+        title="Closing the lever of a quick-release",
         description=(
-            "Above, the skewer through hub and dropouts: both conical springs stand small end inward. Below, the lever "
-            "from open to closed: it moves freely at first, meets effort from where it stands in line with the axle, "
-            "and needs a firm push at the end."
+            "Seen from above, front of the bike at the top, lever on the left side. From open to closed it moves "
+            "freely at first, meets effort from where it stands in line with the axle, and needs a firm push at the "
+            "end."
         ),
-        width_mm=PAGE_MM,
-        height_mm=_PIVOT[1] + 31.0,
-        body="".join((row, closing, numbers)),
+        width_mm=_WIDTH,
+        height_mm=y + 25.0,
+        body="".join((*shapes, numbers)),
         legend=legend,
     )
 
 
-SUBJECT = Subject(name=_NAME, words="which way the springs of a skewer go, and how its lever closes", make=_make)
+SUBJECT = Subject(
+    name=_NAME,
+    words="how the lever of a quick-release closes",
+    make=_make,
+    act=ShownAct.TIGHTENING,
+    things=("quick-release-lever", "skewer", "front-skewer", "rear-skewer"),
+    width_mm=45.0,
+)

@@ -18,6 +18,7 @@ from builder.drawings.canvas import (
     polygon,
 )
 from builder.drawings.marks import call_outs, hatch
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Subject
 
 _NAME = "quill-stem"
@@ -64,7 +65,7 @@ def _make(_: Given) -> Drawing:
             ("wedge, pulled up by the bolt", (80.0, 76.0), (_X + 8.0, 76.0)),
         )
     )
-    return Drawing(
+    drawing = Drawing(
         name=_NAME,
         title="A quill stem in a threaded headset",
         description=(
@@ -76,6 +77,20 @@ def _make(_: Given) -> Drawing:
         body="".join((*shapes, numbers)),
         legend=legend,
     )
+    return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(name=_NAME, words="how a quill stem and a threaded headset hold", make=_make)
+SUBJECT = Subject(
+    name=_NAME,
+    words="how a quill stem and a threaded headset hold",
+    make=_make,
+    things=(
+        "quill-stem",
+        "expander-bolt",
+        "quill-expander-bolt",
+        "locknut",
+        "upper-race",
+        "threaded-headset-locknut",
+    ),
+    width_mm=60.0,
+)

@@ -82,6 +82,10 @@ SUBJECT = Subject(
     name=_NAME,
     words="how a tyre sits on its rim, and which widths count",
     make=_make,
+    things=(
+        "rim",
+        "tyre",
+    ),
     needs=(
         Need(name="inner-width", words="of the rim between its walls", unit=Unit.MILLIMETRE, low=10, high=80),
         Need(name="tyre-width", words="of the tyre", unit=Unit.MILLIMETRE, low=18, high=130),

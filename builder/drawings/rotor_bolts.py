@@ -23,11 +23,12 @@ from builder.drawings.canvas import (
     round_at,
     text,
 )
-from builder.drawings.marks import call_outs, heading, turn_arrow
-from builder.drawings.subject import Given, Need, Subject
+from builder.drawings.marks import act_arrow, call_outs, seen_from, turn_arrow
+from builder.drawings.smaller import reduced
+from builder.drawings.subject import Given, Need, ShownAct, Subject
 
 _NAME = "rotor-bolts"
-_CENTRE: Point = (PAGE_MM / 2, 40.0)
+_CENTRE: Point = (PAGE_MM / 2, 57.0)
 _OUTER, _TRACK, _HUB = 34.0, 25.5, 16.5
 _BOLTS = 11.5
 
@@ -37,17 +38,17 @@ def _ring(radius: float) -> list[str]:
 
 
 def _rotor() -> Shape:
-    """Braking track with its slots, and the arms that lean with the turning."""
+    """Braking track with its slots, and the arms; both lean with the turning, which is anticlockwise from the left."""
     track = path([*_ring(_OUTER), *_ring(_TRACK)], BODY.filled(TINT), "track", holes=True)
     slots = [
         line(
             round_at(_CENTRE, _TRACK + 2.4, 15 * index),
-            round_at(_CENTRE, _OUTER - 2.4, 15 * index + 6),
+            round_at(_CENTRE, _OUTER - 2.4, 15 * index - 6),
             Pen(width_mm=1.5),
         )
         + line(
             round_at(_CENTRE, _TRACK + 2.4, 15 * index),
-            round_at(_CENTRE, _OUTER - 2.4, 15 * index + 6),
+            round_at(_CENTRE, _OUTER - 2.4, 15 * index - 6),
             Pen(width_mm=0.8, stroke=WHITE),
         )
         for index in range(24)
@@ -55,10 +56,10 @@ def _rotor() -> Shape:
     arms = [
         polygon(
             (
-                round_at(_CENTRE, _HUB - 2.0, angle - 10),
-                round_at(_CENTRE, _TRACK + 0.2, angle + 21),
-                round_at(_CENTRE, _TRACK + 0.2, angle + 28),
-                round_at(_CENTRE, _HUB - 2.0, angle + 12),
+                round_at(_CENTRE, _HUB - 2.0, angle + 10),
+                round_at(_CENTRE, _TRACK + 0.2, angle - 21),
+                round_at(_CENTRE, _TRACK + 0.2, angle - 28),
+                round_at(_CENTRE, _HUB - 2.0, angle - 12),
             ),
             Pen(width_mm=0.7, fill=TINT),
         )
@@ -83,7 +84,7 @@ def _six_bolts() -> tuple[Shape, list[tuple[str, Point, Point]]]:
     rows: list[tuple[str, Point, Point]] = [
         (
             "bolts, tightened crosswise in the order of their numbers, in small passes",
-            (6.0, 74.0),
+            (6.0, 92.0),
             (places[4][0] - 2.6, places[4][1] + 2.6),
         ),
     ]
@@ -118,8 +119,8 @@ def _splined() -> tuple[Shape, list[tuple[str, Point, Point]]]:
         turn_arrow(_CENTRE, 19.5, -60.0, 40.0, part="turn-lockring"),
     )
     rows: list[tuple[str, Point, Point]] = [
-        ("lockring; it tightens clockwise", (6.0, 74.0), (_CENTRE[0] - 7.6, _CENTRE[1] + 7.0)),
-        ("splines of rotor and hub", (6.0, 60.0), (_CENTRE[0] - 13.0, _CENTRE[1] + 4.5)),
+        ("lockring; it tightens clockwise, seen from outside", (6.0, 92.0), (_CENTRE[0] - 7.6, _CENTRE[1] + 7.0)),
+        ("splines of rotor and hub", (5.0, 79.0), (_CENTRE[0] - 13.0, _CENTRE[1] + 4.5)),
     ]
     return "".join(shapes), rows
 
@@ -127,35 +128,47 @@ def _splined() -> tuple[Shape, list[tuple[str, Point, Point]]]:
 def _make(given: Given) -> Drawing:
     six = given.word("mount") == "six-bolt"
     middle, rows = _six_bolts() if six else _splined()
-    rows.append(("braking track: no grease, no bare fingers", (84.0, 74.0), round_at(_CENTRE, 30.0, 42.0)))
+    rows.append(("braking track: no grease, no bare fingers", (84.0, 92.0), round_at(_CENTRE, 30.0, 42.0)))
+    rows.append(
+        (
+            "a wheel that goes forward turns this way, anticlockwise",
+            (6.0, 24.0),
+            round_at(_CENTRE, _OUTER + 4.4, -140.0),
+        )
+    )
     numbers, legend = call_outs(rows)
     shapes = (
         _rotor(),
         middle,
-        turn_arrow(_CENTRE, _OUTER + 3.6, -158.0, -112.0, part="turn-wheel"),
-        heading((9.5, 5.0), "turns"),
-        heading((9.5, 10.0), "forward"),
+        turn_arrow(_CENTRE, _OUTER + 3.6, -112.0, -158.0, part="turn-wheel"),
+        seen_from((PAGE_MM / 2, 4.0), "left side of the bike,"),
+        seen_from((PAGE_MM / 2, 11.0), "front to the left"),
+        act_arrow((14.0, 11.0), (4.0, 11.0), part="front"),
     )
     told = (
         "Six bolts hold it; they are numbered in the order of tightening, crosswise."
         if six
         else "Splines carry it and one lockring holds it, tightened clockwise."
     )
-    return Drawing(
+    drawing = Drawing(
         name=_NAME,
         title="A brake rotor on its hub",
-        description=f"Seen from the side where the rotor is, with an arrow for the way the wheel turns forward. {told}",
+        description=f"Left side of the bike, front to the left: a wheel that goes forward turns anticlockwise. {told}",
         width_mm=PAGE_MM,
-        height_mm=78.5,
+        height_mm=97.0,
         body="".join((*shapes, numbers)),
         legend=legend,
     )
+    return reduced(drawing, 0.66)
 
 
 SUBJECT = Subject(
     name=_NAME,
     words="how a brake rotor is held on its hub",
     make=_make,
+    act=ShownAct.TIGHTENING,
+    things=("rotor", "rotor-bolt", "rotor-bolts", "rotor-lockring"),
+    width_mm=60.0,
     needs=(
         Need(
             name="mount",

@@ -148,6 +148,7 @@ SUBJECT = Subject(
     name=_NAME,
     words="what decides the length of a spoke",
     make=_make,
+    things=("spoke",),
     needs=(
         _length("rim-diameter", "at the spoke ends", 200, 700),
         _length("flange-diameter", "hole circle", 20, 130),

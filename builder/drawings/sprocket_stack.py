@@ -192,6 +192,13 @@ SUBJECT = Subject(
     name=_NAME,
     words="how the width of the sprockets stands to the length of the freehub body",
     make=_make,
+    things=(
+        "cassette",
+        "spacer",
+        "lockring",
+        "cassette-lockring",
+        "freehub-body",
+    ),
     needs=(
         Need(
             name="body",

@@ -30,7 +30,8 @@ class Need:
 
     For the card of one bike the number is taken from that bike: `told` gives it by a thing that the step handles or a
     fastener that it turns, `fact` names the fact of the bike, at the joint that the step handles where it has several.
-    `usual` is what is shown where no bike says it.
+    `usual` is what is shown where no bike says it. `acts` gives it by what the step does with a fastener: `tightens`
+    or `loosens`.
     """
 
     name: str
@@ -48,6 +49,7 @@ class Need:
     told: tuple[tuple[str, Number], ...] = ()
     fact: Fact | None = None
     usual: Number | None = None
+    acts: tuple[tuple[str, Number], ...] = ()
 
     def __str__(self) -> str:
         """`chainstay in mm, 250 to 900`, as an error message lists it."""
@@ -109,11 +111,27 @@ class ShownAct(StrEnum):
     LOOKING = "looking or measuring"
 
 
+WIDTHS_MM = (30.0, 45.0, 60.0, 90.0)  # the columns that the layout of a card has for a drawing
+
+
+def act_of_the_step(default: Number) -> Need:
+    """The need of a drawing that turns the way of its step: what to draw at a step that turns nothing is `default`."""
+    return Need(
+        name="act",
+        words="what is to be done",
+        default=default,
+        choices=("both", "tighten", "loosen") if default == "both" else ("tighten", "loosen"),
+        acts=(("tightens", "tighten"), ("loosens", "loosen")),
+    )
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Subject:
     """A drawing that can be made: its name, what it is for, what it needs, and the function that makes it.
 
-    `act` is what it shows being done; one that takes a number `act` shows the act of its step.
+    `act` is what it shows being done; one that takes a number `act` shows the act of its step. `things` are what it
+    shows, by their names in the catalogue. `width_mm` is the column that it needs, whatever its numbers are, for its
+    letters to keep their size: one of `WIDTHS_MM`.
     """
 
     name: str
@@ -121,6 +139,8 @@ class Subject:
     make: Callable[[Given], Drawing]
     needs: tuple[Need, ...] = ()
     act: ShownAct = ShownAct.ANY
+    things: tuple[str, ...] = ()
+    width_mm: float = 90.0
 
     def draw(self, numbers: Numbers) -> Drawing:
         """Make the drawing. Numbers without a use are left aside, so that a check's inputs can be passed whole.

@@ -19,6 +19,7 @@ from builder.drawings.canvas import (
 )
 from builder.drawings.cycle import tube, wheel
 from builder.drawings.marks import along, call_outs
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Subject
 
 _NAME = "suspension"
@@ -67,14 +68,14 @@ def _make(_: Given) -> Drawing:
         (
             ("upper legs of the fork, which slide into the lower legs", (77.0, 24.0), along(crown, _FRONT, 4.0)),
             ("seals of the fork", (84.0, 34.0), along(_FRONT, crown, 13.2)),
-            ("lower legs of the fork", (86.0, 70.5), along(_FRONT, crown, 7.0)),
+            ("lower legs of the fork", (85.0, 69.0), along(_FRONT, crown, 7.0)),
             ("rear shock", (46.0, 9.0), along(shock_rear, shock_front, 7.0)),
             ("linkage", (14.0, 17.0), (33.0, 34.4)),
             ("main pivot, near the bottom bracket", (45.0, 69.0), _PIVOT),
             ("swingarm", (5.0, 27.0), along(_REAR, rocker_low, 7.0)),
         )
     )
-    return Drawing(
+    drawing = Drawing(
         name=_NAME,
         title="The suspension of a bike",
         description="A full-suspension bike from the drive side, front at the right, with the parts of its suspension.",
@@ -83,6 +84,16 @@ def _make(_: Given) -> Drawing:
         body="".join((*shapes, numbers)),
         legend=legend,
     )
+    return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(name=_NAME, words="the parts of a bike's suspension", make=_make)
+SUBJECT = Subject(
+    name=_NAME,
+    words="the parts of a bike's suspension",
+    make=_make,
+    things=(
+        "fork",
+        "shock",
+    ),
+    width_mm=60.0,
+)

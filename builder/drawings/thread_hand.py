@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from builder.drawings.canvas import BODY, PAGE_MM, SHADE, Drawing, Pen, Shape, box
 from builder.drawings.fasteners import socket_head, thread
-from builder.drawings.marks import call_outs, heading, turn_arrow
-from builder.drawings.subject import Given, Need, Subject
+from builder.drawings.marks import call_outs, heading, seen_from, turn_arrow
+from builder.drawings.smaller import reduced
+from builder.drawings.subject import Given, Need, Subject, act_of_the_step
 
 _NAME = "thread-hand"
-_HEAD_Y = 26.0
+_HEAD_Y = 38.0
 _RADIUS = 11.0
 _ARROW = 16.0
-_BOLT_Y = 56.0
+_BOLT_Y = 66.0
 
 
 def _panel(x: float, words: str, *, clockwise: bool) -> Shape:
@@ -19,7 +20,7 @@ def _panel(x: float, words: str, *, clockwise: bool) -> Shape:
     begin, end = (-150.0, 90.0) if clockwise else (-30.0, -270.0)
     return "".join(
         (
-            heading((x, 3.6), words),
+            heading((x, 14.5), words),
             socket_head((x, _HEAD_Y), _RADIUS, turn_deg=30),
             turn_arrow((x, _HEAD_Y), _ARROW, begin, end, part=f"turn-{words.split()[0]}"),
         )
@@ -39,6 +40,7 @@ def _make(given: Given) -> Drawing:
         thread((29.0, _BOLT_Y), 41.0, 3.4, left_hand=left_hand, pitch=2.2),
         box((20.0, _BOLT_Y - 2.2), 5.0, 4.4, Pen(fill=SHADE)),
     ]
+    shapes.append(seen_from((PAGE_MM / 2, 4.8), "seen from the head"))
     hand = "left" if left_hand else "right"
     numbers, legend = call_outs(
         (
@@ -49,7 +51,7 @@ def _make(given: Given) -> Drawing:
     told = ", ".join(
         f"{words} {'clockwise' if (words == 'tighten') != left_hand else 'anticlockwise'}" for words in acts
     )
-    return Drawing(
+    drawing = Drawing(
         name=_NAME,
         title=f"{hand.capitalize()}-hand thread: which way to turn",
         description=f"Seen from the head of the bolt: {told}.",
@@ -58,12 +60,15 @@ def _make(given: Given) -> Drawing:
         body="".join((*shapes, numbers)),
         legend=legend,
     )
+    return reduced(drawing, 0.5)
 
 
 SUBJECT = Subject(
     name=_NAME,
     words="which way a thread turns to tighten and to loosen",
     make=_make,
+    things=("crank-bolt", "crank-bolts", "extracting-bolt"),
+    width_mm=45.0,
     needs=(
         Need(
             name="hand",
@@ -71,6 +76,6 @@ SUBJECT = Subject(
             choices=("right", "left"),
             told=(("crank-bolts", "right"), ("extracting-bolt", "right")),
         ),
-        Need(name="act", words="what is to be done", default="both", choices=("both", "tighten", "loosen")),
+        act_of_the_step("both"),
     ),
 )

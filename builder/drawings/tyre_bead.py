@@ -19,6 +19,7 @@ from builder.drawings.canvas import (
 )
 from builder.drawings.marks import act_arrow, call_outs, heading, turn_arrow
 from builder.drawings.rims import rim_section
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Subject
 
 _NAME = "tyre-bead"
@@ -46,7 +47,7 @@ def _make(_: Given) -> Drawing:
     well_y = y + 0.7
     half = _INNER / 2
     shapes = (
-        heading((left_x, 3.6), "far side: in the well"),
+        heading((left_x, 3.6), "far side"),
         heading((right_x + 3.0, 3.6), "last part"),
         rim_section((left_x, y), _INNER, _SCALE),
         rim_section((right_x, y), _INNER, _SCALE),
@@ -69,7 +70,7 @@ def _make(_: Given) -> Drawing:
             ("inner tube must not lie under the bead", (right_x - 16.0, y + 16.0), (right_x - half + 4.6, y - 1.0)),
         )
     )
-    return Drawing(
+    drawing = Drawing(
         name=_NAME,
         title="A tyre goes over its rim with the bead in the well",
         description=(
@@ -81,6 +82,17 @@ def _make(_: Given) -> Drawing:
         body="".join((*shapes, numbers)),
         legend=legend,
     )
+    return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(name=_NAME, words="where the bead lies while a tyre is fitted", make=_make)
+SUBJECT = Subject(
+    name=_NAME,
+    words="where the bead lies while a tyre is fitted",
+    make=_make,
+    width_mm=60.0,
+    things=(
+        "bead",
+        "tyre",
+        "inner-tube",
+    ),
+)

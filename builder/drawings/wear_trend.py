@@ -156,8 +156,15 @@ def _make(given: Given) -> Drawing:
     shapes += [circle(frame.at(*pair), 1.3, Pen(fill=INK), "point") for pair in zip(days, values, strict=True)]
     label = f"limit {write_number(limit, 2)} {unit}"
     shrinks = (given.word("wear") or _USUAL_WEAR[unit]) == "shrinks"
+    # On the side of sound values the line of the time axis is always farther away than the words are high.
     shapes.append(
-        text((limit_left[0] + 2.0, limit_left[1] + (3.2 if shrinks else -3.2)), label, anchor="start", bold=True)
+        text(
+            (limit_left[0] + 2.0, limit_left[1] + (-3.2 if shrinks else 3.2)),
+            label,
+            anchor="start",
+            bold=True,
+            part="limit-words",
+        )
     )
     when, sure = _answer(trend, frame, limit, values[-1], days[-1], shrinks=shrinks)
     shapes.append(heading((PAGE_MM / 2, 3.6), when))

@@ -23,7 +23,8 @@ from builder.drawings.canvas import (
     to,
 )
 from builder.drawings.cycle import tube
-from builder.drawings.marks import act_arrow, call_outs, cross_mark, heading, tick_mark
+from builder.drawings.marks import HEADED_MM, act_arrow, call_outs, cross_mark, headed, heading, tick_mark
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Need, Subject
 
 _NAME = "wheel-in-dropout"
@@ -89,9 +90,9 @@ def _make(given: Given) -> Drawing:
     low: Point = (wrong_x + (1.3 if rear else 0.0), _SEAT_Y + 9.5)
     shapes = (
         tick_mark((right_x - 13.0, 3.6)),
-        heading((right_x + 2.0, 3.6), "fully in"),
-        cross_mark((wrong_x - 17.0, 3.6)),
-        heading((wrong_x + 2.0, 3.6), "not fully in"),
+        heading((right_x - 8.0, 3.6), "fully in", anchor="start"),
+        cross_mark((wrong_x - 21.0, 3.6)),
+        heading((wrong_x - 16.0, 3.6), "not fully in", anchor="start"),
         end(right_x, _SEAT_Y, right_x),
         end(wrong_x, low[1], low[0]),
         line((wrong_x - 17.0, _SEAT_Y), (wrong_x + 17.0, _SEAT_Y), CENTRE),
@@ -106,7 +107,7 @@ def _make(given: Given) -> Drawing:
         )
     )
     which = "A rear wheel" if rear else "A front wheel"
-    return Drawing(
+    drawing = Drawing(
         name=_NAME,
         title=f"{which} in its dropouts",
         description=(
@@ -114,16 +115,23 @@ def _make(given: Given) -> Drawing:
             "can come out."
         ),
         width_mm=PAGE_MM,
-        height_mm=_SEAT_Y + 24.0,
-        body="".join((*shapes, numbers)),
+        height_mm=_SEAT_Y + 24.0 + HEADED_MM,
+        body=headed("drive side, front to the right" if rear else "seen from the side", (*shapes, numbers)),
         legend=legend,
     )
+    return reduced(drawing, 0.66)
 
 
 SUBJECT = Subject(
     name=_NAME,
     words="when a wheel is fully in its dropouts",
     make=_make,
+    things=(
+        "front-wheel",
+        "rear-wheel",
+        "axle",
+    ),
+    width_mm=60.0,
     needs=(
         Need(
             name="wheel",

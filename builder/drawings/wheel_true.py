@@ -15,11 +15,12 @@ from builder.drawings.canvas import (
     Shape,
     box,
     line,
-    lines_of_text,
     polygon,
+    text,
 )
-from builder.drawings.marks import act_arrow, call_outs
+from builder.drawings.marks import HEADED_MM, act_arrow, call_outs, headed
 from builder.drawings.rims import rim_section
+from builder.drawings.smaller import reduced
 from builder.drawings.subject import Given, Need, Subject
 from builder.model.units import Unit, write_number
 
@@ -70,8 +71,7 @@ def _make(given: Given) -> Drawing:
         act_arrow((x + 3.0, 8.0), (x + 17.0, 8.0), part="rim-moves"),
     )
     if runout:
-        words = ("run-out", f"at most {write_number(runout)} mm")
-        shapes += (lines_of_text((71.0, 38.5), words, bold=True),)
+        shapes += (text((PAGE_MM / 2, _HUB_Y + 11.0), f"run-out at most {write_number(runout)} mm", bold=True),)
     numbers, legend = call_outs(
         (
             ("feeler; the rim touches it here", (6.0, 9.0), (x - 12.0, _RIM_Y - 1.2)),
@@ -81,7 +81,7 @@ def _make(given: Given) -> Drawing:
             ("nipple; a quarter turn or less at a time", (13.0, 38.0), (x - 1.0, _RIM_Y + 12.4)),
         )
     )
-    return Drawing(
+    drawing = Drawing(
         name=_NAME,
         title="Truing a wheel between two feelers",
         description=(
@@ -90,15 +90,25 @@ def _make(given: Given) -> Drawing:
             "a little at a time, and the rim moves to the right."
         ),
         width_mm=PAGE_MM,
-        height_mm=_HUB_Y + 8.5,
-        body="".join((*shapes, numbers)),
+        height_mm=_HUB_Y + (15.0 if runout else 8.5) + HEADED_MM,
+        body=headed("seen in line with the wheel", (*shapes, numbers)),
         legend=legend,
     )
+    return reduced(drawing, 0.66)
 
 
 SUBJECT = Subject(
     name=_NAME,
     words="which spokes move the rim which way",
     make=_make,
+    things=(
+        "wheel",
+        "rim",
+        "nipple",
+        "spoke",
+        "front-wheel",
+        "rear-wheel",
+    ),
+    width_mm=60.0,
     needs=(Need(name="runout", words="most that is allowed", unit=Unit.MILLIMETRE, default=0, low=0, high=10),),
 )

@@ -30,9 +30,17 @@ def figure_numbers(step: Step, bike: Bike | None, plan: Plan | None) -> Mapping[
     return {name: number for name, number in found if number is not None}
 
 
+def _by_act(need: Need, step: Step) -> Number | None:
+    """What the step does with its fastener; nothing where it does both, or turns none, so that the default stands."""
+    done = [name for name, fastener in (("tightens", step.tightens), ("loosens", step.loosens)) if fastener]
+    return dict(need.acts).get(done[0]) if len(done) == 1 else None
+
+
 def _number(need: Need, step: Step, bike: Bike | None) -> Number | None:
     things = (*step.handles, step.tightens or "", step.loosens or "")
     told = next((value for thing, value in need.told if thing in things), None)
+    if need.acts:
+        return _by_act(need, step)
     if told is not None or need.fact is None:
         return told
     if bike is None:

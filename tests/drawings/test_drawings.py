@@ -13,11 +13,13 @@ import weasyprint
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builder.drawings.canvas import ACCENT, LEAST_PT, MM_PER_PT, PAGE_MM
+from builder.drawings.canvas import ACCENT, LEAST_PT, MM_PER_PT, PAGE_MM, Drawing
+from builder.drawings.marks import call_out, dimension
 from builder.drawings.registry import DRAWINGS, SUBJECTS, draw, needs
-from builder.drawings.subject import DrawingError, Need, Numbers
+from builder.drawings.smaller import reduced
+from builder.drawings.subject import WIDTHS_MM, DrawingError, Need, Numbers
 from tests.drawings.examples import CASES, EXAMPLES, case_id
-from tests.drawings.svg import NAMESPACE, root, words
+from tests.drawings.svg import NAMESPACE, part, root, value, words
 
 every_case = pytest.mark.parametrize(("name", "numbers"), CASES, ids=map(case_id, CASES))
 
@@ -34,6 +36,33 @@ _BOUND_TOGETHER = {
     "measure-sag",
     "wear-trend",
 }
+
+
+# Drawings that would tell the contrary from the other side.
+SEEN = (
+    "barrel-adjuster",
+    "body-gap",
+    "bottom-bracket-cups",
+    "cable-clamp",
+    "cage-and-pulleys",
+    "cage-back",
+    "chain-path",
+    "chain-whip",
+    "front-derailleur-cage",
+    "hanger-shoulder",
+    "hub-cone",
+    "hub-gear-marks",
+    "lever",
+    "limit-screws",
+    "pedal-threads",
+    "quick-link-lock",
+    "quick-link-open",
+    "quick-release",
+    "rotor-bolts",
+    "thread-hand",
+    "wheel-in-dropout",
+    "wheel-true",
+)
 
 
 def test_every_drawing_has_an_example() -> None:
@@ -65,6 +94,24 @@ def test_a_drawing_fits_the_smallest_card(name: str, numbers: Numbers) -> None:
     assert frame == [0, 0, pytest.approx(drawing.width_mm, abs=0.01), pytest.approx(drawing.height_mm, abs=0.01)]
     assert drawing.width_mm <= PAGE_MM
     assert drawing.height_mm <= 125
+
+
+@pytest.mark.parametrize("name", sorted(SUBJECTS))
+def test_a_drawing_says_the_narrowest_column_that_holds_it(name: str) -> None:
+    widest = max(draw(name, numbers).width_mm for numbers in EXAMPLES[name])
+    assert SUBJECTS[name].width_mm == min(width for width in WIDTHS_MM if width >= widest - 0.01)
+
+
+@every_case
+def test_a_turning_arrow_says_from_where_it_is_seen(name: str, numbers: Numbers) -> None:
+    drawing = draw(name, numbers)
+    if any((element.get("data-part") or "").startswith("turn-") for element in root(drawing).iter()):
+        assert words(drawing, "seen-from")
+
+
+@pytest.mark.parametrize("name", SEEN)
+def test_a_drawing_that_has_sides_says_from_where_it_is_seen(name: str) -> None:
+    assert all(words(draw(name, numbers), "seen-from") for numbers in EXAMPLES[name])
 
 
 @every_case
@@ -128,6 +175,21 @@ def test_printed_words_are_at_least_ten_points_high() -> None:
         sizes = [letter["size"] for page in document.pages for letter in page.chars if letter["text"].strip()]
     assert len(sizes) > 2000
     assert min(sizes) >= LEAST_PT - 0.05
+
+
+def test_a_smaller_drawing_keeps_its_letters_and_the_ground_that_is_cleared_for_them() -> None:
+    body = dimension((0, 10), (40, 10), "40 mm") + call_out(1, (5, 5), (20, 5))
+    whole = Drawing(name="a", title="A", description="A.", width_mm=60, height_mm=20, body=body)
+    small = reduced(whole, 0.5)
+    assert (small.width_mm, small.height_mm) == (30, 10)
+    for name, sizes in (("ground", ("width", "height")), ("call-out-ring", ("r",))):
+        for size in sizes:
+            shown = value(part(small, name), size) * 0.5
+            assert shown == pytest.approx(value(part(whole, name), size), abs=0.011)
+    before, after = (part(drawing, "ground") for drawing in (whole, small))
+    assert value(after, "x") + value(after, "width") / 2 == pytest.approx(
+        value(before, "x") + value(before, "width") / 2, abs=0.02
+    )
 
 
 def test_an_unknown_drawing_names_the_nearest() -> None:

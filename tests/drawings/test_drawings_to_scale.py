@@ -25,6 +25,7 @@ from builder.drawings.marks import hatch, spread
 from builder.drawings.registry import draw
 from builder.drawings.subject import Numbers
 from builder.drawings.transmission import Turn, open_loop, pitch_radius, route
+from tests.drawings.examples import CASES
 from tests.drawings.svg import (
     centre,
     commands,
@@ -298,6 +299,9 @@ def test_the_drive_side_cup_turns_as_its_shell_asks(shell: str, *, clockwise: bo
     drawing = draw("bottom-bracket-cups", {"shell": shell})
     assert turns_clockwise(part(drawing, "turn-drive-side")) is clockwise
     assert turns_clockwise(part(drawing, "turn-other-side")) is True
+    loosened = draw("bottom-bracket-cups", {"shell": shell, "act": "loosen"})
+    assert turns_clockwise(part(loosened, "turn-drive-side")) is not clockwise
+    assert turns_clockwise(part(loosened, "turn-other-side")) is False
 
 
 def test_a_barrel_adjuster_goes_out_anticlockwise() -> None:
@@ -308,6 +312,49 @@ def test_a_barrel_adjuster_goes_out_anticlockwise() -> None:
 
 def test_a_lockring_tightens_clockwise() -> None:
     assert turns_clockwise(part(draw("rotor-bolts", {"mount": "splined"}), "turn-lockring"))
+
+
+@pytest.mark.parametrize("mount", ["six-bolt", "splined"])
+def test_seen_from_the_left_a_wheel_that_goes_forward_turns_anticlockwise(mount: str) -> None:
+    """The road pulls the lowest point to the rear, so that the top goes to the front, which is drawn at the left."""
+    drawing = draw("rotor-bolts", {"mount": mount})
+    assert " ".join(words(drawing, "seen-from")) == "left side of the bike, front to the left"
+    (x1, _), (x2, _) = ends(part(drawing, "front"))
+    assert x2 < x1
+    assert turns_clockwise(part(drawing, "turn-wheel")) is False
+
+
+def test_both_hands_push_down_at_the_chain_whip_and_the_lockring_comes_loose() -> None:
+    """Left of the middle down is anticlockwise, which loosens; right of it, clockwise, which holds."""
+    drawing = draw("chain-whip")
+    middle = centre(part(drawing, "lockring"))[0]
+    for name, left in (("push-spanner", True), ("push-whip", False)):
+        (x, y1), (_, y2) = ends(part(drawing, name))
+        assert (x < middle) == left
+        assert y2 > y1
+    assert turns_clockwise(part(drawing, "turn-lockring")) is False
+
+
+def test_a_cage_is_pulled_to_the_rear_which_is_left_where_the_front_is_right() -> None:
+    drawing = draw("cage-back")
+    assert "front to the right" in words(drawing, "seen-from")
+    assert turns_clockwise(part(drawing, "turn-back")), "below its bolt, what turns clockwise goes to the left"
+
+
+def test_a_quick_link_is_pulled_apart_to_lock_and_pushed_together_to_open() -> None:
+    for name, shape, apart in (("quick-link-lock", "pull", True), ("quick-link-open", "push", False)):
+        drawing = draw(name)
+        (a, _), (b, _) = ends(part(drawing, f"{shape}-left"))
+        (c, _), (d, _) = ends(part(drawing, f"{shape}-right"))
+        assert (b < a, d > c) == (apart, apart)
+
+
+def test_the_gap_of_the_body_angle_runs_from_tip_to_tip() -> None:
+    """Teeth of both on the line of centres: so that the gap is drawn where it is the least."""
+    drawing = draw("body-gap")
+    (x1, top), (x2, low) = ends(part(drawing, "gap"))
+    assert x1 == x2
+    assert low - top == pytest.approx(4.4, abs=0.02)
 
 
 def test_the_force_on_a_spanner_turns_the_bolt_clockwise() -> None:
@@ -403,6 +450,21 @@ def test_sag_is_its_share_of_the_travel(travel: float, sag: float) -> None:
     whole = _length(ends(part(drawing, "travel")))
     assert way / whole == pytest.approx(sag / travel, abs=0.005)
     assert f"{100 * sag / travel:.0f} %" in words(drawing)
+
+
+@pytest.mark.parametrize(("stroke", "sag"), [(50, 15), (65, 13)])
+def test_the_sag_of_a_shock_is_its_share_of_the_stroke(stroke: float, sag: float) -> None:
+    drawing = draw("measure-sag", {"part": "shock", "stroke": stroke, "sag": sag})
+    ring, seal = (parts(drawing, name)[0] for name in ("ring", "seal"))
+    way = value(ring, "y") + value(ring, "height") / 2 - (value(seal, "y") + value(seal, "height"))
+    assert way / _length(ends(part(drawing, "travel"))) == pytest.approx(sag / stroke, abs=0.005)
+    assert f"{100 * sag / stroke:.0f} %" in words(drawing)
+    assert "fork" not in drawing.title + drawing.description + " ".join(drawing.legend)
+
+
+def test_the_sag_of_a_fork_shows_no_shock() -> None:
+    drawing = draw("measure-sag", {"travel": 120, "sag": 30})
+    assert "shock" not in drawing.title + drawing.description + " ".join(drawing.legend)
 
 
 @settings(max_examples=30, deadline=None)
@@ -543,6 +605,18 @@ def test_the_points_and_the_line_of_the_wear_trend_stand_to_scale() -> None:
     assert x2 > x1
     assert "limit reached about day 650" in words(drawing)
     assert "likely between day 650 and day 650" in words(drawing), "points in line leave no doubt"
+
+
+@pytest.mark.parametrize(
+    "numbers", [numbers for name, numbers in CASES if name == "wear-trend"], ids=lambda numbers: numbers["values"]
+)
+def test_the_word_of_the_limit_stands_clear_of_the_time_axis(numbers: Numbers) -> None:
+    drawing = draw("wear-trend", numbers)
+    axis, limit = (ends(part(drawing, name))[0][1] for name in ("axis", "limit"))
+    letters = part(drawing, "limit-words")
+    base = value(letters, "y")
+    assert base < axis - 1.0
+    assert base < limit or base - value(letters, "font-size") > limit - 1.5
 
 
 # Marks
