@@ -24,7 +24,7 @@ DOORS: dict[str, frozenset[str]] = {
         "tailoring": "model diagnostics checks planning",
         "proof": "model diagnostics checks planning tailoring",
         "drawings": "model checks planning tailoring",
-        "pages": "model diagnostics checks planning tailoring proof drawings",
+        "pages": "model diagnostics composing checks planning tailoring proof drawings",
         "printing": "model diagnostics composing pages",
         "build": "model diagnostics composing checks sources planning tailoring proof drawings pages printing",
         "cli": "model diagnostics checks sources planning tailoring proof drawings pages printing build",

@@ -54,7 +54,15 @@ def _made_from(order: Order) -> str:
     """The fingerprint of everything that the output comes from."""
     package = Path(__file__).parent.parent
     shipped = [package / "_library", package.parent / "guides", package.parent / "themes"]
-    wishes = (order.workspace is None, order.guides, order.bikes, order.papers, order.every, order.printing)
+    wishes = (
+        order.workspace is None,
+        order.guides,
+        order.bikes,
+        order.forms,
+        order.papers,
+        order.every,
+        order.printing,
+    )
     return fingerprint.digest(
         repr(wishes),
         fingerprint.of_program(),

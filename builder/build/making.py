@@ -92,10 +92,12 @@ def _write(
         _Illegible: cards break a grave rule of print; the output stays as it was.
     """
     cards: list[Card] = [
-        card_of(one, paper, printer, library.workshop)
+        card_of(one, form, paper, printer, library.workshop)
         for one in outcomes
         if isinstance(one, Ready) and not one.trouble
         for paper in order.papers
+        for form in order.forms
+        if not form.refusal(paper)
     ]
     others, lacking = printouts(order, library, outcomes, printer)
     overflows: list[str] = []

@@ -5,14 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterable
 from pathlib import Path
 
+from markupsafe import Markup
+
 from builder.build import fingerprint
 from builder.build.order import CanNotPrint
+from builder.composing import TooHigh
 from builder.model.catalogue import Workshop
+from builder.pages import paths
+from builder.pages.brief_card import brief_card_html
 from builder.pages.card import card_html
+from builder.pages.form import Form
 from builder.pages.paper import Paper
+from builder.pages.step_card import step_card_html
 from builder.pages.theme import Theme, load_theme
 from builder.printing.legibility import CardTexts
 from builder.printing.pdf import PdfWriter, Printed
+from builder.printing.qr import qr_svg
 from builder.sources.workspace import shipped_library, shipped_themes
 from builder.tailoring import Tailored
 
@@ -29,19 +37,36 @@ class Printer:
         self._setting = ""
 
     def html(
-        self, tailored: Tailored, paper: Paper, workshop: Workshop | None = None, *, standalone: bool = False
+        self,
+        tailored: Tailored,
+        paper: Paper,
+        workshop: Workshop | None = None,
+        *,
+        form: Form = Form.STEPS,
+        standalone: bool = False,
     ) -> str:
-        """The card set as one HTML document; `standalone` for a browser."""
-        return card_html(tailored, self.theme, paper, workshop=workshop, standalone=standalone)
+        """The card set in one of its forms as one HTML document; `standalone` for a browser."""
+        address = paths.address(workshop.site, tailored) if workshop is not None else ""
+        qr = qr_svg(address, address) if address else Markup("")
+        match form:
+            case Form.BRIEF:
+                return brief_card_html(tailored, self.theme, paper, workshop=workshop, qr=qr, standalone=standalone)
+            case Form.STEPS:
+                return step_card_html(tailored, self.theme, paper, workshop=workshop, qr=qr, standalone=standalone)
+            case Form.TEACHING:
+                return card_html(tailored, self.theme, paper, workshop=workshop, standalone=standalone)
 
     def pdf(self, html: str, texts: CardTexts | None = None) -> Printed:
         """The PDF of a card's HTML; with `texts` the card is held against the rules of print.
 
         Raises:
-            CanNotPrint: the system lacks Pango.
+            CanNotPrint: the system lacks Pango, or something on the card is higher than a side.
         """
         _need_pango()
-        return self._writer.printed(html, texts)
+        try:
+            return self._writer.printed(html, texts)
+        except TooHigh as error:
+            raise CanNotPrint(f"{_title(html)}: {error}; take a larger paper, or --form teaching") from None
 
     def warm(self) -> None:
         """Import the PDF library and read the theme's faces now, before processes are forked.
@@ -59,6 +84,10 @@ class Printer:
             theme = fingerprint.of_folders([self.theme.folder, *images])
             self._setting = fingerprint.digest(theme, fingerprint.of_printing())
         return fingerprint.digest(self._setting, html, repr(texts))
+
+
+def _title(html: str) -> str:
+    return html.partition("<title>")[2].partition("</title>")[0]
 
 
 def _need_pango() -> None:

@@ -9,7 +9,7 @@ from builder.build.jobs import Job, Ready, planned_jobs, work_out
 from builder.build.order import Order
 from builder.build.printer import Printer
 from builder.build.printouts import CHARTS, SHEETS, printouts
-from builder.pages.paper import Paper
+from builder.pages.form import read_name
 from builder.sources.workspace import load
 
 
@@ -20,10 +20,13 @@ def card_at(path: str, order: Order) -> bytes | None:
         return None
     if parts[0] in (SHEETS, CHARTS):
         return _printout_at(path, order)
-    guide_id, _, paper = parts[1].removesuffix(".pdf").rpartition("-")
+    named = read_name(parts[1].removesuffix(".pdf"))
+    if named is None:
+        return None
+    guide_id, form, paper = named
     library = load(order.workspace).library
     guide = library.guides.get(guide_id)
-    if guide is None or paper not in list(Paper):
+    if guide is None or form.refusal(paper):
         return None
     job: Job | None = Job(guide=guide)
     if parts[0] != GENERIC:
@@ -34,7 +37,7 @@ def card_at(path: str, order: Order) -> bytes | None:
     if not isinstance(outcome, Ready) or outcome.trouble:
         return None
     printer = Printer(order.folders)
-    return printer.pdf(printer.html(outcome.tailored, Paper(paper), library.workshop)).data
+    return printer.pdf(printer.html(outcome.tailored, paper, library.workshop, form=form)).data
 
 
 def _printout_at(path: str, order: Order) -> bytes | None:

@@ -11,6 +11,7 @@ from builder.build.cards import Card
 from builder.build.jobs import Outcome, Ready, Refused
 from builder.model.library import Library
 from builder.pages.site import CardLink, Printouts, Site, site_pages
+from builder.pages.strings_en import EN
 from builder.pages.theme import Theme
 
 
@@ -23,7 +24,7 @@ def website(
     links: dict[tuple[str, str], tuple[CardLink, ...]] = {}
     for card in cards:
         at = (card.guide, card.bike)
-        links[at] = (*links.get(at, ()), CardLink(paper=card.paper.label, href=f"cards/{card.path}"))
+        links[at] = (*links.get(at, ()), CardLink(paper=_label(card), href=f"cards/{card.path}"))
     site = Site(
         library=library,
         generic=tuple(tailored for tailored in ready if tailored.bike is None),
@@ -40,6 +41,12 @@ def website(
     )
     pages = {page.path: page.html.encode() for page in site_pages(site, theme)}
     return pages | dict(theme.assets)
+
+
+def _label(card: Card) -> str:
+    """What a card's link says: the paper, and the form where it is not the usual one."""
+    form = EN.forms[card.form]
+    return f"{card.paper.label}, {form}" if form else card.paper.label
 
 
 def version() -> str:

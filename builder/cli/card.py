@@ -12,6 +12,7 @@ from builder.build.order import CanNotPrint
 from builder.cli.asked import found, loaded_soundly, parts_for
 from builder.cli.common import Status, counted, finish, misused, show, workspace_option
 from builder.model.catalogue import Workshop
+from builder.pages.form import Form
 from builder.pages.paper import Paper
 from builder.pages.strings_en import EN
 from builder.tailoring import Tailored
@@ -31,26 +32,43 @@ _KINDS = (".pdf", ".html")
     show_default=True,
     help="What it is printed on.",
 )
+@click.option(
+    "--form",
+    type=click.Choice([form.value for form in Form], case_sensitive=False),
+    default=Form.STEPS.value,
+    show_default=True,
+    help="What it is for: to work along, or to learn the job with every reason.",
+)
 @click.option("--explain", is_flag=True, help="Tell which steps were left out, and why.")
 @click.option(
     "-o", "out", metavar="FILE", type=click.Path(dir_okay=False, path_type=Path), help="A .pdf or .html file."
 )
 @workspace_option
 def command(
-    guide: str, bike: str, parts: tuple[str, ...], paper: str, explain: bool, out: Path | None, workspace: Path | None
+    guide: str,
+    bike: str,
+    parts: tuple[str, ...],
+    paper: str,
+    form: str,
+    explain: bool,
+    out: Path | None,
+    workspace: Path | None,
 ) -> None:
     """Make the card set of GUIDE for BIKE.
 
     \b
     Examples:
       spannerleaf card wider-range-cassette heron -o heron.pdf
-      spannerleaf card wider-range-cassette heron --with cs-11-50-11s --paper a6 -o heron.pdf
+      spannerleaf card wider-range-cassette heron --with cs-11-50-11s --paper a4 -o heron.pdf
+      spannerleaf card wider-range-cassette heron --form teaching --paper a6 -o heron.pdf
       spannerleaf card wider-range-cassette heron --explain
     """
     if out is None and not explain:
         misused("name the file to write with -o FILE.pdf or -o FILE.html, or ask with --explain")
     if out is not None and out.suffix.lower() not in _KINDS:
         misused(f"'{out}' ends neither in .pdf nor in .html, so that the kind of card is not clear")
+    if refusal := Form(form).refusal(Paper(paper)):
+        misused(refusal)
     loaded = loaded_soundly(workspace)
     library = loaded.library
     on, of = found("bike", bike, library.bikes), found("guide", guide, library.guides)
@@ -77,7 +95,7 @@ def command(
                     click.echo(f"  {line}", err=True)
                 finish(Status.FINDINGS)
             if out is not None:
-                _write(tailored, Paper(paper), out, workspace, library.workshop)
+                _write(tailored, Form(form), Paper(paper), out, workspace, library.workshop)
 
 
 def _explained(tailored: Tailored) -> Iterator[str]:
@@ -101,12 +119,12 @@ def _groups(tailored: Tailored) -> Iterator[tuple[str, tuple[ShownStep, ...]]]:
     return (group for group in groups if group[1])
 
 
-def _write(tailored: Tailored, paper: Paper, out: Path, workspace: Path | None, workshop: Workshop) -> None:
+def _write(tailored: Tailored, form: Form, paper: Paper, out: Path, workspace: Path | None, workshop: Workshop) -> None:
     from builder.build.printer import Printer
 
     printer = Printer(folders=() if workspace is None else (workspace,))
     as_html = out.suffix.lower() == ".html"
-    html = printer.html(tailored, paper, workshop, standalone=as_html)
+    html = printer.html(tailored, paper, workshop, form=form, standalone=as_html)
     try:
         if as_html:
             out.write_text(html, encoding="utf-8")
@@ -120,4 +138,5 @@ def _write(tailored: Tailored, paper: Paper, out: Path, workspace: Path | None, 
         finish(Status.FINDINGS)
     except OSError as error:
         misused(f"'{out}' can not be written: {error.strerror}")
-    click.echo(f"{counted(len(tailored.steps), 'step')} on {paper.label}: {out}", err=True)
+    sides = "" if as_html else f", {counted(printed.sides, 'side')}"
+    click.echo(f"{counted(len(tailored.steps), 'step')} on {paper.label}{sides}: {out}", err=True)

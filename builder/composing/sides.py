@@ -8,7 +8,7 @@ stay with its step on one side is known before that side is begun.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from builder.composing.blocks import Block, End, Frame, Place, TooHigh
@@ -58,6 +58,32 @@ def compose(blocks: Sequence[Block], frame: Frame) -> tuple[Place, ...]:
     start = len(heads)
     best = _all_sides(blocks, frame, start, first_mm)
     return (*spanning, *_placed(blocks, frame, best, start, frame.height_mm - first_mm))
+
+
+def roomy(
+    blocks: Sequence[Block], frame: Frame, factors: Sequence[float]
+) -> tuple[tuple[Block, ...], tuple[Place, ...]]:
+    """The blocks with the widest white between them that costs no side more, and their places.
+
+    Args:
+        blocks: with the least white between them.
+        frame: the room of a side.
+        factors: by how much the white may grow, the widest first.
+
+    Raises:
+        TooHigh, ValueError: as `compose`.
+    """
+    least = compose(blocks, frame)
+    sides = least[-1].side if least else 0
+    for factor in factors:
+        wider = tuple(replace(block, gap_mm=block.gap_mm * factor) for block in blocks)
+        try:
+            places = compose(wider, frame)
+        except TooHigh:
+            continue
+        if not places or places[-1].side <= sides:
+            return wider, places
+    return tuple(blocks), least
 
 
 def _spanning(blocks: Sequence[Block]) -> tuple[Place, ...]:

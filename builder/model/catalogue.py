@@ -304,7 +304,10 @@ class StockItem:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Workshop:
-    """The workshop that prints the cards: its name, tools and stock; `checked` is the day of a wrench's last check."""
+    """The workshop that prints the cards: its name, tools and stock; `checked` is the day of a wrench's last check.
+
+    `site` is the address at which it publishes its site; a card then carries the address of its page as a QR code.
+    """
 
     name: str
     tools: tuple[Annotated[str, Ref("tools")], ...] = ()
@@ -312,4 +315,5 @@ class Workshop:
     stock: tuple[StockItem, ...] = ()
     feedback: Text = ""
     note: Text = ""
+    site: str = ""
     places: Places = field(default=Places(), compare=False, repr=False)

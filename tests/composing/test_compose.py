@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.composing import Block, End, Frame, Place, TooHigh, compose, fills
+from builder.composing import Block, End, Frame, Place, TooHigh, compose, fills, roomy
 from builder.composing.sides import parted
 
 ROOM_MM = 100.0
@@ -139,3 +139,19 @@ def test_the_fill_of_a_side_is_the_share_of_its_columns_down_to_their_last_block
         Place(side=0, column=0, top_mm=25, height_mm=75),
     ]
     assert [fill.share for fill in fills(places, frame)] == [pytest.approx((100 + 20) / 200)]
+
+
+@given(block_lists(), FRAMES)
+def test_more_white_never_costs_a_side(blocks: list[Block], frame: Frame) -> None:
+    wider, places = roomy(blocks, frame, (2.0, 1.5))
+    least = compose(blocks, frame)
+    assert [place.side for place in places][-1:] <= [place.side for place in least][-1:]
+    widths = [[block.gap_mm * factor for block in blocks] for factor in (2.0, 1.5, 1.0)]
+    assert [block.gap_mm for block in wider] in widths
+
+
+def test_the_widest_white_that_there_is_room_for_is_taken() -> None:
+    blocks = [Block(height_mm=20, gap_mm=5)] * 4
+    wider, places = roomy(blocks, Frame(columns=1, height_mm=ROOM_MM), (2.0, 1.3, 1.1))
+    assert {block.gap_mm for block in wider} == {6.5}
+    assert places[-1].bottom_mm == pytest.approx(80 + 3 * 6.5)
