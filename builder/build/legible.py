@@ -41,10 +41,10 @@ def card_texts(tailored: Tailored, paper: Paper, form: Form) -> CardTexts:
     if form is Form.TEACHING:
         return found
     if form is Form.BRIEF:
-        # It shows lines and no steps; a hazard stands ahead of all of them.
+        # It shows lines and no steps, each torque once in its line; a hazard stands ahead of all of them.
         short = tuple(shown.caution.short or shown.text for shown in tailored.summary_cautions)
         ends = tuple(section.end or section.title for section in tailored.sections if section.steps)
-        found = replace(found, steps=(), guarded=(), cautions=short, headings=ends)
+        found = replace(found, steps=(), guarded=(), torques=(), cautions=short, headings=ends)
     return replace(found, margins=_LAMINATED, distance_mm=_STAND_MM, small_letters_mm=_STAND_LETTERS_MM)
 
 

@@ -15,7 +15,7 @@ from builder.pages.card_block import CardBlock, ended, in_rows
 from builder.pages.composed_card import composed_html
 from builder.pages.get_list import get_rows
 from builder.pages.guide_view import GuideView, MeasureView, StripView, TorqueView, strips_of, view_guide, view_torque
-from builder.pages.labels import label_list, section_letters, step_labels, stretch_letters
+from builder.pages.labels import section_letters, step_labels, stretch_letters
 from builder.pages.markup import inline
 from builder.pages.paper import Paper
 from builder.pages.step_card import head_block
@@ -27,7 +27,7 @@ from builder.tailoring.tailored import ShownStep, Tailored
 
 _NO_CODE = Markup("")
 _SURE = "Make sure that "
-_PART_MM, _LINE_MM, _LIST_MM = 2.0, 0.7, 2.0
+_PART_MM, _LINE_MM, _LIST_MM = 1.6, 0.5, 1.6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,12 +63,9 @@ def brief_card_html(
 def _blocks(tailored: Tailored, g: GuideView, words: Words, workshop: Workshop | None) -> Iterator[CardBlock]:
     labels = step_labels(tailored)
     yield replace(head_block(tailored, words), kind="brief-head")
-    torques = tuple(
-        (view, label_list(line.steps, labels)) for line, (view, _) in zip(tailored.torques, g.torques, strict=True)
+    yield from in_rows(
+        "get", words.get, (replace(row, why="") for row in get_rows(tailored, workshop, words)), 4, gap_mm=_LIST_MM
     )
-    if torques:
-        yield CardBlock(kind="torques", shown=torques, spans=True, gap_mm=1.5)
-    yield from in_rows("get", words.get, get_rows(tailored, workshop, words), 4, gap_mm=_LIST_MM)
     yield from ended(_safety(tailored, g, words))
     sections, finish, test = brief_of(tailored)
     finish_letter, test_letter = stretch_letters(tailored)

@@ -78,7 +78,11 @@ def test_what_the_guide_does_is_confirmed_by_a_line(tailored: Tailored) -> None:
 
 def test_a_fastener_left_loose_a_spacer_forgotten_and_a_clutch_left_off_each_meet_a_line() -> None:
     text = " ".join(lines_of(lead_card("heron")).values())
-    for words in ("Cassette lockring: 40", "No spacer is left on the bench", "The cage moves to the front with firm"):
+    for words in (
+        "40 N·m cassette lockring",
+        "No spacer is left on the bench",
+        "The cage moves to the front with firm",
+    ):
         assert squeezed(words) in text, words
 
 
