@@ -39,6 +39,12 @@ _KINDS = (".pdf", ".html")
     show_default=True,
     help="What it is for: to work along, or to learn the job with every reason.",
 )
+@click.option(
+    "--sheet",
+    type=click.Choice([paper.value for paper in Paper], case_sensitive=False),
+    help="Put several sides on sheets of this paper, with marks to cut along; turn them over the upright edge.",
+)
+@click.option("--single-sided", is_flag=True, help="With --sheet: print on one side of the sheets.")
 @click.option("--explain", is_flag=True, help="Tell which steps were left out, and why.")
 @click.option(
     "-o", "out", metavar="FILE", type=click.Path(dir_okay=False, path_type=Path), help="A .pdf or .html file."
@@ -50,6 +56,8 @@ def command(
     parts: tuple[str, ...],
     paper: str,
     form: str,
+    sheet: str | None,
+    single_sided: bool,
     explain: bool,
     out: Path | None,
     workspace: Path | None,
@@ -69,6 +77,8 @@ def command(
         misused(f"'{out}' ends neither in .pdf nor in .html, so that the kind of card is not clear")
     if refusal := Form(form).refusal(Paper(paper)):
         misused(refusal)
+    if sheet is not None and (out is None or out.suffix.lower() != ".pdf"):
+        misused("--sheet is for the printer: name a file that ends in .pdf")
     loaded = loaded_soundly(workspace)
     library = loaded.library
     on, of = found("bike", bike, library.bikes), found("guide", guide, library.guides)
@@ -96,6 +106,8 @@ def command(
                 finish(Status.FINDINGS)
             if out is not None:
                 _write(tailored, Form(form), Paper(paper), out, workspace, library.workshop)
+                if sheet is not None:
+                    _on_sheets(out, Paper(paper), Paper(sheet), double=not single_sided)
 
 
 def _explained(tailored: Tailored) -> Iterator[str]:
@@ -140,3 +152,16 @@ def _write(tailored: Tailored, form: Form, paper: Paper, out: Path, workspace: P
         misused(f"'{out}' can not be written: {error.strerror}")
     sides = "" if as_html else f", {counted(printed.sides, 'side')}"
     click.echo(f"{counted(len(tailored.steps), 'step')} on {paper.label}{sides}: {out}", err=True)
+
+
+def _on_sheets(out: Path, paper: Paper, sheet: Paper, *, double: bool) -> None:
+    """Put the card that was written on sheets to cut, in its place."""
+    from builder.printing.sheets_to_cut import NoRoom, sheets_to_cut
+
+    try:
+        out.write_bytes(sheets_to_cut([out.read_bytes()], paper, sheet, double=double))
+    except NoRoom as error:
+        out.unlink()
+        misused(str(error))
+    how = "both sides" if double else "one side"
+    click.echo(f"laid on sheets of {sheet.label}, printed on {how}", err=True)

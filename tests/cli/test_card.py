@@ -81,3 +81,26 @@ def test_a_file_that_can_not_be_written_is_told_in_one_line(tmp_path: Path) -> N
     result = call("card", LEAD, "kestrel", "-o", str(tmp_path / "no" / "card.html"))
     assert result.exit_code == 2
     assert result.stderr.splitlines()[-1].endswith("can not be written: No such file or directory")
+
+
+def test_cards_are_laid_on_sheets_to_cut(tmp_path: Path) -> None:
+    out = tmp_path / "sheets.pdf"
+    result = call("card", LEAD, "kestrel", "--form", "brief", "--sheet", "a4", "-o", str(out))
+    assert result.exit_code == 0, result.stderr
+    assert result.stderr.splitlines()[-1] == "laid on sheets of A4, printed on both sides"
+    with pdfplumber.open(out) as pdf:
+        assert {
+            (round(float(page.width) * 25.4 / 72), round(float(page.height) * 25.4 / 72)) for page in pdf.pages
+        } == {(297, 210)}
+        first, back = (page.extract_text() for page in pdf.pages[:2])
+    assert "1/3" in first
+    assert "3/3" in first
+    assert "2/3" in back
+
+
+def test_a_sheet_that_can_not_hold_a_card_is_told(tmp_path: Path) -> None:
+    out = tmp_path / "sheets.pdf"
+    result = call("card", LEAD, "kestrel", "--form", "brief", "--paper", "a4", "--sheet", "a5", "-o", str(out))
+    assert result.exit_code == 2
+    assert "A5 is too small for cards of A4" in result.stderr
+    assert not out.exists()
