@@ -30,7 +30,7 @@ _NO_CODE = Markup("")
 # What stands in one block, so that a column can end within a list.
 _ROWS, _TOOLS, _LINES, _TEXTS = 2, 6, 3, 5
 # White before a step, before a section and before a list [mm].
-_STEP_MM, _SECTION_MM, _LIST_MM = 1.8, 4.0, 3.0
+_STEP_MM, _SECTION_MM, _LIST_MM = 1.5, 3.4, 2.6
 # Drawings at two thirds of their size, 61 mm wide, with letters of 8.2 pt: 15 minutes of arc at 0.47 m.
 _DRAWN, _LETTERED = 0.68, 1.2
 
@@ -119,9 +119,9 @@ def _before(tailored: Tailored, g: GuideView, words: Words, workshop: Workshop |
 
 
 def _last_named(blocks: Iterator[CardBlock]) -> Iterator[CardBlock]:
-    """The same blocks; the last is of the kind that closes the frame of all."""
+    """The same blocks; the last is of the kind that closes the frame of all, and never stands alone."""
     found = list(blocks)
-    yield from found[:-1]
+    yield from (replace(block, keeps=block is found[-2]) for block in found[:-1])
     if found:
         yield replace(found[-1], kind=f"{found[-1].kind}-end")
 

@@ -56,7 +56,6 @@ class Words:
     tools_and: str
     signed_torques: str
     applied: str
-    page_has: str
     # --- before the job
     safety: str
     maker_first: str

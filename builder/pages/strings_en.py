@@ -48,7 +48,6 @@ EN = Words(
     tools_and="Tools and supplies",
     signed_torques="Torques applied",
     applied="Applied",
-    page_has="Reasons, sources and workings stand on the page of this card.",
     safety="Safety",
     maker_first=(
         "The component maker's instructions go first. If the card and the maker differ, or if you are in doubt, stop "

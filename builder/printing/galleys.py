@@ -22,7 +22,7 @@ from builder.pages.paper import Paper
 
 MM_PER_PX = 25.4 / 96
 # How much wider the white between blocks may be where that costs no side.
-_WHITE = (2.4, 2.0, 1.7, 1.4, 1.2)
+_WHITE = (2.8, 2.4, 2.0, 1.7, 1.4, 1.2)
 _OF_BLOCKS = re.compile(r'<body class="galleys"')
 
 
