@@ -17,19 +17,20 @@ DOORS: dict[str, frozenset[str]] = {
     for room, others in {
         "model": "",
         "diagnostics": "model",
+        "composing": "",
         "checks": "model",
         "sources": "model diagnostics",
         "drawings": "model checks",
         "planning": "model diagnostics checks",
         "tailoring": "model diagnostics checks planning drawings",
         "proof": "model diagnostics checks planning tailoring drawings",
-        "pages": "model diagnostics checks planning tailoring proof drawings",
-        "printing": "model diagnostics pages",
-        "build": "model diagnostics checks sources planning tailoring proof drawings pages printing",
+        "pages": "model diagnostics composing checks planning tailoring proof drawings",
+        "printing": "model diagnostics composing pages",
+        "build": "model diagnostics composing checks sources planning tailoring proof drawings pages printing",
         "cli": "model diagnostics checks sources planning tailoring proof drawings pages printing build",
     }.items()
 }
-PURE_CORE = ("model", "checks", "planning", "tailoring", "proof", "pages", "drawings", "diagnostics")
+PURE_CORE = ("model", "composing", "checks", "planning", "tailoring", "proof", "pages", "drawings", "diagnostics")
 PURE_LIBRARIES = frozenset({"jinja2", "markupsafe", "markdown"})
 # Standard modules that reach outside the process; a rider's browser has none of it.
 OUTSIDE = frozenset({"asyncio", "ctypes", "http", "multiprocessing", "socket", "subprocess", "threading", "urllib"})

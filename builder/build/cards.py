@@ -16,6 +16,7 @@ from builder.build.workers import ToPrint, print_all
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.catalogue import Workshop
 from builder.model.position import Position
+from builder.pages.form import Form
 from builder.pages.paper import Paper
 from builder.printing.legibility import CardTexts
 from builder.proof.jobs import Ready
@@ -33,6 +34,7 @@ class Card:
 
     guide: str
     bike: str
+    form: Form
     paper: Paper
     path: str
     html: str
@@ -49,16 +51,17 @@ class CardPdf:
     new: bool
 
 
-def card_of(ready: Ready, paper: Paper, printer: Printer, workshop: Workshop) -> Card:
-    """The card set of a job on one paper."""
+def card_of(ready: Ready, form: Form, paper: Paper, printer: Printer, workshop: Workshop) -> Card:
+    """The card set of a job in one form on one paper."""
     guide, bike = ready.job.guide, ready.job.bike
     return Card(
         guide=guide.id,
         bike="" if bike is None else bike.id,
+        form=form,
         paper=paper,
-        path=f"{GENERIC if bike is None else bike.id}/{guide.id}-{paper.value}.pdf",
-        html=printer.html(ready.tailored, paper, workshop),
-        texts=card_texts(ready.tailored, paper),
+        path=f"{GENERIC if bike is None else bike.id}/{form.name_of(guide.id, paper)}.pdf",
+        html=printer.html(ready.tailored, paper, workshop, form=form),
+        texts=card_texts(ready.tailored, paper, form),
     )
 
 

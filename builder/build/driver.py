@@ -49,7 +49,15 @@ def build(order: Order, progress: Progress) -> Built:
 
 def _made_from(order: Order) -> str:
     """The fingerprint of everything that the output comes from."""
-    wishes = (order.workspace is None, order.guides, order.bikes, order.papers, order.every, order.printing)
+    wishes = (
+        order.workspace is None,
+        order.guides,
+        order.bikes,
+        order.forms,
+        order.papers,
+        order.every,
+        order.printing,
+    )
     return fingerprint.digest(
         repr(wishes),
         fingerprint.of_program(),

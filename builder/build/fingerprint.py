@@ -132,8 +132,9 @@ def of_program() -> str:
 
 @cache
 def of_printing() -> str:
-    """One digest of what turns a card's HTML into a PDF: this program's printing room and the libraries below it."""
-    return digest(of_folders([_PACKAGE / "printing"]), platform.python_version(), *_versions(), *_text_engines())
+    """One digest of what turns a card's HTML into a PDF: this program's rooms for it and the libraries below them."""
+    rooms = of_folders([_PACKAGE / "printing", _PACKAGE / "composing", _PACKAGE / "pages"])
+    return digest(rooms, platform.python_version(), *_versions(), *_text_engines())
 
 
 def version() -> str:

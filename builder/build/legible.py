@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.model.units import Unit, write_range
+from builder.pages.form import Form
 from builder.pages.paper import Paper
 from builder.pages.theme import Theme
 from builder.printing.legibility import CardTexts, Margins
@@ -11,18 +14,22 @@ from builder.printing.stylesheet import check_stylesheet
 from builder.tailoring import Tailored
 
 # The stylesheets of a theme that dress what is printed.
-_ON_PAPER = ("tokens.css", "card.css", "large.css")
+_ON_PAPER = ("tokens.css", "card.css", "blocks.css", "large.css")
 # A pocket card is not punched; its bands stand a little nearer to the edge.
 _POCKET = Margins(binding_mm=8.0, other_mm=7.0, band_mm=4.0)
+# A card to work along is laminated, so that no edge is bound; it is read on the stand or in the hand, at half a metre,
+# where 15 minutes of arc are 2 mm and more (NUREG-0700 rev. 3, 11.4.1.5-1).
+_LAMINATED = Margins(binding_mm=10.0, other_mm=10.0, band_mm=4.0)
+_STAND_MM, _STAND_LETTERS_MM = 500.0, 2.0
 
 
-def card_texts(tailored: Tailored, paper: Paper) -> CardTexts:
+def card_texts(tailored: Tailored, paper: Paper, form: Form) -> CardTexts:
     """The texts of a card that the rules of print look for on its sides."""
     steps, guarded = tailored.steps, []
     for step in steps:
         guarded += [(shown.text, step.do) for shown in step.cautions]
     shown_torques = (step.torque.torque_nm for step in steps if step.torque is not None)
-    return CardTexts(
+    found = CardTexts(
         steps=tuple(step.do for step in steps),
         headings=tuple(section.title for section in tailored.sections if section.steps),
         cautions=tuple(text for text, _ in guarded),
@@ -31,6 +38,14 @@ def card_texts(tailored: Tailored, paper: Paper) -> CardTexts:
         marks=(tailored.guide.title, tailored.code, tailored.bike.name if tailored.bike is not None else ""),
         margins=_POCKET if paper is Paper.A6 else Margins(),
     )
+    if form is Form.TEACHING:
+        return found
+    if form is Form.BRIEF:
+        # It shows lines and no steps, each torque once in its line; a hazard stands ahead of all of them.
+        short = tuple(shown.caution.short or shown.text for shown in tailored.summary_cautions)
+        ends = tuple(section.end or section.title for section in tailored.sections if section.steps)
+        found = replace(found, steps=(), guarded=(), torques=(), cautions=short, headings=ends)
+    return replace(found, margins=_LAMINATED, distance_mm=_STAND_MM, small_letters_mm=_STAND_LETTERS_MM)
 
 
 def theme_findings(theme: Theme) -> tuple[Diagnostic, ...]:

@@ -96,10 +96,12 @@ def _write(
     # Who asks for every card of some bikes wants theirs, and not those for any bike.
     every_for_bikes = order.every and bool(order.bikes)
     cards: list[Card] = [
-        card_of(one, paper, printer, library.workshop)
+        card_of(one, form, paper, printer, library.workshop)
         for one in outcomes
         if isinstance(one, Ready) and not one.trouble and not (every_for_bikes and one.job.bike is None)
         for paper in order.papers
+        for form in order.forms
+        if not form.refusal(paper)
     ]
     others, lacking = printouts(order, library, outcomes, printer)
     overflows: list[str] = []

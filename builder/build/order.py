@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
 from builder.diagnostics.diagnostic import Diagnostic
+from builder.pages.form import Form
 from builder.pages.paper import Paper
 
 if TYPE_CHECKING:  # a build that has nothing to do reads no sources
@@ -42,6 +43,7 @@ class Order:
         workspace: the folder laid over the library; None for the library alone.
         out: the folder that the output goes to.
         guides, bikes: only these, by id; all where none is named.
+        forms: what the cards are for; a form that a paper can't hold is left out on that paper.
         papers: what the cards are printed on.
         every: each guide for each bike that it suits.
         processes: how many processes may print at one time.
@@ -52,6 +54,7 @@ class Order:
     out: Path = Path("output")
     guides: tuple[str, ...] = ()
     bikes: tuple[str, ...] = ()
+    forms: tuple[Form, ...] = (Form.STEPS,)
     papers: tuple[Paper, ...] = (Paper.A5,)
     every: bool = False
     processes: int = 1

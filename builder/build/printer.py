@@ -7,15 +7,24 @@ import re
 from collections.abc import Iterable
 from pathlib import Path, PurePosixPath
 
+from markupsafe import Markup
+
 from builder.build import fingerprint
 from builder.build.letters import lacking
 from builder.build.order import CanNotPrint
+from builder.composing import TooHigh
 from builder.model.catalogue import Workshop
-from builder.pages.card import card_html
+from builder.pages import paths
+from builder.pages.brief_card import brief_card_html
+from builder.pages.card import card_html, card_revision
+from builder.pages.form import Form
 from builder.pages.paper import Paper
+from builder.pages.revision import UNKNOWN
+from builder.pages.step_card import step_card_html
 from builder.pages.theme import Theme, load_theme
 from builder.printing.legibility import CardTexts
 from builder.printing.pdf import PdfWriter, Printed
+from builder.printing.qr import qr_svg
 from builder.sources.workspace import shipped_library, shipped_themes
 from builder.tailoring import Tailored
 
@@ -34,11 +43,30 @@ class Printer:
         self._setting = ""
 
     def html(
-        self, tailored: Tailored, paper: Paper, workshop: Workshop | None = None, *, standalone: bool = False
+        self,
+        tailored: Tailored,
+        paper: Paper,
+        workshop: Workshop | None = None,
+        *,
+        form: Form = Form.STEPS,
+        standalone: bool = False,
     ) -> str:
-        """The card set as one HTML document; `standalone` for a browser, with all that it needs within it."""
-        html = card_html(tailored, self.theme, paper, workshop=workshop, standalone=standalone)
+        """The card set in one of its forms as one HTML document; `standalone` for a browser, with all within it."""
+        html = self._html(tailored, paper, workshop, form, standalone=standalone)
         return _URL.sub(self._within, html) if standalone else html
+
+    def _html(
+        self, tailored: Tailored, paper: Paper, workshop: Workshop | None, form: Form, *, standalone: bool
+    ) -> str:
+        if form is Form.TEACHING:
+            return card_html(tailored, self.theme, paper, workshop=workshop, standalone=standalone)
+        # One code names the card in every form: that of the form which shows everything.
+        code = card_revision(tailored, self.theme, workshop=workshop)
+        address = paths.address(workshop.site, tailored, code) if workshop is not None else ""
+        qr = qr_svg(address, address) if address else Markup("")
+        make = brief_card_html if form is Form.BRIEF else step_card_html
+        html = make(tailored, self.theme, paper, workshop=workshop, qr=qr, standalone=standalone)
+        return html.replace(UNKNOWN, code)
 
     def _within(self, found: re.Match[str]) -> str:
         """An address of a file of the theme as the file itself, since a file by itself has no folder beside it."""
@@ -52,10 +80,13 @@ class Printer:
         """The PDF of a card's HTML; with `texts` the card is held against the rules of print.
 
         Raises:
-            CanNotPrint: the system lacks Pango.
+            CanNotPrint: the system lacks Pango, or something on the card is higher than a side.
         """
         _need_pango()
-        return self._writer.printed(html, texts)
+        try:
+            return self._writer.printed(html, texts)
+        except TooHigh as error:
+            raise CanNotPrint(f"{_title(html)}: {error}; take a larger paper, or --form teaching") from None
 
     def warm(self) -> None:
         """Import the PDF library and read the theme's faces now, before processes are forked.
@@ -79,6 +110,10 @@ class Printer:
     def lacking(self, html: str) -> str:
         """The letters of `html` that no face of the theme has."""
         return lacking(html, self.theme)
+
+
+def _title(html: str) -> str:
+    return html.partition("<title>")[2].partition("</title>")[0]
 
 
 def _need_pango() -> None:

@@ -13,7 +13,7 @@ from builder.build.printer import Printer
 from builder.build.printouts import CHARTS, SHEETS, printouts
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.diagnostics.rendering import as_text
-from builder.pages.paper import Paper
+from builder.pages.form import read_name
 from builder.proof.jobs import Job, Ready, planned_jobs, work_out
 from builder.sources.workspace import load
 
@@ -33,11 +33,14 @@ def card_at(path: str, order: Order) -> bytes | None:
         return None
     if parts[0] in (SHEETS, CHARTS):
         return _printout_at(path, order)
-    guide_id, _, paper = parts[1].removesuffix(".pdf").rpartition("-")
+    named = read_name(parts[1].removesuffix(".pdf"))
+    if named is None:
+        return None
+    guide_id, form, paper = named
     loaded = load(order.workspace)
     library = loaded.library
     guide = library.guides.get(guide_id)
-    if guide is None or paper not in list(Paper):
+    if guide is None or form.refusal(paper):
         return None
     job: Job | None = Job(guide=guide)
     if parts[0] != GENERIC:
@@ -50,8 +53,8 @@ def card_at(path: str, order: Order) -> bytes | None:
     if not isinstance(outcome, Ready) or outcome.trouble:
         return None
     printer = Printer(order.folders)
-    html = printer.html(outcome.tailored, Paper(paper), library.workshop)
-    printed = printer.pdf(html, card_texts(outcome.tailored, Paper(paper)))
+    html = printer.html(outcome.tailored, paper, library.workshop, form=form)
+    printed = printer.pdf(html, card_texts(outcome.tailored, paper, form))
     _refuse(printed.findings, {})
     return printed.data
 

@@ -10,6 +10,7 @@ from builder.build.cards import Card
 from builder.build.fingerprint import version
 from builder.model.library import Library
 from builder.pages.site import CardLink, Printouts, Site, site_pages
+from builder.pages.strings_en import EN
 from builder.pages.theme import Theme
 from builder.proof.jobs import Outcome, Ready, Refused
 
@@ -23,7 +24,7 @@ def website(
     links: dict[tuple[str, str], tuple[CardLink, ...]] = {}
     for card in cards:
         at = (card.guide, card.bike)
-        links[at] = (*links.get(at, ()), CardLink(paper=card.paper.label, href=f"cards/{card.path}"))
+        links[at] = (*links.get(at, ()), CardLink(paper=_label(card), href=f"cards/{card.path}"))
     site = Site(
         library=library,
         generic=tuple(tailored for tailored in ready if tailored.bike is None),
@@ -44,3 +45,9 @@ def website(
             raise ValueError(f"'{path}' is written twice")
         pages[path] = data
     return pages
+
+
+def _label(card: Card) -> str:
+    """What a card's link says: the paper, and the form where it is not the usual one."""
+    form = EN.forms[card.form]
+    return f"{card.paper.label}, {form}" if form else card.paper.label

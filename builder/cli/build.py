@@ -24,6 +24,7 @@ from builder.cli.common import (
 )
 from builder.cli.progress import progress_shown
 from builder.diagnostics.diagnostic import nearest
+from builder.pages.form import Form
 from builder.pages.paper import Paper
 from builder.pages.theme import ThemeError
 
@@ -49,6 +50,15 @@ from builder.pages.theme import ThemeError
     show_default=True,
     help="What the cards are printed on; repeatable.",
 )
+@click.option(
+    "--form",
+    "forms",
+    type=click.Choice([form.value for form in Form], case_sensitive=False),
+    multiple=True,
+    default=(Form.STEPS.value,),
+    show_default=True,
+    help="What the cards are for; repeatable.",
+)
 @click.option("--every", is_flag=True, help="Each guide for each bike that it suits, not the planned jobs alone.")
 @click.option("--processes", type=click.IntRange(1, 64), help="How many processes print; without it one a processor.")
 @click.option("--verify", is_flag=True, help="Build it again under other conditions, and compare byte by byte.")
@@ -58,6 +68,7 @@ def command(
     guides: tuple[str, ...],
     bikes: tuple[str, ...],
     papers: tuple[str, ...],
+    forms: tuple[str, ...],
     every: bool,
     processes: int | None,
     verify: bool,
@@ -70,15 +81,19 @@ def command(
     \b
     Examples:
       spannerleaf build
-      spannerleaf build --workspace ~/our-workshop --out public --paper a6
+      spannerleaf build --workspace ~/our-workshop --out public --paper a4
       spannerleaf build --bike heron --guide wider-range-cassette
     """
+    chosen = [(Form(form), Paper(paper)) for form in forms for paper in papers]
+    if all(form.refusal(paper) for form, paper in chosen):
+        misused(next(form.refusal(paper) for form, paper in chosen))
     order = Order(
         workspace=chosen_workspace(workspace),
         out=out,
         guides=guides,
         bikes=bikes,
         papers=tuple(dict.fromkeys(Paper(paper) for paper in papers)),
+        forms=tuple(dict.fromkeys(Form(form) for form in forms)),
         every=every,
         processes=processes or cores(),
     )

@@ -24,6 +24,7 @@ from builder.cli.common import (
 from builder.diagnostics.diagnostic import Gravity
 from builder.diagnostics.rendering import as_line
 from builder.model.catalogue import Workshop
+from builder.pages.form import Form
 from builder.pages.paper import Paper
 from builder.pages.strings_en import EN
 from builder.proof.jobs import Job, Mistaken, Ready, Refused, lacks_parts, wanted_words, work_out
@@ -45,26 +46,53 @@ _KINDS = (".pdf", ".html")
     show_default=True,
     help="What it is printed on.",
 )
+@click.option(
+    "--form",
+    type=click.Choice([form.value for form in Form], case_sensitive=False),
+    default=Form.STEPS.value,
+    show_default=True,
+    help="What it is for: to work along, or to learn the job with every reason.",
+)
+@click.option(
+    "--sheet",
+    type=click.Choice([paper.value for paper in Paper], case_sensitive=False),
+    help="Put several sides on sheets of this paper, with marks to cut along; turn them over the upright edge.",
+)
+@click.option("--single-sided", is_flag=True, help="With --sheet: print on one side of the sheets.")
 @click.option("--explain", is_flag=True, help="Tell which steps were left out, and why.")
 @click.option(
     "-o", "out", metavar="FILE", type=click.Path(dir_okay=False, path_type=Path), help="A .pdf or .html file."
 )
 @workspace_option
 def command(
-    guide: str, bike: str, parts: tuple[str, ...], paper: str, explain: bool, out: Path | None, workspace: Path | None
+    guide: str,
+    bike: str,
+    parts: tuple[str, ...],
+    paper: str,
+    form: str,
+    sheet: str | None,
+    single_sided: bool,
+    explain: bool,
+    out: Path | None,
+    workspace: Path | None,
 ) -> None:
     """Make the card set of GUIDE for BIKE.
 
     \b
     Examples:
       spannerleaf card wider-range-cassette heron -o heron.pdf
-      spannerleaf card wider-range-cassette heron --with cs-11-50-11s --paper a6 -o heron.pdf
+      spannerleaf card wider-range-cassette heron --with cs-11-50-11s --paper a4 -o heron.pdf
+      spannerleaf card wider-range-cassette heron --form teaching --paper a6 -o heron.pdf
       spannerleaf card wider-range-cassette heron --explain
     """
     if out is None and not explain:
         misused("name the file to write with -o FILE.pdf or -o FILE.html, or ask with --explain")
     if out is not None and out.suffix.lower() not in _KINDS:
         misused(f"'{out}' ends neither in .pdf nor in .html, so that the kind of card is not clear")
+    if refusal := Form(form).refusal(Paper(paper)):
+        misused(refusal)
+    if sheet is not None and (out is None or out.suffix.lower() != ".pdf"):
+        misused("--sheet is for the printer: name a file that ends in .pdf")
     loaded = loaded_soundly(workspace)
     library = loaded.library
     on, of = found("bike", bike, library.bikes), found("guide", guide, library.guides)
@@ -92,7 +120,9 @@ def command(
                     click.echo(f"  {line}", err=True)
                 finish(Status.FINDINGS)
             if out is not None:
-                _write(tailored, Paper(paper), out, workspace, library.workshop)
+                _write(tailored, Form(form), Paper(paper), out, workspace, library.workshop)
+                if sheet is not None:
+                    _on_sheets(out, Paper(paper), Paper(sheet), double=not single_sided)
 
 
 def _go_through_the_gate(loaded: Loaded, guide: str, bike: str) -> None:
@@ -125,19 +155,19 @@ def _groups(tailored: Tailored) -> Iterator[tuple[str, tuple[ShownStep, ...]]]:
     return (group for group in groups if group[1])
 
 
-def _write(tailored: Tailored, paper: Paper, out: Path, workspace: Path | None, workshop: Workshop) -> None:
+def _write(tailored: Tailored, form: Form, paper: Paper, out: Path, workspace: Path | None, workshop: Workshop) -> None:
     from builder.build.legible import card_texts, theme_findings
     from builder.build.printer import Printer
     from builder.cli.standalone import for_browser
 
     printer = Printer(folders=() if workspace is None else (workspace,))
     as_html = out.suffix.lower() == ".html"
-    html = printer.html(tailored, paper, workshop, standalone=as_html)
+    html = printer.html(tailored, paper, workshop, form=form, standalone=as_html)
     try:
         if as_html:
             out.write_text(for_browser(html, printer.theme.folder), encoding="utf-8")
         else:
-            printed = printer.pdf(html, card_texts(tailored, paper))
+            printed = printer.pdf(html, card_texts(tailored, paper, form))
             broken = (*theme_findings(printer.theme), *printed.findings)
             for finding in broken:
                 click.echo(
@@ -154,4 +184,18 @@ def _write(tailored: Tailored, paper: Paper, out: Path, workspace: Path | None, 
         finish(Status.FINDINGS)
     except OSError as error:
         misused(f"'{out}' can not be written: {error.strerror}")
-    click.echo(f"{counted(len(tailored.steps), 'step')} on {paper.label}: {out}", err=True)
+    sides = "" if as_html else f", {counted(printed.sides, 'side')}"
+    click.echo(f"{counted(len(tailored.steps), 'step')} on {paper.label}{sides}: {out}", err=True)
+
+
+def _on_sheets(out: Path, paper: Paper, sheet: Paper, *, double: bool) -> None:
+    """Put the card that was written on sheets to cut, in its place."""
+    from builder.printing.sheets_to_cut import NoRoom, sheets_to_cut
+
+    try:
+        out.write_bytes(sheets_to_cut([out.read_bytes()], paper, sheet, double=double))
+    except NoRoom as error:
+        out.unlink()
+        misused(str(error))
+    how = "both sides" if double else "one side"
+    click.echo(f"laid on sheets of {sheet.label}, printed on {how}", err=True)

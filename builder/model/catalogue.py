@@ -331,7 +331,8 @@ class StockItem:
 class Workshop:
     """The workshop that prints the cards: its name, tools and stock; `checked` is the day of a wrench's last check.
 
-    `demo_fleet` says whether the invented bikes that come with the program are shown beside the workshop's own.
+    `demo_fleet` says whether the invented bikes that come with the program are shown beside the workshop's own. `site`
+    is the address at which it publishes its site; a card then carries the address of its page as a QR code.
     """
 
     name: str
@@ -341,4 +342,5 @@ class Workshop:
     feedback: Text = ""
     note: Text = ""
     demo_fleet: bool = True
+    site: str = ""
     places: Places = field(default=Places(), compare=False, repr=False)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
@@ -14,6 +15,12 @@ from builder.tailoring.tailored import ShownStep
 
 FONT = "'Atkinson Hyperlegible Next', sans-serif"
 Draw = Callable[[str, Mapping[str, Number]], Drawing]
+# How drawings begin, and their letters with the rings round those that are call-outs: see `builder.drawings`.
+_SIZE = re.compile(r'width="([\d.]+)mm" height="([\d.]+)mm" viewBox="0 0 ([\d.]+) ([\d.]+)"')
+_TEXT = re.compile(r'(<text x="[-\d.]+" y=")([-\d.]+)(" font-size=")([\d.]+)"')
+_RING = re.compile(r'(<circle [^>]*r=")2\.7(")')
+# The middle of a letter lies so far above its foot, as a share of its size.
+_MIDDLE = 0.36
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,6 +41,25 @@ def view_of(drawing: Drawing, prefix: str) -> FigureView:
         height_mm=drawing.height_mm,
         legend=drawing.legend,
     )
+
+
+def smaller(figure: FigureView, share: float, letters: float) -> FigureView:
+    """The figure at a share of its size, its letters and call-outs larger by `letters` than the share makes them."""
+
+    def sized(found: re.Match[str]) -> str:
+        # A larger ring may reach a little over the edge.
+        over = 2.7 * (letters - 1)
+        width, height = ((float(found[place]) + 2 * over) * share for place in (1, 2))
+        box = f"{-over:.2f} {-over:.2f} {float(found[3]) + 2 * over:.2f} {float(found[4]) + 2 * over:.2f}"
+        return f'width="{width:.2f}mm" height="{height:.2f}mm" viewBox="{box}"'
+
+    def lettered(found: re.Match[str]) -> str:
+        foot, size = float(found[2]), float(found[4])
+        return f'{found[1]}{foot + _MIDDLE * size * (letters - 1):.2f}{found[3]}{size * letters:.2f}"'
+
+    svg = _SIZE.sub(sized, str(figure.svg), count=1)
+    svg = _RING.sub(rf"\g<1>{2.7 * letters:.2f}\g<2>", _TEXT.sub(lettered, svg))
+    return replace(figure, svg=Markup(svg), height_mm=figure.height_mm * share)
 
 
 def figure_of(step: ShownStep) -> Drawing | None:

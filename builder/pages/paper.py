@@ -8,7 +8,7 @@ from enum import StrEnum
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """Width and height of a paper [mm]: ISO 216 for the A sizes, ANSI/ASME Y14.1 for letter."""
+    """Width and height of a paper [mm]: ISO 216 for the A sizes, ANSI/ASME Y14.1 for letter and tabloid."""
 
     width_mm: float
     height_mm: float
@@ -20,7 +20,10 @@ class Paper(StrEnum):
     A6 = "a6"
     A5 = "a5"
     A4 = "a4"
+    A3 = "a3"
+    HALF_LETTER = "halfletter"
     LETTER = "letter"
+    TABLOID = "tabloid"
 
     @property
     def sheet(self) -> Sheet:
@@ -30,17 +33,22 @@ class Paper(StrEnum):
     @property
     def label(self) -> str:
         """The name as a reader writes it."""
-        return self.value.upper() if self is not Paper.LETTER else "Letter"
+        return _LABELS.get(self, self.value.upper())
 
     @property
     def large(self) -> Paper:
         """The paper for service sheets and wall charts where the cards are on this one: A4 or Letter."""
-        return Paper.LETTER if self is Paper.LETTER else Paper.A4
+        return Paper.LETTER if self in _INCHES else Paper.A4
 
 
+_LABELS = {Paper.HALF_LETTER: "Half Letter", Paper.LETTER: "Letter", Paper.TABLOID: "Tabloid"}
+_INCHES = frozenset(_LABELS)
 _SHEETS = {
     Paper.A6: Sheet(105.0, 148.0),
     Paper.A5: Sheet(148.0, 210.0),
     Paper.A4: Sheet(210.0, 297.0),
+    Paper.A3: Sheet(297.0, 420.0),
+    Paper.HALF_LETTER: Sheet(139.7, 215.9),
     Paper.LETTER: Sheet(215.9, 279.4),
+    Paper.TABLOID: Sheet(279.4, 431.8),
 }

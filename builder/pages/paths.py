@@ -26,6 +26,11 @@ def of_tailored(tailored: Tailored) -> str:
     return guide(tailored.guide.id, tailored.bike.id if tailored.bike is not None else "")
 
 
+def address(site: str, tailored: Tailored, revision: str) -> str:
+    """Where the page of a tailored guide is published, with the revision of its card; '' where nothing is published."""
+    return f"{site.rstrip('/')}/{of_tailored(tailored)}#rev-{revision}" if site else ""
+
+
 def bike(bike_id: str) -> str:
     """The page of a bike."""
     return f"bikes/{bike_id}.html"

@@ -9,6 +9,7 @@ from builder.checks.result import Provenance, Verdict
 from builder.model.bike import Wearing
 from builder.model.catalogue import Preparation, SignalWord
 from builder.model.guide import Level, TrialKind
+from builder.pages.form import Form
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +36,26 @@ class Words:
     not_tried: str
     tried: str
     why_revised: str
+    issue: str
+    # --- the card to work along
+    get: str
+    in_stock: str
+    to_order: str
+    at_least: str
+    at_most: str
+    more_fit: str
+    brief_how: str
+    brief_complete: str
+    all_fit: str
+    forced: str
+    hill_title: str
+    hill_reaches: str
+    hill_cadence: str
+    stop_if: str
+    again: str
+    tools_and: str
+    signed_torques: str
+    applied: str
     # --- before the job
     safety: str
     maker_first: str
@@ -287,5 +308,6 @@ class Words:
     trials: Mapping[TrialKind, str]
     verdicts: Mapping[Verdict, str]
     provenances: Mapping[Provenance, str]
+    forms: Mapping[Form, str]
     preparations: Mapping[Preparation, str]
     signal_words: Mapping[SignalWord, str]

@@ -6,6 +6,7 @@ from builder.checks.result import Provenance, Verdict
 from builder.model.bike import Wearing
 from builder.model.catalogue import Preparation, SignalWord
 from builder.model.guide import Level, TrialKind
+from builder.pages.form import Form
 from builder.pages.strings import Words
 
 EN = Words(
@@ -28,6 +29,25 @@ EN = Words(
     not_tried="Not yet tried on a bike. Stop where the card and the bike differ.",
     tried="Tried {how} by {by}, {date}",
     why_revised="Why revised",
+    issue="issue",
+    get="Get",
+    in_stock="in stock",
+    to_order="to buy",
+    at_least="at least",
+    at_most="at most",
+    brief_how="For a mechanic who knows the job. Do the work to each grey bar, tick what is so, then go on.",
+    brief_complete="Every line is ticked.",
+    more_fit="{count} more checks fit.",
+    all_fit="All {count} checks fit.",
+    forced="forced",
+    hill_title="The hill",
+    hill_reaches="The lowest gear reaches {value}; wanted {limit}.",
+    hill_cadence="The lowest gear turns at {value}; wanted {limit}.",
+    stop_if="Stop if",
+    again="again",
+    tools_and="Tools and supplies",
+    signed_torques="Torques applied",
+    applied="Applied",
     safety="Safety",
     maker_first=(
         "The component maker's instructions go first. If the card and the maker differ, or if you are in doubt, stop "
@@ -326,6 +346,7 @@ EN = Words(
         Provenance.DERIVABLE: "worked out",
         Provenance.COMMON_PRACTICE: "common practice, no source",
     },
+    forms={Form.BRIEF: "brief", Form.STEPS: "", Form.TEACHING: "with every reason"},
     preparations={
         Preparation.DRY: "dry thread",
         Preparation.GREASED: "greased thread",

@@ -10,7 +10,14 @@ from types import MappingProxyType
 from jinja2 import DictLoader, Environment, StrictUndefined
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
-_TOKENS, _DARK, _CARD, _LARGE, _SITE = "tokens.css", "dark.css", "card.css", "large.css", "site.css"
+_TOKENS, _DARK, _CARD, _BLOCKS, _LARGE, _SITE = (
+    "tokens.css",
+    "dark.css",
+    "card.css",
+    "blocks.css",
+    "large.css",
+    "site.css",
+)
 
 
 class ThemeError(Exception):
@@ -22,13 +29,15 @@ class Theme:
     """What pages and cards are dressed in.
 
     `card_css` is the whole stylesheet of the cards; it is handed to the PDF writer once a process and not linked from
-    each card. `large_css` is what service sheets and wall charts have beyond it. `assets` are the files of the site by
+    each card. `blocks_css` is what the blocks of composed cards have beyond it, and
+    `large_css` what service sheets and wall charts have. `assets` are the files of the site by
     their path below its root. `folder` is where `url()` in a stylesheet starts from.
     """
 
     name: str
     folder: Path
     card_css: str
+    blocks_css: str
     large_css: str
     assets: Mapping[str, bytes]
     templates: Environment = field(compare=False, repr=False)
@@ -40,8 +49,8 @@ def load_theme(folder: Path) -> Theme:
     Raises:
         ThemeError: the folder lacks a stylesheet or its templates.
     """
-    names = (_TOKENS, _DARK, _CARD, _LARGE, _SITE)
-    tokens, dark, card, large, site = (_read(folder / name, folder) for name in names)
+    names = (_TOKENS, _DARK, _CARD, _BLOCKS, _LARGE, _SITE)
+    tokens, dark, card, blocks, large, site = (_read(folder / name, folder) for name in names)
     sources = {path.name: _read(path, folder) for path in sorted((folder / "templates").glob("*.html"))}
     if not sources:
         raise ThemeError(f"{folder / 'templates'}: no templates")
@@ -62,6 +71,7 @@ def load_theme(folder: Path) -> Theme:
         name=folder.name,
         folder=folder,
         card_css=tokens + "\n" + card,
+        blocks_css=blocks,
         large_css=large,
         assets=MappingProxyType(assets),
         templates=templates,

@@ -61,7 +61,8 @@ class CardTexts:
     """What a card must show, to be looked for on its sides.
 
     `guarded` pairs a caution with the step that it stands before; `torques` are the figures as they are printed;
-    `marks` are the texts that every side must carry; `x_height` is that of the face, as a share of its size.
+    `marks` are the texts that every side must carry; `x_height` is that of the face, as a share of its size;
+    `small_letters_mm` is how high the small letters of steps must be at the distance that the card is read from.
     """
 
     steps: tuple[str, ...] = ()
@@ -73,11 +74,18 @@ class CardTexts:
     x_height: float = 0.5
     cap_height: float = 0.7
     distance_mm: float = 600.0
+    small_letters_mm: float = X_HEIGHT_MM
     margins: Margins = field(default_factory=Margins)
 
 
-def check_card(sheets: tuple[Sheet, ...], texts: CardTexts, name: str = "card.pdf") -> tuple[Diagnostic, ...]:
-    """Everything on the sides of a card that breaks a rule; `at` names the side as the line of the file."""
+def check_card(
+    sheets: tuple[Sheet, ...], texts: CardTexts, name: str = "card.pdf", *, parts: tuple[Sheet, ...] = ()
+) -> tuple[Diagnostic, ...]:
+    """Everything on the sides of a card that breaks a rule; `at` names the side as the line of the file.
+
+    `parts` are the blocks that stand side by side on a composed card, each with the number of its side: a gap between
+    a label and its value is looked for within a block.
+    """
     found = [
         *smallest_letters(sheets),
         *text_sizes("L01", texts.steps, STEP_PT, sheets, "a step"),
@@ -90,7 +98,7 @@ def check_card(sheets: tuple[Sheet, ...], texts: CardTexts, name: str = "card.pd
         *accents(sheets),
         *within_margins(sheets, texts.margins),
         *tick_boxes(sheets),
-        *label_gaps(sheets),
+        *label_gaps(parts or sheets),
         *cautions_with_steps(texts.guarded, sheets),
         *torques_twice(texts.torques, sheets),
         *marks_on_every_side(texts.marks, sheets),
@@ -148,9 +156,9 @@ def letter_heights(texts: CardTexts, sheets: tuple[Sheet, ...]) -> Iterator[Diag
         small_mm = max(sizes) * texts.x_height * MM_PER_PT
         capital_mm = max(sizes) * texts.cap_height * MM_PER_PT
         side = next(places_of(text, sheets))[0].number
-        if small_mm < X_HEIGHT_MM - 0.01:
+        if small_mm < texts.small_letters_mm - 0.01:
             message = f"small letters {small_mm:.2f} mm high: “{text}”"
-            yield _finding("L03", side, message, f"{X_HEIGHT_MM} mm or more", Gravity.WARNING)
+            yield _finding("L03", side, message, f"{texts.small_letters_mm:g} mm or more", Gravity.WARNING)
         if capital_mm < least_mm - 0.01:
             message = f"capitals {capital_mm:.2f} mm high, read at {texts.distance_mm:g} mm: “{text}”"
             yield _finding("L04", side, message, f"{least_mm:.2f} mm or more")
@@ -313,19 +321,23 @@ def _led(sheet: Sheet, before: Letter, after: Letter) -> bool:
 
 
 def cautions_with_steps(guarded: Iterable[tuple[str, str]], sheets: tuple[Sheet, ...]) -> Iterator[Diagnostic]:
-    """H03: a caution that stands on no side together with its step, above it."""
+    """H03: a caution that stands on no side together with its step, above it or in a column to the left of it."""
     for caution, step in dict.fromkeys(guarded):
-        places = [(sheet.number, _foot(letters)) for sheet, letters in places_of(step, sheets)]
-        ahead = [(sheet.number, _foot(letters)) for sheet, letters in places_of(caution, sheets)]
-        together = any(side == other and foot <= below for side, below in places for other, foot in ahead)
+        places = list(places_of(step, sheets))
+        ahead = list(places_of(caution, sheets))
+        together = any(
+            sheet is other and _goes_before(first, letters) for sheet, letters in places for other, first in ahead
+        )
         if not together:
-            side = places[0][0] if places else 0
+            side = places[0][0].number if places else 0
             message = f"the caution “{caution}” does not stand above its step “{step}” on one side"
             yield _finding("H03", side, message, "both on one side, the caution first")
 
 
-def _foot(letters: tuple[Letter, ...]) -> float:
-    return max(letter.bottom for letter in letters)
+def _goes_before(caution: tuple[Letter, ...], step: tuple[Letter, ...]) -> bool:
+    if max(letter.x1 for letter in caution) < min(letter.x0 for letter in step):
+        return True
+    return max(letter.bottom for letter in caution) <= max(letter.bottom for letter in step)
 
 
 def torques_twice(torques: Iterable[str], sheets: tuple[Sheet, ...]) -> Iterator[Diagnostic]:

@@ -1,6 +1,7 @@
 """HTML to PDF with WeasyPrint: one font configuration and one parsed stylesheet a process, no request to anywhere.
 
-A card is held against the rules of print between its layout and the writing of the PDF.
+A card is held against the rules of print between its layout and the writing of the PDF. A document of blocks is
+composed: its blocks are laid out as galleys, and the sides are made of them.
 """
 
 from __future__ import annotations
@@ -11,25 +12,32 @@ from pathlib import Path
 from typing import Any
 
 from builder.diagnostics.diagnostic import Diagnostic
+from builder.pages.bands import bands_html
 from builder.printing.faces import letter_heights
+from builder.printing.galleys import composed, of_blocks
+from builder.printing.imposed import imposed
 from builder.printing.laid_out import sheets_of
 from builder.printing.legibility import CardTexts, check_card
 from builder.printing.overflow import Overflow, overflows
 from builder.printing.resources import allowed_file
+from builder.printing.stood import sheets_of_card
 
 _STYLESHEETS = ("tokens.css", "card.css")
-# Tagged for screen readers; another word than "conforming" is due until a validator has said so.
-_VARIANT = "pdf/ua-1"
+_BLOCKS_STYLESHEET = "blocks.css"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Printed:
-    """A PDF, how many sides it has, what did not fit on them, and what on them breaks a rule of print."""
+    """A PDF, how many sides it has, what did not fit on them, and what on them breaks a rule of print.
+
+    `fill` says of a composed card how full each side is, as a share; it is empty for any other.
+    """
 
     data: bytes
     sides: int
     overflows: tuple[Overflow, ...]
     findings: tuple[Diagnostic, ...] = ()
+    fill: tuple[float, ...] = ()
 
 
 class PdfWriter:
@@ -50,15 +58,41 @@ class PdfWriter:
         return self.printed(html).data
 
     def printed(self, html: str, texts: CardTexts | None = None) -> Printed:
-        """The PDF of `html` with what there is to say about it; with `texts` it is held against the rules of print."""
-        html_class, fetcher, fonts, styles = self._prepared()
-        document = html_class(string=html, base_url=self._folder.as_uri() + "/", url_fetcher=fetcher).render(
-            stylesheets=[styles], font_config=fonts
-        )
+        """The PDF of `html` with what there is to say about it; with `texts` it is held against the rules of print.
+
+        Raises:
+            TooHigh: blocks of a document of blocks that keep together are higher than a column.
+        """
+        document = self._laid_out(html)
+        if of_blocks(html):
+            return self._composed(document, texts)
         found = overflows(document.pages)
         broken = () if texts is None else check_card(sheets_of(document.pages), self._of_this_face(texts))
-        data = document.write_pdf(pdf_variant=_VARIANT)
+        data = document.write_pdf(pdf_tags=True)
         return Printed(data=data, sides=len(document.pages), overflows=found, findings=broken)
+
+    def _laid_out(self, html: str) -> Any:
+        html_class, fetcher, fonts, styles = self._prepared()
+        return html_class(string=html, base_url=self._folder.as_uri() + "/", url_fetcher=fetcher).render(
+            stylesheets=[styles], font_config=fonts
+        )
+
+    def _composed(self, document: Any, texts: CardTexts | None) -> Printed:
+        style = (self._folder / _BLOCKS_STYLESHEET).read_text(encoding="utf-8")
+        card = composed(document.pages, style)
+        bands = self._laid_out(bands_html(card.name, card.sides, card.leaf))
+        pages = [galley.page for galley in card.galleys]
+        sides = [place.side for place in card.places]
+        found = tuple(replace(one, side=sides[one.side - 1] + 1) for one in overflows(pages))
+        broken: tuple[Diagnostic, ...] = ()
+        if texts is not None:
+            whole, parts = sheets_of_card(card, bands.pages)
+            broken = check_card(whole, self._of_this_face(texts), parts=parts)
+        # One document of both, so that a face is embedded once.
+        data = document.copy([*pages, *bands.pages]).write_pdf(pdf_tags=True)
+        return Printed(
+            data=imposed(data, card), sides=len(card.sides), overflows=found, findings=broken, fill=card.fill
+        )
 
     def _of_this_face(self, texts: CardTexts) -> CardTexts:
         if self._heights is None:

@@ -204,11 +204,23 @@ def test_a_name_that_is_not_there_is_told(tmp_path: Path) -> None:
     assert not state(tmp_path)
 
 
+def test_forms_are_built_side_by_side_where_the_paper_holds_them(tmp_path: Path) -> None:
+    from builder.pages.form import Form
+    from builder.pages.paper import Paper
+
+    forms, papers = (Form.STEPS, Form.TEACHING), (Paper.A6, Paper.A5)
+    assert built(tmp_path, forms=forms, papers=papers, printing=False).told is not None
+    page = (tmp_path / "site" / "bikes" / FITS / f"{LEAD}.html").read_text(encoding="utf-8")
+    for name in (f"{LEAD}-a5.pdf", f"{LEAD}-teaching-a5.pdf", f"{LEAD}-teaching-a6.pdf"):
+        assert name in page
+    assert f"{LEAD}-a6.pdf" not in page
+
+
 def test_papers_are_built_side_by_side(tmp_path: Path) -> None:
     from builder.pages.paper import Paper
 
-    wishes = order(tmp_path, papers=(Paper.A6, Paper.LETTER), printing=False)
+    wishes = order(tmp_path, papers=(Paper.A4, Paper.LETTER), printing=False)
     assert built(tmp_path, papers=wishes.papers, printing=False).told is not None
     page = (tmp_path / "site" / "bikes" / FITS / f"{LEAD}.html").read_text(encoding="utf-8")
-    assert f"{LEAD}-a6.pdf" in page
+    assert f"{LEAD}-a4.pdf" in page
     assert f"{LEAD}-letter.pdf" in page

@@ -17,14 +17,23 @@ from tests.demo import lead_card
 
 def test_a_card_is_written_as_pdf_on_the_paper_asked_for(tmp_path: Path) -> None:
     out = tmp_path / "kestrel.pdf"
-    result = call("card", LEAD, "kestrel", "--paper", "a6", "-o", str(out))
+    result = call("card", LEAD, "kestrel", "--form", "teaching", "--paper", "a6", "-o", str(out))
     assert result.exit_code == 0, result.stderr
-    assert result.stderr.splitlines()[-1] == f"{len(lead_card('kestrel').steps)} steps on A6: {out}"
     with pdfplumber.open(out) as pdf:
+        told = f"{len(lead_card('kestrel').steps)} steps on A6, {len(pdf.pages)} sides: {out}"
+        assert result.stderr.splitlines()[-1] == told
         # ISO 216: A6 is 105 mm by 148 mm.
         sizes = {(round(float(page.width) * 25.4 / 72), round(float(page.height) * 25.4 / 72)) for page in pdf.pages}
         assert sizes == {(105, 148)}
         assert "Kestrel" in "".join(page.extract_text() for page in pdf.pages)
+
+
+def test_a_card_to_work_along_is_refused_on_a_paper_that_can_not_hold_it(tmp_path: Path) -> None:
+    out = tmp_path / "kestrel.pdf"
+    result = call("card", LEAD, "kestrel", "--paper", "a6", "-o", str(out))
+    assert result.exit_code == 2
+    assert "a card to work along does not fit A6" in result.stderr
+    assert not out.exists()
 
 
 def test_a_card_is_written_as_a_page_that_stands_alone(tmp_path: Path) -> None:
@@ -122,4 +131,26 @@ def test_a_card_that_breaks_a_grave_rule_of_print_is_not_written(
     result = call("card", LEAD, "kestrel", "-o", str(out))
     assert result.exit_code == 1
     assert result.stderr.splitlines()[-1] == f"the card breaks a rule of print: {out} was not written"
+
+
+def test_cards_are_laid_on_sheets_to_cut(tmp_path: Path) -> None:
+    out = tmp_path / "sheets.pdf"
+    result = call("card", LEAD, "kestrel", "--form", "brief", "--sheet", "a4", "-o", str(out))
+    assert result.exit_code == 0, result.stderr
+    assert result.stderr.splitlines()[-1] == "laid on sheets of A4, printed on both sides"
+    with pdfplumber.open(out) as pdf:
+        assert {
+            (round(float(page.width) * 25.4 / 72), round(float(page.height) * 25.4 / 72)) for page in pdf.pages
+        } == {(297, 210)}
+        first, back = (page.extract_text() for page in pdf.pages[:2])
+    assert "1/3" in first
+    assert "3/3" in first
+    assert "2/3" in back
+
+
+def test_a_sheet_that_can_not_hold_a_card_is_told(tmp_path: Path) -> None:
+    out = tmp_path / "sheets.pdf"
+    result = call("card", LEAD, "kestrel", "--form", "brief", "--paper", "a4", "--sheet", "a5", "-o", str(out))
+    assert result.exit_code == 2
+    assert "A5 is too small for cards of A4" in result.stderr
     assert not out.exists()

@@ -8,6 +8,7 @@ import pytest
 from markupsafe import Markup
 
 from builder.pages.card import card_html, card_revision
+from builder.pages.form import TEACHING_PAPERS
 from builder.pages.paper import Paper
 from builder.printing.reading import Side, read_sides, structure_tags
 from builder.printing.sheet import read_sheets
@@ -48,14 +49,14 @@ def body_of(side: Side) -> str:
     return " ".join(line.text for line in side.lines[1:-1])
 
 
-@pytest.mark.parametrize("paper", list(Paper))
+@pytest.mark.parametrize("paper", TEACHING_PAPERS)
 def test_a_side_has_the_size_of_its_paper(paper: Paper) -> None:
     for side in sides_of("kestrel", paper):
         assert side.width_mm == pytest.approx(paper.sheet.width_mm, abs=0.1)
         assert side.height_mm == pytest.approx(paper.sheet.height_mm, abs=0.1)
 
 
-@pytest.mark.parametrize("paper", list(Paper))
+@pytest.mark.parametrize("paper", TEACHING_PAPERS)
 @pytest.mark.parametrize("bike", BIKES)
 def test_nothing_sticks_out_of_the_text_area(bike: str, paper: Paper) -> None:
     assert [str(found) for found in printed(bike, paper).overflows] == []
@@ -83,7 +84,7 @@ def test_the_narrowest_card_holds_the_rest_of_the_fleet_too(bike: str) -> None:
     assert [str(found) for found in printed(bike, Paper.A6).overflows] == []
 
 
-@pytest.mark.parametrize("paper", list(Paper))
+@pytest.mark.parametrize("paper", TEACHING_PAPERS)
 def test_every_step_has_a_box_that_a_pen_can_tick(paper: Paper) -> None:
     # 5 mm and more: house number for a wipe-off pen on laminate.
     squares = [
@@ -114,13 +115,13 @@ def test_overflow_is_found_where_there_is_some() -> None:
     assert found[0].by_mm > 100
 
 
-@pytest.mark.parametrize("paper", list(Paper))
+@pytest.mark.parametrize("paper", TEACHING_PAPERS)
 def test_no_letter_is_smaller_than_ten_points(paper: Paper) -> None:
     for number, side in enumerate(sides_of("heron", paper), 1):
         assert side.smallest_pt >= LEAST_PT - HAIR_PT, f"side {number}"
 
 
-@pytest.mark.parametrize("paper", list(Paper))
+@pytest.mark.parametrize("paper", TEACHING_PAPERS)
 def test_the_words_of_a_step_are_fourteen_points_or_more(paper: Paper) -> None:
     sides = sides_of("kestrel", paper)
     for step in card_of("kestrel").steps:
@@ -165,7 +166,7 @@ def test_a_typical_torque_is_marked_and_leaves_a_line_for_the_makers() -> None:
     assert "Maker's figure" in text
 
 
-@pytest.mark.parametrize("paper", list(Paper))
+@pytest.mark.parametrize("paper", TEACHING_PAPERS)
 def test_every_side_names_card_bike_and_place_in_the_set(paper: Paper) -> None:
     sides = sides_of("kestrel", paper)
     card = card_of("kestrel")

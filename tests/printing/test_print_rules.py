@@ -11,6 +11,7 @@ import pytest
 from builder.build import printer
 from builder.build.order import Built
 from builder.diagnostics.diagnostic import Diagnostic
+from builder.pages.form import Form
 from builder.pages.paper import Paper
 from builder.printing.faces import letter_heights
 from builder.printing.laid_out import sheets_of
@@ -20,7 +21,7 @@ from tests.pages.shop import THEME, html_of, theme, writer
 
 # A short guide that no bike of the demo plans.
 SHORT = "hub-gear-cable-adjusted"
-CARD = f"cards/generic/{SHORT}-a5.pdf"
+CARD = f"cards/generic/{SHORT}-teaching-a5.pdf"
 
 
 @pytest.fixture
@@ -39,7 +40,7 @@ def alter(dress: Path, name: str, old: str, new: str) -> None:
 
 
 def short_build(out: Path) -> Built:
-    return built(out, guides=(SHORT,), bikes=("plover",), processes=1)
+    return built(out, guides=(SHORT,), bikes=("plover",), forms=(Form.TEACHING,), processes=1)
 
 
 def of_rule(made: Built, rule: str) -> list[Diagnostic]:

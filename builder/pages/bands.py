@@ -1,0 +1,78 @@
+"""What stands at the head and the foot of every side of a composed card, so that dropped cards are sorted by sight."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from builder.pages.leaf import Leaf
+
+# Letters of 10 pt that stand side by side in a millimetre, about; a band that is too long loses names, not figures.
+_LETTERS_PER_MM = 0.5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CardName:
+    """What names a card on each of its sides."""
+
+    bike: str
+    stamp: str
+    title: str
+    code: str
+    language: str
+    style: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SideName:
+    """What a side holds: the labels of its first and last step, and the titles of its sections."""
+
+    first: str = ""
+    last: str = ""
+    titles: tuple[str, ...] = ()
+
+    @property
+    def span(self) -> str:
+        """The steps from first to last."""
+        return self.first if self.first == self.last else f"{self.first}–{self.last}"
+
+    def words(self, letters: int) -> str:
+        """The steps and as many titles as `letters` leave room for."""
+        found = self.span
+        for number, title in enumerate(self.titles):
+            more = found + (" " if not number else ", ") + title
+            if len(more) > letters:
+                return found + " …" if number else found
+            found = more
+        return found
+
+
+def bands_html(name: CardName, sides: Sequence[SideName], leaf: Leaf) -> str:
+    """A document with one page a side that holds its bands and nothing else."""
+    letters = int((leaf.text_mm - (len(name.bike) + len(name.stamp)) * 2.4 - 16) * _LETTERS_PER_MM)
+    side = Markup(
+        '<div class="side"><p class="band top"><b class="whose">{bike}</b> <span class="what">{what}</span>'
+        '<span class="which">{stamp} <b>{number}/{count}</b></span></p>'
+        '<p class="band foot"><span class="title">{title}</span><span class="code">{code}</span></p></div>'
+    )
+    body = Markup("").join(
+        side.format(
+            bike=name.bike,
+            what=one.words(letters),
+            number=number,
+            count=len(sides),
+            stamp=name.stamp,
+            title=name.title,
+            code=name.code,
+        )
+        for number, one in enumerate(sides, 1)
+    )
+    page = (
+        f"@page {{ size: {leaf.width_mm}mm {leaf.height_mm}mm }}"
+        f".side {{ height: {leaf.height_mm}mm }} .band {{ left: {leaf.margin_mm}mm; right: {leaf.margin_mm}mm }}"
+    )
+    return Markup('<html lang="{}"><head><title>{}</title><style>{}\n{}</style></head><body>{}</body></html>').format(
+        name.language, name.title, Markup(name.style), Markup(page), body
+    )

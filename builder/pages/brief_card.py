@@ -1,0 +1,130 @@
+"""The brief card: for somebody who knows the job, what must be confirmed, on one leaf.
+
+What is on it is worked out by `builder.tailoring.brief`. How each thing is done stands on the card to work along.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from markupsafe import Markup
+
+from builder.model.catalogue import Workshop
+from builder.pages.card_block import CardBlock, ended, in_rows
+from builder.pages.composed_card import composed_html
+from builder.pages.get_list import get_rows
+from builder.pages.guide_view import GuideView, MeasureView, StripView, TorqueView, strips_of, view_guide, view_torque
+from builder.pages.labels import section_letters, step_labels, stretch_letters
+from builder.pages.markup import inline
+from builder.pages.paper import Paper
+from builder.pages.step_card import head_block
+from builder.pages.strings import Words
+from builder.pages.strings_en import EN
+from builder.pages.theme import Theme
+from builder.tailoring.brief import BriefPart, Confirmed, Why, brief_of
+from builder.tailoring.tailored import ShownStep, Tailored
+
+_NO_CODE = Markup("")
+_SURE = "Make sure that "
+_PART_MM, _LINE_MM, _LIST_MM = 1.6, 0.5, 1.6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LineView:
+    """One line: what must be so, how tight, what to read off. `text` is the proof, or the act where none is told."""
+
+    label: str
+    condition: str
+    text: Markup
+    limit: Markup
+    torque: TorqueView | None
+    measure: MeasureView | None
+
+
+def brief_card_html(
+    tailored: Tailored,
+    theme: Theme,
+    paper: Paper = Paper.A4,
+    *,
+    words: Words = EN,
+    workshop: Workshop | None = None,
+    qr: Markup = _NO_CODE,
+    standalone: bool = False,
+) -> str:
+    """The brief card of `tailored` for `paper`, as a document of blocks."""
+    view = view_guide(tailored, words, figures=False)
+    blocks = tuple(_blocks(tailored, view, words, workshop))
+    return composed_html(
+        view, blocks, theme, paper, kind="brief", words=words, workshop=workshop, qr=qr, standalone=standalone
+    )
+
+
+def _blocks(tailored: Tailored, g: GuideView, words: Words, workshop: Workshop | None) -> Iterator[CardBlock]:
+    labels = step_labels(tailored)
+    yield replace(head_block(tailored, words), kind="brief-head")
+    yield from in_rows(
+        "get", words.get, (replace(row, why="") for row in get_rows(tailored, workshop, words)), 4, gap_mm=_LIST_MM
+    )
+    yield from ended(_safety(tailored, g, words))
+    sections, finish, test = brief_of(tailored)
+    finish_letter, test_letter = stretch_letters(tailored)
+    parts: list[tuple[str, BriefPart]] = list(zip(section_letters(tailored), sections, strict=True))
+    parts += [(finish_letter, replace(finish, title=words.finish))] if finish is not None else []
+    parts += [(test_letter, replace(test, title=words.test))] if test is not None else []
+    for letter, part in parts:
+        yield from ended(_part(letter, part, labels, words))
+    yield CardBlock(kind="brief-signed", gap_mm=_LIST_MM)
+
+
+def _safety(tailored: Tailored, g: GuideView, words: Words) -> Iterator[CardBlock]:
+    """A line for each hazard, in the words that stand at the step."""
+    short = tuple(replace(shown, text=shown.caution.short or shown.text) for shown in tailored.summary_cautions)
+    for number, strip in enumerate(strips_of(short)):
+        yield CardBlock(kind="hazards", shown=strip, gap_mm=_LIST_MM if not number else 0.8)
+    reasons = (*g.not_when, *g.mechanic_when)
+    if reasons:
+        said = Markup("<b>{}:</b> {}").format(words.stop_if, Markup(" ").join(reasons))
+        yield CardBlock(kind="remark", shown=said, gap_mm=_LIST_MM)
+    yield CardBlock(kind="remark", shown=Markup("<b>{}</b>").format(words.maker_first), gap_mm=1.0)
+
+
+def _part(letter: str, part: BriefPart, labels: Mapping[int, str], words: Words) -> Iterator[CardBlock]:
+    if not part.lines and not part.end:
+        return
+    title = f"{letter} {part.title}"
+    ahead = (letter, inline(part.end or part.title), part.condition)
+    yield CardBlock(kind="brief-part", shown=ahead, title=title, keeps=bool(part.lines), gap_mm=_PART_MM)
+    for line in part.lines:
+        shown = line_view(line, labels, words)
+        yield CardBlock(kind="brief-line", shown=shown, gap_mm=_LINE_MM, step=labels[line.step.number])
+
+
+def line_view(line: Confirmed, labels: Mapping[int, str], words: Words) -> LineView:
+    """One line as it is shown."""
+    step = line.step
+    measure = step.measurement
+    return LineView(
+        label=labels[step.number],
+        condition=step.condition,
+        text=_text(step, line.why),
+        limit=inline(step.limit),
+        torque=None if step.torque is None else view_torque(step.torque, words),
+        measure=None if measure is None else MeasureView(name=measure.name, unit=measure.unit, how=()),
+    )
+
+
+def _text(step: ShownStep, why: tuple[Why, ...]) -> Markup:
+    """The act where it names a figure, puts a part on, or has no proof; what shows that it is done otherwise."""
+    if Why.TIGHTENS in why:  # its fastener and figure stand before it
+        return inline(step.prove)
+    if Why.LOOKS in why and step.do.startswith(_SURE):  # what must be so says itself
+        wanted = step.do.removeprefix(_SURE)
+        return inline(wanted[:1].upper() + wanted[1:])
+    if not step.prove or Why.FITS in why or Why.FIGURE in why or Why.CHOICE in why:
+        act = step.do if not step.choose else f"{step.do} {' / '.join(do for do, _ in step.choose)}"
+        return inline(act)
+    return inline(step.prove)
+
+
+__all__ = ["LineView", "StripView", "brief_card_html", "line_view"]

@@ -1,0 +1,89 @@
+"""Several cards on one sheet, with marks where it is cut: a file for the printer, without tags."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Sequence
+from typing import Any
+
+from builder.composing.sheets import Cell, Grid, cells, grid_of
+from builder.pages.paper import Paper
+
+_PT_PER_MM = 72 / 25.4
+# A mark is so long, and reaches so far into a card where the cards fill the sheet: less than its margin [mm].
+_MARK_MM, _THIN_PT = 3.0, 0.4
+
+
+class NoRoom(ValueError):
+    """The sheet is smaller than a card; the message names both."""
+
+
+def sheets_to_cut(cards: Sequence[bytes], card: Paper, sheet: Paper, *, double: bool) -> bytes:
+    """The PDFs of `cards`, all of one paper, on sheets of another.
+
+    Raises:
+        NoRoom: the sheet can't hold a card.
+    """
+    import pikepdf
+
+    grid = grid_of((card.sheet.width_mm, card.sheet.height_mm), (sheet.sheet.width_mm, sheet.sheet.height_mm))
+    if not grid.cards:
+        raise NoRoom(f"{sheet.label} is too small for cards of {card.label}")
+    wide, high = sheet.sheet.width_mm, sheet.sheet.height_mm
+    if grid.turned:
+        wide, high = high, wide
+    sources = [pikepdf.open(io.BytesIO(data)) for data in cards]
+    found = cells([len(source.pages) for source in sources], grid, double=double)
+    with pikepdf.new() as pdf:
+        count = max((cell.sheet_side for cell in found), default=-1) + 1
+        for side in range(count):
+            here = [cell for cell in found if cell.sheet_side == side]
+            _add(pdf, sources, here, grid, card, (wide, high))
+        out = io.BytesIO()
+        pdf.save(out, deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
+        return out.getvalue()
+
+
+def _add(
+    pdf: Any, sources: Sequence[Any], here: Sequence[Cell], grid: Grid, card: Paper, sheet_mm: tuple[float, float]
+) -> None:
+    import pikepdf
+
+    page = pdf.add_blank_page(page_size=(sheet_mm[0] * _PT_PER_MM, sheet_mm[1] * _PT_PER_MM))
+    left = (sheet_mm[0] - grid.columns * card.sheet.width_mm) / 2
+    foot = (sheet_mm[1] - grid.rows * card.sheet.height_mm) / 2
+    forms, parts = pikepdf.Dictionary(), []
+    for number, cell in enumerate(here):
+        form = pdf.copy_foreign(sources[cell.card].pages[cell.page].as_form_xobject())
+        if "/StructParents" in form:
+            del form["/StructParents"]
+        forms[f"/C{number}"] = form
+        x = (left + cell.column * card.sheet.width_mm) * _PT_PER_MM
+        y = (foot + (grid.rows - 1 - cell.row) * card.sheet.height_mm) * _PT_PER_MM
+        parts.append(f"q 1 0 0 1 {x:.3f} {y:.3f} cm /C{number} Do Q")
+    parts.append(_marks(grid, card, (left, foot), sheet_mm))
+    page.obj.Resources = pikepdf.Dictionary(XObject=forms)
+    page.obj.Contents = pdf.make_stream("\n".join(parts).encode())
+
+
+def _marks(grid: Grid, card: Paper, corner_mm: tuple[float, float], sheet_mm: tuple[float, float]) -> str:
+    """Short lines at both ends of every cut, in the white round the cards or at the edge of the sheet."""
+    left, foot = corner_mm
+    width, height = grid.columns * card.sheet.width_mm, grid.rows * card.sheet.height_mm
+    lines = [f"q {_THIN_PT} w 0 G"]
+
+    def line(x0: float, y0: float, x1: float, y1: float) -> None:
+        place = (value * _PT_PER_MM for value in (x0, y0, x1, y1))
+        lines.append("{:.3f} {:.3f} m {:.3f} {:.3f} l S".format(*place))
+
+    for column in range(grid.columns + 1):
+        x = left + column * card.sheet.width_mm
+        if 0 < x < sheet_mm[0]:
+            line(x, max(foot - _MARK_MM, 0.0), x, max(foot, _MARK_MM))
+            line(x, min(foot + height + _MARK_MM, sheet_mm[1]), x, min(foot + height, sheet_mm[1] - _MARK_MM))
+    for row in range(grid.rows + 1):
+        y = foot + row * card.sheet.height_mm
+        if 0 < y < sheet_mm[1]:
+            line(max(left - _MARK_MM, 0.0), y, max(left, _MARK_MM), y)
+            line(min(left + width + _MARK_MM, sheet_mm[0]), y, min(left + width, sheet_mm[0] - _MARK_MM), y)
+    return "\n".join((*lines, "Q"))

@@ -1,0 +1,58 @@
+"""What stands on the sides of a composed card before it is written: its galleys and bands, each moved to its place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import Any
+
+from builder.printing.galleys import Composed
+from builder.printing.laid_out import sheets_of
+from builder.printing.sheet import Ground, Sheet
+
+_PT_PER_MM = 72 / 25.4
+
+
+def sheets_of_card(card: Composed, bands: Iterable[Any]) -> tuple[tuple[Sheet, ...], tuple[Sheet, ...]]:
+    """Every side whole, and every block by itself with the number of its side; `bands` is a page a side, laid out."""
+    parts = tuple(
+        _moved(
+            sheet,
+            place.side + 1,
+            card.leaf.margin_mm if place.spans else card.leaf.left_mm(place.column),
+            place.top_mm + card.leaf.head_mm,
+        )
+        for sheet, place in zip(sheets_of(galley.page for galley in card.galleys), card.places, strict=True)
+    )
+    sides = []
+    for band in sheets_of(bands):
+        here = [band, *(part for part in parts if part.number == band.number)]
+        sides.append(
+            replace(
+                band,
+                letters=tuple(letter for one in here for letter in one.letters),
+                grounds=tuple(ground for one in here for ground in one.grounds),
+                frames=tuple(frame for one in here for frame in one.frames),
+                rules=tuple(rule for one in here for rule in one.rules),
+            )
+        )
+    return tuple(sides), parts
+
+
+def _moved(sheet: Sheet, side: int, left_mm: float, top_mm: float) -> Sheet:
+    x, y = left_mm * _PT_PER_MM, top_mm * _PT_PER_MM
+    return replace(
+        sheet,
+        number=side,
+        letters=tuple(
+            letter._replace(x0=letter.x0 + x, x1=letter.x1 + x, top=letter.top + y, bottom=letter.bottom + y)
+            for letter in sheet.letters
+        ),
+        grounds=tuple(_shifted(one, x, y) for one in sheet.grounds),
+        frames=tuple(_shifted(one, x, y) for one in sheet.frames),
+        rules=tuple(_shifted(one, x, y) for one in sheet.rules),
+    )
+
+
+def _shifted(one: Ground, x: float, y: float) -> Ground:
+    return replace(one, x0=one.x0 + x, x1=one.x1 + x, top=one.top + y, bottom=one.bottom + y)

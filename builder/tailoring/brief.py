@@ -1,0 +1,93 @@
+"""What must be confirmed of a job by somebody who knows it: worked out from the steps, never written by hand.
+
+A step stays where it leaves something that a ride depends on, or that this bike makes different: it tightens a
+fastener, takes a reading or is held against a limit, puts a part on, is the last to set a state, names a figure worked
+out for this bike, looks at what may be forgotten, or is part of the test. All other steps only lead there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+from builder.tailoring.tailored import ShownStep, Tailored
+
+
+class Why(StrEnum):
+    """Why a step stays."""
+
+    TIGHTENS = "tightens"
+    MEASURES = "measures"
+    LIMIT = "limit"
+    FITS = "fits"
+    SETS = "sets"
+    FIGURE = "figure"
+    TESTS = "tests"
+    CHOICE = "choice"
+    LOOKS = "looks"
+
+
+# A step that only looks leaves nothing behind, but what it looks at is what is forgotten: a spacer on the bench.
+_LOOKS = ("Make sure ", "Inspect ", "Check ")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Confirmed:
+    """A step that must be confirmed, and why; `states` are those that no later step sets."""
+
+    step: ShownStep
+    why: tuple[Why, ...]
+    states: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BriefPart:
+    """What must be confirmed under one heading, and the state in which it ends."""
+
+    title: str
+    end: str = ""
+    condition: str = ""
+    lines: tuple[Confirmed, ...]
+
+
+def brief_of(tailored: Tailored) -> tuple[tuple[BriefPart, ...], BriefPart | None, BriefPart | None]:
+    """What must be confirmed: for each section in its order, then of the finish and of the test."""
+    last = _last_to_set(tailored.steps)
+    tests = frozenset(step.number for step in tailored.test)
+
+    def part(title: str, steps: tuple[ShownStep, ...], end: str = "", condition: str = "") -> BriefPart:
+        found = (_confirmed(step, last, is_test=step.number in tests) for step in steps)
+        return BriefPart(title=title, end=end, condition=condition, lines=tuple(one for one in found if one.why))
+
+    sections = tuple(part(one.title, one.steps, one.end, one.condition) for one in tailored.sections)
+    finish = part("", tailored.finish) if tailored.finish else None
+    return sections, finish, part("", tailored.test) if tailored.test else None
+
+
+def _last_to_set(steps: Iterable[ShownStep]) -> Mapping[str, frozenset[int]]:
+    """The last step to set each state; on a guide for any bike the last of each branch."""
+    found: dict[tuple[str, str], int] = {}
+    for step in steps:
+        for state in step.step.leaves:
+            found[state, step.condition] = step.number
+    last: dict[str, set[int]] = {}
+    for (state, _), number in found.items():
+        last.setdefault(state, set()).add(number)
+    return {state: frozenset(numbers) for state, numbers in last.items()}
+
+
+def _confirmed(step: ShownStep, last: Mapping[str, frozenset[int]], *, is_test: bool) -> Confirmed:
+    states = tuple(state for state in step.step.leaves if step.number in last[state])
+    asked = {
+        Why.TIGHTENS: step.torque is not None,
+        Why.MEASURES: step.measurement is not None,
+        Why.LIMIT: bool(step.limit),
+        Why.FITS: bool(step.step.parts),
+        Why.SETS: bool(states),
+        Why.FIGURE: "{{" in step.step.do + step.step.prove + step.step.until,
+        Why.TESTS: is_test,
+        Why.CHOICE: bool(step.choose),
+        Why.LOOKS: step.do.startswith(_LOOKS),
+    }
+    return Confirmed(step=step, why=tuple(why for why, holds in asked.items() if holds), states=states)
