@@ -167,7 +167,7 @@ def stocked(role: Role, library: Library) -> tuple[Part, ...]:
 def _results(answered: tuple[Answered, ...], fitting: Fitting, library: Library) -> tuple[CheckResult, ...]:
     """What is told of the answers, and then of the fasteners of the parts that are put on.
 
-    Of a fastener it is told whether a wrench reaches its torque; everything else only where it asks for care.
+    Of a fastener it is told whether a wrench reaches its torque, and else only what is wrong.
     """
     fasteners = tuple(
         one
@@ -177,7 +177,7 @@ def _results(answered: tuple[Answered, ...], fitting: Fitting, library: Library)
     tight = (
         one
         for one in fastener_answers(fitting, fasteners)
-        if one.check.name == "wrench-range" or one.result.verdict is not Verdict.FITS
+        if one.check.name == "wrench-range" or one.result.verdict is Verdict.DOES_NOT_FIT
     )
     return tuple(one.result for one in (*answered, *tight) if not one.set_aside)
 
