@@ -101,7 +101,7 @@ def front_derailleur(
     },
     example={"shifter": "3", "rings": "48,36,26", "shifter-line": "cable", "derailleur-line": "cable"},
     notes="c are the positions of the shifter, n the chainrings, l what carries the shift. Common practice.",
-    asked=Asked(only=_HAS_FRONT, unless={"front-shifter.indexed": ("none",)}, cures=("front-shifter",)),
+    asked=Asked(only=_HAS_FRONT, unless={"front-shifter.indexing": ("friction",)}, cures=("front-shifter",)),
 )
 def front_shifter(
     shifter: Annotated[int, Meaning("positions of the front shifter"), Fact("front-shifter.speeds")],

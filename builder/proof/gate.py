@@ -25,6 +25,7 @@ from builder.proof.part_records import parts_make_sense
 from builder.proof.proving import prove_all
 from builder.proof.put_back import new_parts_are_new, what_is_let_out
 from builder.proof.revisions import check_trials
+from builder.proof.standing import standing_diagnostics
 from builder.proof.trade import steps_keep_the_trade
 from builder.proof.trade_range import torques_in_trade_range
 from builder.proof.unreached import unreached
@@ -47,6 +48,7 @@ RECORD_PASSES: tuple[Pass, ...] = (
 SOUND_PASSES: tuple[Pass, ...] = (
     attributes_are_computed,
     bikes_make_sense,
+    standing_diagnostics,
     planned_jobs_work,
     steps_keep_the_trade,
     directions_agree,

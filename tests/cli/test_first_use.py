@@ -53,7 +53,7 @@ def test_every_command_of_the_readme_works_in_an_empty_folder(
     for line in block:
         arguments = shlex.split(line)[1:]
         if arguments[0] == "build" and not WHOLE:
-            arguments += ["--guide", "rack-fitted", "--processes", "1"]
+            arguments += ["--guide", "lock-bracket-fitted", "--processes", "1"]
         result = call(*arguments, answers="\n".join(ANSWERS) if arguments[0] == "new" else None)
         assert result.exit_code == 0, f"{line}\n{result.output}"
         if "-o" in arguments:
