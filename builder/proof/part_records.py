@@ -8,69 +8,102 @@ from builder.checks.tyre_pressure import HOOKLESS_BAR
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.facts import Fitted
 from builder.model.library import Library
-from builder.model.parts import Cassette, Chain, Crankset, Pads, Part, RearDerailleur, Rim, Rotor, SeatPost, Tyre
+from builder.model.parts import (
+    Brake,
+    Cassette,
+    Chain,
+    Crankset,
+    Hub,
+    Pads,
+    Part,
+    RearDerailleur,
+    Rim,
+    Rotor,
+    SeatPost,
+    Tyre,
+)
+from builder.model.position import Position
+
+# An odd count is more likely a slip of the pen than not; a wheel with 21 holes is no impossibility.
+_LIKELY_WRONG = frozenset({"spokes", "spoke-holes", "links"})
 
 
 def parts_make_sense(library: Library) -> tuple[Diagnostic, ...]:
     """Every part whose figures contradict each other: of known parts, then those in bikes' files."""
-    parts = [*library.parts.values()]
+    found: list[Diagnostic] = []
+    for part in library.parts.values():
+        found.extend(_of_part(part, part.places.of("")))
     for bike in library.bikes.values():
-        parts += [part for part in bike.parts.values() if part.id not in library.parts]
-    return tuple(found for part in parts for found in _of(part))
+        for role, part in bike.parts.items():
+            if part.id not in library.parts:
+                found.extend(_of_part(part, bike.places.of(f"parts.{role.value}")))
+    return tuple(found)
 
 
-def _of(part: Part) -> Iterator[Diagnostic]:
+def _of_part(part: Part, at: Position) -> Iterator[Diagnostic]:
+    for key, message, hint in _contradictions(part):
+        place = part.places.of(key)
+        yield Diagnostic(
+            rule="part-figures",
+            message=f"{part.name}: {message}",
+            at=place if place.file else at,
+            gravity=Gravity.WARNING if key in _LIKELY_WRONG else Gravity.ERROR,
+            hints=(hint,),
+        )
+
+
+def _contradictions(part: Part) -> Iterator[tuple[str, str, str]]:
+    """What can't be true of a part by itself: the key, what is wrong, how to mend it."""
     match part:
         case Rotor() | Pads():
-            yield from _below(part, "least-thickness", part.least_thickness_mm, "new-thickness", part.new_thickness_mm)
+            if _above(part.least_thickness_mm, part.new_thickness_mm, equal=True):
+                yield "least-thickness", "it is worn out when it is new", "the least thickness is under the new one"
         case Tyre():
-            least, most = part.least_pressure_bar, part.greatest_pressure_bar
-            yield from _below(part, "least-pressure", least, "greatest-pressure", most)
-        case Rim():
-            yield from _even(part, "spokes", part.spokes)
-            pressure = part.greatest_pressure_bar
-            if part.hooks is Fitted.NONE and pressure is not None and pressure > HOOKLESS_BAR:
-                words = f"a rim without hooks bears {HOOKLESS_BAR:g} bar at most, and this one says {pressure:g} bar"
-                yield _wrong(part, "greatest-pressure", words)
+            if _above(part.least_pressure_bar, part.greatest_pressure_bar):
+                yield "least-pressure", "the least pressure is above the greatest", "exchange the two figures"
         case Chain():
-            yield from _even(part, "links", part.links)
-        case SeatPost():
-            yield from _below(part, "least-insertion", part.least_insertion_mm, "length", part.length_mm)
+            if part.links is not None and part.links % 2:
+                yield "links", f"{part.links} links are not even", "inner and outer links take turns: count again"
         case Cassette():
-            yield from _in_order(part, "sprockets", part.sprockets)
+            if any(one >= other for one, other in zip(part.sprockets, part.sprockets[1:], strict=False)):
+                yield "sprockets", "its sprockets are not in order", "write them from the smallest up, each once"
+            if _above(part.maker_spacer_mm, part.made_for_body_mm):
+                yield "maker-spacer", "the spacer is wider than the body", "look both figures up at the maker"
         case Crankset():
-            yield from _in_order(part, "rings", tuple(sorted(part.rings)))
+            # Both directions are written in the trade.
+            if part.rings not in (tuple(sorted(set(part.rings))), tuple(sorted(set(part.rings), reverse=True))):
+                yield "rings", "its chainrings are not in order", "write them from the largest down, each once"
         case RearDerailleur():
-            least, most = part.largest_sprocket_least, part.largest_sprocket
-            yield from _below(part, "largest-sprocket-least", least, "largest-sprocket", most, may_meet=True)
-            yield from _below(part, "smallest-sprocket", part.smallest_sprocket, "largest-sprocket", most)
-        case _:
-            return
+            if _above(part.smallest_sprocket, part.largest_sprocket, equal=True):
+                yield "smallest-sprocket", "the smallest sprocket is no less than the largest", "exchange the two"
+            if _above(part.largest_sprocket_least, part.largest_sprocket):
+                yield "largest-sprocket-least", "no largest sprocket would do", "exchange the two figures"
+        case SeatPost():
+            if _above(part.least_insertion_mm, part.length_mm, equal=True):
+                yield "least-insertion", "it would have to go in whole", "measure from the lower end to the mark"
+        case Rim():
+            if part.spokes is not None and part.spokes % 2:
+                yield "spokes", f"{part.spokes} spokes are not even", "count the holes again: each side has half"
+            bar = part.greatest_pressure_bar
+            if part.hooks is Fitted.NONE and bar is not None and bar > HOOKLESS_BAR:
+                words = f"a rim without hooks bears {HOOKLESS_BAR:g} bar at most, and this one says {bar:g} bar"
+                yield "greatest-pressure", words, "read the figure on the rim once more"
+            if _above(part.spoke_bed_mm, part.bead_seat_mm, equal=True):
+                yield "spoke-bed", "the spokes would end outside the bead seat", "measure between the spoke beds"
+        case Hub():
+            if part.spoke_holes is not None and part.spoke_holes % 2:
+                yield "spoke-holes", f"{part.spoke_holes} holes are not even", "count both flanges"
+            if _above(part.lowest_gear, part.highest_gear):
+                yield "lowest-gear", "the lowest gear is above the highest", "exchange the two ratios"
+        case Brake():
+            fluid = None if part.fluid is None or part.actuation is None else (part.actuation.value, part.fluid.value)
+            if fluid is not None and fluid[0] == "hydraulic" and fluid[1] == "none":
+                yield "fluid", "a hydraulic brake has a fluid", "write the fluid that its lever or its maker names"
+            if fluid is not None and fluid[0] == "none" and fluid[1] != "none":
+                yield "fluid", "what nothing pulls holds no fluid", "write 'fluid: none', or how the brake is pulled"
 
 
-def _below(
-    part: Part, low_key: str, low: float | None, high_key: str, high: float | None, *, may_meet: bool = False
-) -> Iterator[Diagnostic]:
-    if low is None or high is None or low < high or (may_meet and low == high):
-        return
-    yield _wrong(part, low_key, f"'{low_key}' is {low:g} and '{high_key}' is {high:g}: the first must be the smaller")
-
-
-def _even(part: Part, key: str, count: int | None) -> Iterator[Diagnostic]:
-    if count is not None and count % 2:
-        yield _wrong(part, key, f"'{key}' is {count}, and their number is even", gravity=Gravity.WARNING)
-
-
-def _in_order(part: Part, key: str, teeth: tuple[int, ...]) -> Iterator[Diagnostic]:
-    if list(teeth) != sorted(set(teeth)):
-        yield _wrong(part, key, f"the {key} are not in order, smallest first and each once")
-
-
-def _wrong(part: Part, key: str, words: str, *, gravity: Gravity = Gravity.ERROR) -> Diagnostic:
-    return Diagnostic(
-        rule="part-figures",
-        message=f"{part.name}: {words}",
-        at=part.places.of(key),
-        gravity=gravity,
-        hints=("read the figures on the part once more",),
-    )
+def _above(least: float | None, most: float | None, *, equal: bool = False) -> bool:
+    if least is None or most is None:
+        return False
+    return least > most or (equal and least == most)

@@ -11,6 +11,7 @@ from builder.model.bike import Bike
 from builder.model.facts import Actuation, Fluid, Role
 from builder.model.library import Library
 from builder.model.parts import Brake, Cassette, Crankset, Fork, Frame, Hub, Pads, Part, Rim, Rotor, Shifter, Tyre
+from builder.proof.part_records import parts_make_sense
 from builder.proof.standing import standing_diagnostics
 from tests.demo import library
 
@@ -160,9 +161,10 @@ def test_a_worn_chain_is_no_contradiction() -> None:
 )
 def test_a_part_whose_figures_contradict_it_is_found(part: Part, words: str) -> None:
     alone = replace(library(), parts={"x": replace(part, id="x")}, bikes={})
-    assert [words in one.message for one in standing_diagnostics(alone)] == [True]
+    assert [words in one.message for one in parts_make_sense(alone)] == [True]
 
 
 def test_a_part_that_is_written_in_a_bike_is_looked_at_too() -> None:
     bike = Bike(id="b", name="B", parts={Role.REAR_SHIFTER: Shifter(name=""), Role.REAR_RIM: Rim(name="F", spokes=31)})
-    assert [one.rule for one in findings(bike)] == ["part-sense"]
+    found = parts_make_sense(replace(library(), parts={}, bikes={"b": bike}))
+    assert [one.rule for one in found] == ["part-figures"]
