@@ -446,12 +446,11 @@ class Rotor(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pads(Part):
-    """A pair of brake pads; for a disc pad `least_thickness_mm` counts the backing plate in, `least_lining_mm` not."""
+    """A pair of brake pads; for a disc pad `least_thickness_mm` counts the backing plate in."""
 
     brake_kind: BrakeKind | None = None
     shape: str = ""
     least_thickness_mm: Annotated[Millimetres, Bounds(0.1, 10)] | None = None
-    least_lining_mm: Annotated[Millimetres, Bounds(0.1, 5)] | None = None
     new_thickness_mm: Annotated[Millimetres, Bounds(0.1, 20)] | None = None
 
 

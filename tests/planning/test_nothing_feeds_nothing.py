@@ -28,6 +28,8 @@ EXCEPTIONS = {
     ("rotor", "new-thickness"): "the least thickness is held against it",
     ("pads", "new-thickness"): "the least thickness is held against it",
     ("hub", "highest-gear"): "the lowest gear is held against it",
+    ("crankset", "ring-mount"): "the attribute of this name is computed from it, or from bolts that are written",
+    ("chain", "drive-line"): "the attribute of this name is computed from it, or from the kind of chain",
     ("rear-derailleur", "speeds"): "told to who chooses one; the shift standard and not a count says whether it shifts",
 }
 
