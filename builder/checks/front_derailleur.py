@@ -135,7 +135,7 @@ def front_shifter(
         value=float(shifter),
         unit=Unit.ONE,
         limit=float(len(rings)),
-        margin=float(spare) if shifter_line == derailleur_line else None,
+        margin=float(min(spare, _SPARE_POSITIONS - spare)) if shifter_line == derailleur_line else None,
         working=(
             f"Positions of the shifter: {shifter}",
             f"Chainrings: {len(rings)}",

@@ -215,6 +215,9 @@ def answer(check: AnyCheck, where: str, fitting: Fitting) -> Answered | None:
     if runs:
         try:
             result, one_each = _best(check, given)
+            if assumed and check.asked.force is Force.TELLS:
+                # A number to work to is worse than none where it rests on what is never assumed.
+                result = _unanswered(check, told)
             if result.verdict is not Verdict.MEASURE_FIRST:
                 # What the check has answered without is not asked for, but for what a default stood in for in silence.
                 told = tuple(lack for path, lack in lacks.items() if path in assumed)

@@ -294,7 +294,10 @@ def _judges(answered: Answered, role: Role) -> bool:
 
 def _chain_work(last: Fitting, after: tuple[Answered, ...]) -> ChainWork:
     if Role.CHAIN in last.replaced:
-        return ChainWork.REPLACED
+        # The growth is found on the bike with the shock let down, and the links are then marked there, not counted.
+        length = next((one for one in after if one.check.name == "chain-length"), None)
+        at_stand = length is not None and any(lack.path == "frame.axle-growth" for lack in length.lacks)
+        return ChainWork.DECIDED_AT_STAND if at_stand else ChainWork.REPLACED
     reach = next((one for one in after if one.check.name == "chain-reach"), None)
     if reach is None:
         return ChainWork.KEPT

@@ -72,7 +72,7 @@ def test_every_step_that_was_left_out_is_explained() -> None:
 @pytest.mark.parametrize(
     ("bike", "words"),
     [
-        ("coot", "'wider-range-cassette' is not for 'coot': This job is for bikes with a rear derailleur."),
+        ("coot", "'wider-range-cassette' is not for 'coot': This job is for bikes with a rear derailleur"),
         ("siskin", "No rear derailleur that is known meets capacity: at least 49\u00a0teeth."),
     ],
 )
@@ -126,7 +126,7 @@ def test_a_card_that_breaks_a_grave_rule_of_print_is_not_written(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     grave = Diagnostic(rule="L01", message="a step in 6 pt", at=Position("", 1, 0))
-    monkeypatch.setattr("builder.printing.pdf.check_card", lambda *_: (grave,))
+    monkeypatch.setattr("builder.printing.pdf.check_card", lambda *_, **__: (grave,))
     out = tmp_path / "card.pdf"
     result = call("card", LEAD, "kestrel", "-o", str(out))
     assert result.exit_code == 1

@@ -18,7 +18,7 @@ def called_while(monkeypatch: pytest.MonkeyPatch, error: BaseException) -> Resul
     def broken(*_: object, **__: object) -> None:
         raise error
 
-    monkeypatch.setattr(check, "load", broken)
+    monkeypatch.setattr(check, "load_remembered", broken)
     return CliRunner().invoke(main, ["check"])
 
 

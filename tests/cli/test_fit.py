@@ -93,7 +93,7 @@ def test_nothing_in_stock_is_a_finding() -> None:
 def test_a_job_that_makes_no_sense_is_a_finding_with_its_reason() -> None:
     status, answer = fitted("coot", "cs-11-36-9s")
     assert status == 1
-    assert answer["refused"].startswith("This job is for bikes with a rear derailleur.")
+    assert answer["refused"].startswith("This job is for bikes with a rear derailleur")
     assert answer["tools"] == []
 
 

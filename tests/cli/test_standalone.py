@@ -18,7 +18,7 @@ def card() -> str:
 
 def test_every_face_is_within_the_file() -> None:
     html = card()
-    assert len(re.findall(r"url\(data:font/woff2;base64,", html)) >= 3
+    assert len(re.findall(r"url\(\"?data:font/woff2;base64,", html)) >= 3
     assert not re.search(r"url\([\"']?fonts/", html)
 
 

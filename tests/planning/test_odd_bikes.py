@@ -14,7 +14,7 @@ from builder.model.facts import (
     Axle,
     BrakeKind,
     CrankFixing,
-    Fitted,
+    Indexing,
     Joiner,
     Role,
     Spring,
@@ -89,7 +89,7 @@ def friction_bike(whole_pull_mm: float = 22.0) -> Bike:
                 cable_ratio=1.7,
             ),
             Role.REAR_SHIFTER: Shifter(
-                name="", indexed=Fitted.NONE, actuation=Actuation.CABLE, whole_pull_mm=whole_pull_mm
+                name="", indexing=Indexing.FRICTION, actuation=Actuation.CABLE, whole_pull_mm=whole_pull_mm
             ),
             Role.CHAIN: Chain(name="", speeds=(7,), links=116, joiner=Joiner.REUSABLE_LINK),
         },
@@ -183,6 +183,11 @@ def test_without_the_growth_nothing_of_the_chain_is_called_certain() -> None:
         replace(bike, parts={**bike.parts, Role.FRAME: frame}), {Role.CASSETTE: bike.parts[Role.CASSETTE]}, library()
     )
     assert "parts.frame.axle-growth" in [missing.key for missing in plan.missing]
+    # A number of links would be counted off and cut to.
+    [length] = [result for result in plan.checks if result.check == "chain-length"]
+    assert length.verdict is Verdict.MEASURE_FIRST
+    assert length.value is None
+    assert plan.chain_work is ChainWork.DECIDED_AT_STAND
 
 
 # --- a gear hub with a drum brake ---

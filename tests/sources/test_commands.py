@@ -255,7 +255,7 @@ def questions(output: str) -> list[str]:
 
 def described(here: Path, *answers: str, options: tuple[str, ...] = ()) -> tuple[str, Bike]:
     """What is said while a bike is described by answers, all others left open, and the bike that comes of it."""
-    result = run("new", "bike", "coot", "--name", "Coot", "--ask", *options, answers="\n".join((*answers, *[""] * 60)))
+    result = run("new", "bike", "coot", "--name", "Coot", "--ask", *options, answers="\n".join((*answers, *[""] * 120)))
     assert result.exit_code == 0, result.output
     loaded = load(here / options[1] if "--workspace" in options else here)
     assert loaded.diagnostics == ()
@@ -385,4 +385,5 @@ def test_every_command_explains_itself_with_an_example(arguments: list[str]) -> 
     result = run(*arguments, "--help")
     assert result.exit_code == 0
     words = " ".join(result.output.split())
-    assert f"Example: spannerleaf {' '.join(arguments)}" in words
+    example = words.partition("Example")[2]
+    assert f": spannerleaf {' '.join(arguments)}" in example

@@ -111,7 +111,7 @@ def test_the_pattern_of_a_quantity_takes_what_the_reader_takes(text: str, unit: 
 def test_what_an_editor_shows_comes_from_the_docstrings() -> None:
     _, schema = SCHEMAS["part-chain"]
     chain = schema["$defs"]["Chain"]
-    assert chain["description"].startswith("A chain; `links` is its length in pitches")
+    assert chain["description"].startswith("A chain, or the belt in its place. `links` is its length in pitches")
     assert "its length in pitches" in chain["properties"]["links"]["description"]
     assert chain["properties"]["joiner"]["enum"] == [
         "reusable-link",

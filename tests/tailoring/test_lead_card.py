@@ -224,7 +224,8 @@ def test_a_fact_that_a_condition_asks_for_is_named_with_what_to_write():
     vague = replace(bike, parts={**bike.parts, Role.REAR_HUB: hub})
     with pytest.raises(CannotTailor) as caught:
         tailor(library().guides[LEAD], library(), bike=vague, plan=lead_plan("kestrel"))
-    [diagnostic] = caught.value.diagnostics
+    diagnostic, closing = caught.value.diagnostics
+    assert "write 'axle-closing:' under 'parts: rear-hub:'" in closing.hints[0]
     assert "What holds the rear wheel in the frame?" in diagnostic.message
     assert "write 'axle:' under 'parts: rear-hub:'" in diagnostic.hints[0]
     assert "quick-release, bolt-through, nutted" in diagnostic.hints[0]
@@ -255,7 +256,9 @@ def test_a_bike_of_which_nothing_is_known_gets_every_branch_that_it_may_have():
 def test_a_card_says_what_to_make_sure_of_where_the_file_leaves_open_whether_the_guide_is_for_the_bike():
     bike = Bike(id="open", name="Open")
     card = tailor(library().guides["crankset-off-and-on"], library(), bike=bike, leave_open=True)
-    assert card.before[0] == "Make sure that the bike has no battery."
+    assert card.before[0] == (
+        "Make sure that the bike has no motor, a motor in the front hub or a motor in the rear hub."
+    )
 
 
 def test_a_step_that_does_not_go_with_what_is_known_is_left_out_though_its_own_question_is_open():
