@@ -59,12 +59,12 @@ def test_a_new_part_that_is_laid_out_and_never_put_on_is_told() -> None:
 
 def test_air_that_is_let_out_without_a_state_is_told() -> None:
     assert what_is_let_out(library()) == ()
-    (found,) = what_is_let_out(with_step("inner-tube", "deflate", leaves={}))
+    (found,) = what_is_let_out(with_step("tube-off", "deflate", leaves={}, needs={}))
     assert "lets something out, and no state says that it must be put back" in found.message
 
 
 def test_a_measurement_that_empties_a_shock_and_does_not_fill_it_is_told() -> None:
     growth = library().measurements["axle-growth"]
-    emptied = replace(growth, how=growth.how[:-1])
+    emptied = replace(growth, how=("Deflate the shock.", *growth.how))
     (found,) = what_is_let_out(replace(library(), measurements={**library().measurements, growth.id: emptied}))
     assert found.message == "the measurement 'axle-growth' lets something out and does not put it back"
