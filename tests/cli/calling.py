@@ -27,7 +27,7 @@ def started(*arguments: str, cwd: Path) -> subprocess.CompletedProcess[str]:
     """A command in a process of its own."""
     setting = {**os.environ, "PYTHONPATH": str(ROOT)}
     command = [sys.executable, "-m", "builder", *arguments]
-    return subprocess.run(command, cwd=cwd, env=setting, capture_output=True, text=True, timeout=60)
+    return subprocess.run(command, cwd=cwd, env=setting, capture_output=True, text=True, timeout=300)
 
 
 def refusal(result: Result) -> str:
