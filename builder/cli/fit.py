@@ -75,7 +75,8 @@ def _guided(parts: tuple[str, ...], bike: Bike, library: Library) -> tuple[Guide
     """
     refused: tuple[Guide | None, Outcome | None] = (None, None)
     for guide in guides_for(parts, bike, library):
-        outcome = work_out(Job(guide=guide, bike=bike, parts=parts, planned=False), library)
+        # Who names the part has planned the job: what the bike's file leaves open is asked for and refuses nothing.
+        outcome = work_out(Job(guide=guide, bike=bike, parts=parts, planned=True), library)
         if isinstance(outcome, Ready):
             return guide, outcome
         if refused[0] is None and guide.wants:

@@ -286,5 +286,11 @@ def _unanswered(check: AnyCheck, lacks: tuple[Lack, ...]) -> CheckResult:
         unit=Unit.ONE,
         working=tuple(f"Not known: {lack.words}" for lack in lacks),
         source=str(check.source),
-        advice=check.at_verdict.get(Verdict.MEASURE_FIRST, "") or f"Find: {', '.join(lack.words for lack in lacks)}.",
+        advice=check.at_verdict.get(Verdict.MEASURE_FIRST, "") or _to_find(lacks),
     )
+
+
+def _to_find(lacks: tuple[Lack, ...]) -> str:
+    if not lacks:
+        return "Not everything that this check needs is known."
+    return f"Find: {', '.join(lack.words for lack in lacks)}."
