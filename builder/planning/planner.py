@@ -293,14 +293,16 @@ def _judges(answered: Answered, role: Role) -> bool:
 
 
 def _chain_work(last: Fitting, after: tuple[Answered, ...]) -> ChainWork:
-    if Role.CHAIN in last.replaced:
-        # The growth is found on the bike with the shock let down, and the links are then marked there, not counted.
-        length = next((one for one in after if one.check.name == "chain-length"), None)
-        at_stand = length is not None and any(lack.path == "frame.axle-growth" for lack in length.lacks)
-        return ChainWork.DECIDED_AT_STAND if at_stand else ChainWork.REPLACED
     reach = next((one for one in after if one.check.name == "chain-reach"), None)
-    if reach is None:
+    length = next((one for one in after if one.check.name == "chain-length"), None)
+    replaced = Role.CHAIN in last.replaced
+    if not replaced and reach is None:
         return ChainWork.KEPT
+    # The growth is found on the bike with the shock let down, and the links are then marked there, not counted.
+    if length is not None and any(lack.path == "frame.axle-growth" for lack in length.lacks):
+        return ChainWork.DECIDED_AT_STAND
+    if replaced or reach is None:
+        return ChainWork.REPLACED
     if reach.result.verdict is Verdict.MEASURE_FIRST:
         return ChainWork.DECIDED_AT_STAND
     return ChainWork.SHORTENED if _named(reach.result, "surplus") > _named(reach.result, "spare") else ChainWork.KEPT
