@@ -18,7 +18,7 @@ from dataclasses import asdict, dataclass, field, replace
 from builder.build import fingerprint
 from builder.build.order import Progress, Quiet
 from builder.build.processes import can_fork, settle_in, undisturbed
-from builder.build.store import Store, own_folder
+from builder.build.store import Store, cache_folder
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.model.guide import Guide
 from builder.model.library import Library
@@ -92,7 +92,7 @@ class Prover:
 
 def kept_marks() -> Store | None:
     """The store of marks of whoever runs this, in the folder where their programs keep what can be made again."""
-    folder = own_folder()
+    folder = cache_folder()
     return None if folder is None else Store(folder / "sound")
 
 

@@ -99,19 +99,9 @@ class Store:
         return hmac.new(self._seal, _FORMAT + key.encode() + b"\n" + data, hashlib.sha256).digest()
 
 
-def own_folder() -> Path | None:
-    """Where programs keep what can be made again, for whoever runs this; None where nobody's home is known."""
-    named = os.environ.get("LOCALAPPDATA" if sys.platform == "win32" else "XDG_CACHE_HOME")
-    try:
-        folder = Path(named) if named else Path.home() / ".cache"
-    except RuntimeError:
-        return None
-    return folder / "spannerleaf" if folder.is_absolute() else None
-
-
 def own_seal() -> bytes:
     """The seal of whoever runs this, made at the first use; where it can't be kept, one for this process alone."""
-    folder = own_folder()
+    folder = cache_folder()
     return _for_this_process() if folder is None else _kept_seal(folder) or _for_this_process()
 
 

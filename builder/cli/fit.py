@@ -55,10 +55,12 @@ def command(bike: str, parts: tuple[str, ...], workspace: Path | None, as_json: 
     for name in parts:
         found("part", name.rpartition("=")[2], library.parts)
     guide, outcome = _guided(parts, on, library)
-    try:
-        plan = plan_job(on, wanted_parts(guide, parts, library), library)
-    except PlanError as error:
-        misused(str(error))
+    plan = outcome.tailored.plan if isinstance(outcome, Ready) else None
+    if plan is None:
+        try:
+            plan = plan_job(on, wanted_parts(guide, parts, library), library)
+        except PlanError as error:
+            misused(str(error))
     if as_json:
         click.echo(json.dumps(_as_data(plan, guide, outcome), ensure_ascii=False, indent=2, allow_nan=False))
     else:

@@ -102,7 +102,7 @@ def checks_of_bikes() -> tuple[Placed, ...]:
             hangs_on=frozenset((*roles_of(check, where), *_roles_of_conditions(check, where))),
         )
         for check in CHECKS.values()
-        if check.of_bikes and not is_of_fasteners(check)
+        if check.of_bikes and not _is_of_fasteners(check)
         for where in check.wheres
     )
 
@@ -155,16 +155,21 @@ def fastener_answers(fitting: Fitting, fasteners: Iterable[Fastener]) -> tuple[A
     """
     found: list[Answered] = []
     for fastener in fasteners:
-        for check in CHECKS.values():
-            if is_of_fasteners(check):
-                answered = answer(check, "", replace(fitting, fastener=fastener))
-                if answered is not None and not answered.lacks:
-                    result = replace(answered.result, where=fastener.name)
-                    found.append(replace(answered, where=fastener.id, result=result))
+        tightened = replace(fitting, fastener=fastener)
+        for check in _checks_of_fasteners():
+            answered = answer(check, "", tightened)
+            if answered is not None and not answered.lacks:
+                result = replace(answered.result, where=fastener.name)
+                found.append(replace(answered, where=fastener.id, result=result))
     return tuple(found)
 
 
-def is_of_fasteners(check: AnyCheck) -> bool:
+@cache
+def _checks_of_fasteners() -> tuple[AnyCheck, ...]:
+    return tuple(check for check in CHECKS.values() if _is_of_fasteners(check))
+
+
+def _is_of_fasteners(check: AnyCheck) -> bool:
     """Whether the check is asked for each fastener of a job."""
     return any(item.fact is not None and item.fact.path.startswith(f"{FASTENER}.") for item in check.inputs)
 

@@ -123,7 +123,7 @@ def links_to_remove(plan: Plan) -> int:
         ChainWork.REPLACED: ("chain-supply", "cut-off"),
         ChainWork.SHORTENED: ("chain-reach", "surplus"),
     }.get(plan.chain_work, ("", ""))
-    result = next((result for result in plan.checks if result.check == name), None)
+    result = plan.result(name)
     return 0 if result is None or result.value is None else int(result.named(count))
 
 

@@ -17,11 +17,10 @@ def judging() -> Mapping[str, Mapping[Force, tuple[AnyCheck, ...]]]:
     found: dict[str, Mapping[Force, tuple[AnyCheck, ...]]] = {}
     for kind in KINDS:
         places = frozenset(roles_of(kind))
-        about = tuple(dict.fromkeys(placed.check.name for placed in checks_of_bikes() if placed.about & places))
-        checks = {placed.check.name: placed.check for placed in checks_of_bikes()}
+        about = {placed.check.name: placed.check for placed in checks_of_bikes() if placed.about & places}
         found[kind] = MappingProxyType(
             {
-                force: tuple(checks[name] for name in about if checks[name].asked.force is force)
+                force: tuple(check for check in about.values() if check.asked.force is force)
                 for force in (Force.MISFIT, Force.CONDITION)
             }
         )

@@ -54,7 +54,7 @@ def lowerings(bike: Bike, by_percent: float, library: Library) -> tuple[Lowering
     found = [
         lowering
         for wanted in _sets(bike, library)
-        if _easier(bike, wanted) >= by_percent
+        if _easier(bike, now, wanted) >= by_percent
         for lowering in (_lowering(bike, now, wanted, library),)
         if lowering is not None
     ]
@@ -99,9 +99,9 @@ def _gears(bike: Bike, wanted: Mapping[Role, Part] | None = None) -> GearSet | N
     return gear_set(crankset.rings, cassette.sprockets)
 
 
-def _easier(bike: Bike, wanted: Mapping[Role, Part]) -> float:
-    before, after = _gears(bike), _gears(bike, wanted)
-    return 0.0 if before is None or after is None else round(100 * (1 - after.lowest / before.lowest), 9)
+def _easier(bike: Bike, now: GearSet, wanted: Mapping[Role, Part]) -> float:
+    then = _gears(bike, wanted)
+    return 0.0 if then is None else round(100 * (1 - then.lowest / now.lowest), 9)
 
 
 def _lowering(bike: Bike, now: GearSet, wanted: Mapping[Role, Part], library: Library) -> Lowering | None:

@@ -123,6 +123,10 @@ class Plan:
         forced = tuple(change.choice for change in self.changes if change.choice is not None)
         return (*self.wanted.values(), *forced)
 
+    def result(self, check: str) -> CheckResult | None:
+        """What the check came to with every change made; None where it was not asked."""
+        return next((result for result in self.checks if result.check == check), None)
+
     def replaces(self, role: Role) -> bool:
         """Whether the plan puts another part into `role`."""
         return role in self.wanted or any(c.role is role and c.choice is not None for c in self.changes)

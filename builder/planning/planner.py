@@ -233,8 +233,8 @@ def _cured_by(role: Role, after: tuple[Answered, ...]) -> list[str]:
 
 def _count(role: Role, after: tuple[Answered, ...]) -> int:
     """How many of the part are needed: a very long chain is joined of two."""
-    supply = next((one.result for one in after if one.check.name == "chain-supply"), None)
-    return 2 if role is Role.CHAIN and supply is not None and _named(supply, "chains") > 1 else 1
+    supply = _answer(after, "chain-supply")
+    return 2 if role is Role.CHAIN and supply is not None and _named(supply.result, "chains") > 1 else 1
 
 
 def _trouble(failing: tuple[Answered, ...], changes: tuple[Change, ...], shelf: Shelf) -> tuple[str, ...]:
@@ -293,8 +293,7 @@ def _judges(answered: Answered, role: Role) -> bool:
 
 
 def _chain_work(last: Fitting, after: tuple[Answered, ...]) -> ChainWork:
-    reach = next((one for one in after if one.check.name == "chain-reach"), None)
-    length = next((one for one in after if one.check.name == "chain-length"), None)
+    reach, length = _answer(after, "chain-reach"), _answer(after, "chain-length")
     replaced = Role.CHAIN in last.replaced
     if not replaced and reach is None:
         return ChainWork.KEPT
@@ -306,6 +305,10 @@ def _chain_work(last: Fitting, after: tuple[Answered, ...]) -> ChainWork:
     if reach.result.verdict is Verdict.MEASURE_FIRST:
         return ChainWork.DECIDED_AT_STAND
     return ChainWork.SHORTENED if _named(reach.result, "surplus") > _named(reach.result, "spare") else ChainWork.KEPT
+
+
+def _answer(answered: tuple[Answered, ...], check: str) -> Answered | None:
+    return next((one for one in answered if one.check.name == check), None)
 
 
 def _named(result: CheckResult, name: str) -> float:

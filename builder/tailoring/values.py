@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 from builder.checks.chain_wear import wear_limit_percent
-from builder.checks.result import CheckResult
 from builder.model.bike import Bike
 from builder.model.facts import Role
 from builder.model.parts import (
@@ -66,8 +65,8 @@ def _of_frame(bike: Bike) -> dict[str, str]:
 
 def _of_chain(plan: Plan) -> dict[str, str]:
     found: dict[str, str] = {}
-    length = _result(plan, "chain-length")
-    reach = _result(plan, "chain-reach") or _result(plan, "chain-supply")
+    length = plan.result("chain-length")
+    reach = plan.result("chain-reach") or plan.result("chain-supply")
     if length is not None and length.value is not None:
         found["chain.links"] = f"{length.value:.0f}"
     if reach is not None and reach.value is not None:
@@ -76,10 +75,6 @@ def _of_chain(plan: Plan) -> dict[str, str]:
     if remove:
         found["chain.remove"] = f"{remove} links"
     return found
-
-
-def _result(plan: Plan, check: str) -> CheckResult | None:
-    return next((result for result in plan.checks if result.check == check), None)
 
 
 def chain_table(plan: Plan) -> str:
