@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import Annotated
 
 from builder.checks.check import Asked, Family, check
+from builder.checks.inputs import CableRatio, SideBySide, SprocketPitch
 from builder.checks.judging import at_least, named
 from builder.checks.result import CheckResult, Provenance, Source, Verdict
-from builder.model.fields import Bounds, Fact, Meaning
+from builder.model.fields import Fact, Meaning
 from builder.model.units import Unit, write_number
 
 
@@ -35,17 +36,9 @@ def friction_lever(
     pull_mm: Annotated[
         float, Meaning("cable that the lever winds up from stop to stop"), Fact("rear-shifter.whole-pull")
     ],
-    ratio: Annotated[
-        float,
-        Meaning("how far the derailleur moves sideways for each mm of cable"),
-        Fact("rear-derailleur.cable-ratio"),
-    ],
-    pitch_mm: Annotated[
-        float, Meaning("from one sprocket to the next, centre to centre"), Fact("cassette.sprocket-pitch")
-    ],
-    sprockets: Annotated[
-        int, Bounds(2, 14), Meaning("how many sprockets stand side by side"), Fact("cassette.sprockets", len)
-    ],
+    ratio: CableRatio,
+    pitch_mm: SprocketPitch,
+    sprockets: SideBySide,
 ) -> CheckResult:
     """How far the lever moves the derailleur, against the width of the sprockets [mm]. Source: common practice."""
     moved, wanted = pull_mm * ratio, (sprockets - 1) * pitch_mm

@@ -6,7 +6,7 @@ import math
 from typing import Annotated
 
 from builder.checks.check import Asked, Family, Force, check
-from builder.checks.inputs import USUAL_CIRCUMFERENCE_MM, Circumference, Teeth
+from builder.checks.inputs import USUAL_CIRCUMFERENCE_MM, Circumference, SmallestRing, Teeth
 from builder.checks.judging import at_most, named
 from builder.checks.result import CheckResult, Provenance, Source, Verdict
 from builder.model.fields import Bounds, Fact, In, Meaning
@@ -85,7 +85,7 @@ def wheel_circumference_mm(rim_mm: float, tyre_mm: float) -> float:
     asked=Asked(force=Force.TELLS, when_known=True),
 )
 def gear(
-    ring: Annotated[Teeth, Meaning("teeth of the chainring"), Fact("crankset.rings", min, called="smallest chainring")],
+    ring: SmallestRing,
     sprocket: Annotated[Teeth, Meaning("teeth of the sprocket at the rear hub"), Fact("cassette.sprockets", max)],
     circumference_mm: Circumference = USUAL_CIRCUMFERENCE_MM,
     crank_mm: Annotated[

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from builder.checks.check import Asked, Family, check
-from builder.checks.inputs import Teeth
+from builder.checks.inputs import SmallestRing, Teeth
 from builder.checks.judging import at_least, named
 from builder.checks.result import CheckResult, Provenance, Source, Verdict
 from builder.model.fields import Fact, Meaning
@@ -31,7 +31,7 @@ from builder.model.units import Unit, write_number
     asked=Asked(surely={"worked-out.transmission": ("hub-gear",)}, cures=("crankset",)),
 )
 def hub_gear_ratio(
-    ring: Annotated[Teeth, Meaning("teeth of the chainring"), Fact("crankset.rings", min, called="smallest chainring")],
+    ring: SmallestRing,
     sprocket: Annotated[
         Teeth, Meaning("teeth of the sprocket"), Fact("cassette.sprockets", max, called="largest sprocket")
     ],

@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import Annotated
 
 from builder.checks.check import Asked, Family, check
+from builder.checks.inputs import CableRatio, SideBySide, SprocketPitch
 from builder.checks.judging import at_most, named
 from builder.checks.result import CheckResult, Provenance, Source, Verdict
-from builder.model.fields import Bounds, Fact, Meaning
+from builder.model.fields import Fact, Meaning
 from builder.model.units import Unit, write_number
 
 # A pulley set right on the middle sprocket is off by half the whole error at either end: at these shares by an eighth
@@ -58,17 +59,9 @@ def shift_error_mm(pull_mm: float, ratio: float, pitch_mm: float) -> float:
 )
 def indexing(
     pull_mm: Annotated[float, Meaning("cable that one click of the shifter pulls"), Fact("rear-shifter.cable-pull")],
-    ratio: Annotated[
-        float,
-        Meaning("how far the derailleur moves sideways for each mm of cable"),
-        Fact("rear-derailleur.cable-ratio"),
-    ],
-    pitch_mm: Annotated[
-        float, Meaning("from one sprocket to the next, centre to centre"), Fact("cassette.sprocket-pitch")
-    ],
-    sprockets: Annotated[
-        int, Bounds(2, 14), Meaning("how many sprockets stand side by side"), Fact("cassette.sprockets", len)
-    ],
+    ratio: CableRatio,
+    pitch_mm: SprocketPitch,
+    sprockets: SideBySide,
 ) -> CheckResult:
     """Error of the clicks, summed over the cassette [mm]. Source: common practice."""
     moved = pull_mm * ratio

@@ -17,12 +17,25 @@ Sprockets = Annotated[TeethList, Meaning("teeth of every sprocket at the rear hu
 LargestRing = Annotated[
     Teeth, Meaning("teeth of the largest chainring"), Fact("crankset.rings", max, called="largest chainring")
 ]
+SmallestRing = Annotated[
+    Teeth, Meaning("teeth of the chainring"), Fact("crankset.rings", min, called="smallest chainring")
+]
 LargestSprocket = Annotated[
     Teeth, Meaning("teeth of the largest sprocket"), Fact("cassette.sprockets", max, called="largest sprocket")
 ]
 # How many speeds the sprockets make.
 SpeedCount = Annotated[
     int, Bounds(1, 14), Meaning("number of sprockets"), Fact("cassette.sprockets", len, called="number of sprockets")
+]
+# What a shifter with clicks and one without are both held against.
+CableRatio = Annotated[
+    float, Meaning("how far the derailleur moves sideways for each mm of cable"), Fact("rear-derailleur.cable-ratio")
+]
+SprocketPitch = Annotated[
+    float, Meaning("from one sprocket to the next, centre to centre"), Fact("cassette.sprocket-pitch")
+]
+SideBySide = Annotated[
+    int, Bounds(2, 14), Meaning("how many sprockets stand side by side"), Fact("cassette.sprockets", len)
 ]
 Chainstay = Annotated[
     float,

@@ -7,6 +7,7 @@ from typing import Annotated
 
 from builder.checks.chain_geometry import pitch_diameter_mm
 from builder.checks.check import Asked, Family, check
+from builder.checks.inputs import SprocketPitch
 from builder.checks.judging import at_least, at_most, named
 from builder.checks.result import CheckResult, Provenance, Source, Verdict
 from builder.model.fields import Bounds, Fact, In, Meaning
@@ -252,9 +253,7 @@ def chain_line(
     chainstay_mm: Annotated[
         float, Meaning("centre of the bottom bracket to centre of the rear axle"), Fact("frame.chainstay")
     ],
-    pitch_mm: Annotated[
-        float, Meaning("from one sprocket to the next, centre to centre"), Fact("cassette.sprocket-pitch")
-    ] = 3.9,
+    pitch_mm: SprocketPitch = 3.9,
     sprockets: Annotated[
         int, Bounds(1, 14), Meaning("how many sprockets stand side by side"), Fact("cassette.sprockets", len)
     ] = 11,
