@@ -10,13 +10,12 @@ import argparse
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from builder.build.jobs import Job, Ready, planned_jobs, work_out
-
 from builder.build.legible import card_texts
 from builder.build.printer import Printer
 from builder.pages.form import Form
 from builder.pages.paper import Paper
 from builder.printing.reading import read_sides
+from builder.proof.jobs import Job, Ready, planned_jobs, work_out
 from builder.tailoring import Tailored
 from tests.demo import LEAD, library
 

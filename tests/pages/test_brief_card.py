@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from functools import cache
 
 import pytest
-from builder.build.jobs import Job, Ready, planned_jobs, work_out
 from markupsafe import Markup, escape
 
 from builder.pages.brief_card import brief_card_html
 from builder.pages.labels import step_labels
 from builder.pages.paper import Paper
+from builder.proof.jobs import Job, Ready, planned_jobs, work_out
 from builder.tailoring import Tailored
 from builder.tailoring.brief import Why, brief_of
 from builder.tailoring.tailored import ShownStep

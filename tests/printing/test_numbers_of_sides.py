@@ -5,12 +5,12 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
-from builder.build.jobs import Ready, planned_jobs, work_out
 
 from builder.build.legible import card_texts
 from builder.build.printer import Printer
 from builder.pages.form import Form
 from builder.pages.paper import Paper
+from builder.proof.jobs import Ready, planned_jobs, work_out
 from tests.card_table import HALF, MOST, MOST_LEAD
 from tests.demo import LEAD, library
 
