@@ -10,6 +10,7 @@ from markupsafe import Markup
 from builder.pages.card import card_html, card_revision
 from builder.pages.form import TEACHING_PAPERS
 from builder.pages.paper import Paper
+from builder.pages.strings_en import EN
 from builder.printing.reading import Side, read_sides, structure_tags
 from builder.printing.sheet import read_sheets
 from builder.tailoring import tailor
@@ -187,7 +188,7 @@ def test_the_maker_goes_first_on_every_card() -> None:
 def test_a_card_that_touches_the_brakes_wants_two_names() -> None:
     assert card_of("heron").sign_off
     text = " ".join(side.words for side in sides_of("heron", Paper.A5))
-    assert "Do not ride before both boxes have a name." in text
+    assert EN.no_ride in text
 
 
 def test_a_card_is_tagged_for_screen_readers() -> None:

@@ -117,4 +117,5 @@ def test_what_an_editor_shows_comes_from_the_docstrings() -> None:
         "reusable-link",
         "single-use-link",
         "joining-pin",
+        "spring-clip",
     ]
