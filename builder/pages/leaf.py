@@ -16,9 +16,9 @@ class Leaf:
     height_mm: float
     columns: int
     margin_mm: float = 10.0
-    head_mm: float = 13.5
-    foot_mm: float = 10.5
-    gutter_mm: float = 5.0
+    head_mm: float = 12.5
+    foot_mm: float = 9.5
+    gutter_mm: float = 4.0
 
     @property
     def text_mm(self) -> float:

@@ -31,9 +31,9 @@ _NO_CODE = Markup("")
 # What stands in one block, so that a column can end within a list.
 _ROWS, _TOOLS, _LINES, _TEXTS = 2, 6, 3, 5
 # White before a step, before a section and before a list [mm].
-_STEP_MM, _SECTION_MM, _LIST_MM = 1.5, 3.4, 2.6
-# Drawings at two thirds of their size, 61 mm wide, with letters of 8.2 pt: 15 minutes of arc at 0.47 m.
-_DRAWN, _LETTERED = 0.68, 1.2
+_STEP_MM, _SECTION_MM, _LIST_MM = 1.2, 2.6, 2.2
+# Drawings at 0.65 of their size, at most 59 mm wide, with letters of 8.2 pt: 15 minutes of arc at 0.47 m.
+_DRAWN, _LETTERED = 0.65, 1.26
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

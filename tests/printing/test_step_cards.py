@@ -21,6 +21,7 @@ from builder.pages.strings_en import EN
 from builder.printing.pdf import Printed
 from builder.printing.reading import Side, read_sides, structure_tags
 from builder.tailoring import tailor
+from tests.card_table import MOST_LEAD
 from tests.demo import LEAD, library
 from tests.pages.shop import card_of, theme, writer
 
@@ -66,7 +67,7 @@ def in_order(bike: str, paper: Paper) -> tuple[str, ...]:
 
 
 def test_the_lead_job_is_four_leaves_at_most() -> None:
-    assert printed("heron", Paper.A4).sides <= 8
+    assert printed("heron", Paper.A4).sides <= MOST_LEAD[Form.STEPS]
     assert len(sides("heron", Paper.A4)) == printed("heron", Paper.A4).sides
 
 
