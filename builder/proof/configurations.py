@@ -11,9 +11,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from builder.model.condition import All, AnyOf, Condition, Is, Not, asked
-from builder.model.deciding import decided
 from builder.model.guide import Guide
 from builder.model.library import Library
+from builder.proof.known import NOTHING, Asked, Flags, Knowing, Known
 
 Cases = tuple[tuple[str, str], ...]
 
@@ -29,39 +29,46 @@ class Configurations:
 
     domains: Mapping[str, tuple[str, ...]]
     rules: tuple[Condition, ...]
-    _touching: dict[str, tuple[int, ...]] = field(default_factory=dict)
-    _asked: tuple[tuple[str, ...], ...] = ()
-    _answers: dict[tuple[int, tuple[str | None, ...]], bool | None] = field(default_factory=dict)
-    _choices: dict[tuple[str, Cases], tuple[str, ...]] = field(default_factory=dict)
-    _held: dict[tuple[tuple[int, ...], tuple[str | None, ...]], bool] = field(default_factory=dict)
+    knowing: Knowing = field(init=False)
+    _rules: tuple[Asked, ...] = ()
+    _touching: dict[Flags, tuple[tuple[int, Asked], ...]] = field(default_factory=dict)
+    _choices: dict[tuple[str, Known], tuple[Known, ...]] = field(default_factory=dict)
+    _held: dict[tuple[tuple[int, ...], Known], bool] = field(default_factory=dict)
+    _ties: dict[tuple[Flags, Known], tuple[Known, tuple[int, ...]]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        self._asked = tuple(tuple(dict.fromkeys(q.attribute for q in asked(rule))) for rule in self.rules)
-        touching: dict[str, list[int]] = {}
-        for number, names in enumerate(self._asked):
-            for name in names:
-                touching.setdefault(name, []).append(number)
-        self._touching = {name: tuple(numbers) for name, numbers in touching.items()}
+        self.knowing = Knowing(self.domains)
+        self._rules = tuple(self.knowing.asked(rule) for rule in self.rules)
+        touching: dict[Flags, list[tuple[int, Asked]]] = {}
+        for number, rule in enumerate(self._rules):
+            for name in rule.names:
+                touching.setdefault(self.knowing.flag[name], []).append((number, rule))
+        self._touching = {flag: tuple(rules) for flag, rules in touching.items()}
 
     def choices(self, attribute: str, cases: Mapping[str, str]) -> tuple[str, ...]:
         """The cases of `attribute` that can be had together with `cases`, which must themselves be possible.
 
         Only what rules tie to the attribute, straight or through attributes that are not known, has a say.
         """
-        kept, rules = self._tied((attribute,), cases)
+        had = set(self.coded_choices(attribute, self.knowing.coded(cases)))
+        return tuple(case for case, code in self.knowing.codes[attribute].items() if code in had)
+
+    def coded_choices(self, attribute: str, known: Known) -> tuple[Known, ...]:
+        """As `choices`, for what is known; each case as what is known of the attribute with it."""
+        kept, rules = self._tied(self.knowing.flag[attribute], known)
         key = (attribute, kept)
         if key not in self._choices:
-            known = dict(kept)
+            codes = self.knowing.codes[attribute]
             self._choices[key] = tuple(
-                case for case in self.domains[attribute] if self._extends({**known, attribute: case}, rules)
+                codes[case] for case in self.domains[attribute] if self._extends(kept | codes[case], rules)
             )
         return self._choices[key]
 
     def feasible(self, cases: Mapping[str, str]) -> bool:
         """Whether some configuration has these cases."""
-        return self._extends(dict(cases), tuple(range(len(self.rules))))
+        return self._extends(self.knowing.coded(cases), range(len(self._rules)))
 
-    def _extends(self, cases: Mapping[str, str], rules: Iterable[int]) -> bool:
+    def _extends(self, known: Known, rules: Iterable[int]) -> bool:
         """Whether what is not known can be answered so that all `rules` hold.
 
         Rules that share no open attribute have nothing to say to each other, so that each group is answered by itself,
@@ -69,102 +76,101 @@ class Configurations:
         """
         unsettled: list[int] = []
         for number in rules:
-            answer = self._answer(number, cases)
+            answer = self.knowing.answer(self._rules[number], known)
             if answer is False:
                 return False
             if answer is None:
                 unsettled.append(number)
-        return all(self._group_holds(group, cases) for group in self._groups(unsettled, cases))
+        return all(self._group_holds(group, known) for group in self._groups(unsettled, known))
 
-    def _group_holds(self, group: tuple[int, ...], cases: Mapping[str, str]) -> bool:
-        names = dict.fromkeys(name for number in group for name in self._asked[number])
-        key = (group, tuple(cases.get(name) for name in names))
+    def _group_holds(self, group: tuple[int, ...], known: Known) -> bool:
+        mask = NOTHING
+        for number in group:
+            mask |= self._rules[number].mask
+        key = (group, known & mask)
         if key not in self._held:
-            known = {name: cases[name] for name in names if name in cases}
-            open_names = [name for name in names if name not in cases]
+            names = dict.fromkeys(name for number in group for name in self._rules[number].names)
+            open_names = [name for name in names if not self.knowing.flag[name] & known]
             # The attribute that most rules hang on settles most of them.
-            first = max(open_names, key=lambda name: sum(name in self._asked[number] for number in group))
-            self._held[key] = any(self._extends({**known, first: case}, group) for case in self.domains[first])
+            first = max(open_names, key=lambda name: sum(name in self._rules[number].names for number in group))
+            codes = self.knowing.codes[first].values()
+            self._held[key] = any(self._extends(key[1] | code, group) for code in codes)
         return self._held[key]
 
-    def _groups(self, rules: list[int], cases: Mapping[str, str]) -> list[tuple[int, ...]]:
+    def _groups(self, rules: list[int], known: Known) -> list[tuple[int, ...]]:
         """The rules parted into groups that share no attribute that is still open."""
-        group_of: dict[str, list[int]] = {}
+        groups: list[tuple[Flags, tuple[int, ...]]] = []
         for number in rules:
-            merged = [number]
-            for name in self._asked[number]:
-                other = group_of.get(name)
-                if name not in cases and other is not None and other is not merged:
-                    merged.extend(one for one in other if one not in merged)
-            for one in merged:
-                group_of.update((name, merged) for name in self._asked[one] if name not in cases)
-        return list({id(group): tuple(sorted(group)) for group in group_of.values()}.values())
+            flags: Flags = self._rules[number].flags & ~known
+            merged: tuple[int, ...] = (number,)
+            apart = []
+            for other_flags, other in groups:
+                if other_flags & flags:
+                    flags, merged = flags | other_flags, merged + other
+                else:
+                    apart.append((other_flags, other))
+            groups = [*apart, (flags, merged)]
+        return [tuple(sorted(group)) for _, group in groups]
 
-    def _answer(self, number: int, cases: Mapping[str, str]) -> bool | None:
-        key = (number, tuple(cases.get(name) for name in self._asked[number]))
-        if key not in self._answers:
-            self._answers[key] = decided(self.rules[number], cases)
-        return self._answers[key]
-
-    def matters(self, cases: Mapping[str, str], later: Iterable[str]) -> Cases:
-        """The part of `cases` that can still decide something about the attributes `later`.
+    def matters(self, known: Known, later: Flags) -> Known:
+        """The part of what is known that can still decide something about the attributes `later`.
 
         Besides those attributes themselves it is every known one that a rule ties to them, straight or through
         attributes that are not known.
         """
-        return self._tied(later, cases)[0]
+        return self._tied(later, known)[0]
 
-    def _tied(self, later: Iterable[str], cases: Mapping[str, str]) -> tuple[Cases, tuple[int, ...]]:
-        kept: dict[str, str] = {}
-        rules: set[int] = set()
-        seen: set[str] = set()
-        waiting = list(later)
+    def _tied(self, later: Flags, known: Known) -> tuple[Known, tuple[int, ...]]:
+        """What is known that rules tie to the attributes `later`, and those rules: walks ask it over and over."""
+        found = self._ties.get((later, known))
+        if found is None:
+            found = self._ties[later, known] = self._newly_tied(later, known)
+        return found
+
+    def _newly_tied(self, later: Flags, known: Known) -> tuple[Known, tuple[int, ...]]:
+        seen, waiting = later, later & ~known
+        rules: dict[int, None] = {}
+        answer = self.knowing.answer
         while waiting:
-            name = waiting.pop()
-            if name in seen:
-                continue
-            seen.add(name)
-            if name in cases:
-                kept[name] = cases[name]
-                continue
-            for number in self._touching.get(name, ()):
-                if number not in rules and self._answer(number, cases) is None:
-                    rules.add(number)
-                    waiting.extend(self._asked[number])
-        return frozen(kept), tuple(sorted(rules))
+            flag = waiting & -waiting
+            waiting ^= flag
+            for number, rule in self._touching.get(flag, ()):
+                if number not in rules and answer(rule, known) is None:
+                    rules[number] = None
+                    waiting |= rule.flags & ~seen & ~known
+                    seen |= rule.flags
+        return known & self.knowing.mask(seen), tuple(sorted(rules))
 
     def count(self, attributes: Iterable[str]) -> int:
         """How many combinations of the cases of `attributes` some configuration has."""
         order = tuple(dict.fromkeys(attributes))
-        counted: dict[tuple[int, Cases], int] = {}
+        later = [self.knowing.flags(order[place:]) for place in range(len(order) + 1)]
+        counted: dict[tuple[int, Known], int] = {}
 
-        def below(place: int, cases: Mapping[str, str]) -> int:
+        def below(place: int, known: Known) -> int:
             if place == len(order):
                 return 1
-            key = (place, self.matters(cases, order[place:]))
+            key = (place, self.matters(known, later[place]))
             if key not in counted:
                 name = order[place]
-                counted[key] = (
-                    below(place + 1, cases)
-                    if name in cases
-                    else sum(below(place + 1, {**cases, name: case}) for case in self.choices(name, cases))
-                )
+                codes = (NOTHING,) if self.knowing.flag[name] & known else self.coded_choices(name, known)
+                counted[key] = sum(below(place + 1, known | code) for code in codes)
             return counted[key]
 
-        return below(0, {})
+        return below(0, NOTHING)
 
     def every(self, attributes: Iterable[str]) -> Iterator[dict[str, str]]:
         """Each combination of the cases of `attributes` that some configuration has, one by one."""
         order = tuple(dict.fromkeys(attributes))
 
-        def below(place: int, cases: dict[str, str]) -> Iterator[dict[str, str]]:
+        def below(place: int, known: Known) -> Iterator[dict[str, str]]:
             if place == len(order):
-                yield cases
+                yield self.knowing.named(known)
                 return
-            for case in self.choices(order[place], cases):
-                yield from below(place + 1, {**cases, order[place]: case})
+            for code in self.coded_choices(order[place], known):
+                yield from below(place + 1, known | code)
 
-        yield from below(0, {})
+        yield from below(0, NOTHING)
 
 
 def configurations(guide: Guide, library: Library) -> Configurations:

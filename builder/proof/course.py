@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from typing import NamedTuple
 
 from builder.model.condition import Condition, asked
-from builder.model.deciding import decided, deciding
 from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.model.rules import Rule
 from builder.proof.acts import Order, orders_of, ruled, rules_for
-from builder.proof.configurations import Cases, Configurations, configurations, frozen
+from builder.proof.configurations import Configurations, configurations, frozen
+from builder.proof.known import Asked, Known
 from builder.tailoring.inlining import PlacedStep, inlined
+
+_NONE: frozenset[str] = frozenset()
 
 
 @dataclass(slots=True)
@@ -25,9 +28,6 @@ class Course:
     space: Configurations
     rules: tuple[tuple[Rule, ...], ...] = ()
     orders: tuple[Order, ...] = ()
-    # What was worked out for a condition of the guide or the library, by its identity: they outlive the course.
-    _asks: dict[int, tuple[str, ...]] = field(default_factory=dict)
-    _deciding: dict[tuple[int, tuple[str | None, ...]], dict[str, None]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.orders = orders_of(self.steps, self.library)
@@ -68,42 +68,26 @@ class Course:
         names = (question.attribute for condition in conditions for question in asked(condition))
         return tuple(name for name in dict.fromkeys(names) if name in self.space.domains)
 
-    def deciding(self, conditions: Iterable[Condition], cases: Mapping[str, str]) -> tuple[str, ...]:
-        """The attributes that have a say in conditions, now that `cases` are known."""
-        names: dict[str, None] = {}
-        for condition in conditions:
-            asks = self._asks.get(id(condition))
-            if asks is None:
-                asks = self._asks[id(condition)] = self.asked_by((condition,))
-            key = (id(condition), tuple([cases.get(name) for name in asks]))
-            found = self._deciding.get(key)
-            if found is None:
-                sound = (name for name in deciding(condition, cases) if name in self.space.domains)
-                found = self._deciding[key] = dict.fromkeys(sound)
-            names |= found
-        return tuple(names)
+    def ready(self, conditions: Iterable[Condition]) -> tuple[Asked, ...]:
+        """Conditions made ready to be answered for what is known."""
+        return tuple(self.space.knowing.asked(condition) for condition in conditions)
 
-    def settled(
-        self, cases: Mapping[str, str], conditions: tuple[Condition, ...], *, all_of: bool = True
-    ) -> Iterator[dict[str, str]]:
-        """`cases` with whatever more the conditions ask, once for each way to answer.
+    def settled(self, known: Known, conditions: tuple[Asked, ...], *, all_of: bool = True) -> Iterator[Known]:
+        """What is known with whatever more the conditions ask, once for each way to answer.
 
         Without `all_of` the asking ends at the first condition that does not hold, as it does for a step.
         """
-        for condition in conditions:
-            answer = decided(condition, cases)
+        knowing = self.space.knowing
+        for one in conditions:
+            answer = knowing.answer(one, known)
             if answer is None:
-                name = next(
-                    question.attribute
-                    for question in asked(condition)
-                    if question.attribute not in cases and question.attribute in self.space.domains
-                )
-                for case in self.space.choices(name, cases):
-                    yield from self.settled({**cases, name: case}, conditions, all_of=all_of)
+                name = next(name for name in one.names if not knowing.flag[name] & known)
+                for code in self.space.coded_choices(name, known):
+                    yield from self.settled(known | code, conditions, all_of=all_of)
                 return
             if answer is False and not all_of:
                 break
-        yield dict(cases)
+        yield known
 
     def wanted_at_end(self, name: str) -> tuple[str, ...]:
         """The values in which a state may be left."""
@@ -120,33 +104,39 @@ def course(guide: Guide, library: Library) -> Course:
     return Course(guide, library, inlined(guide, library), configurations(guide, library))
 
 
-@dataclass(frozen=True, slots=True)
-class Move:
-    """One way on from a step: what was asked besides, whether the step is done, what is worth knowing from here on.
+class Move(NamedTuple):
+    """One way on from a step: all that is known by then, whether the step is done, what is worth knowing from here on.
 
-    `has` are the states of the step that these bikes have, and the rules that hold for them.
+    `has` are the states of the step that these bikes have, and the rules that hold for them; nobody asks where the
+    step is not done.
     """
 
-    added: Cases
+    added: Known
     done: bool
     has: frozenset[str]
-    known: Cases
+    known: Known
 
 
 def moves(
     track: Course,
-    conditions: tuple[Condition, ...],
-    touched: Mapping[str, Condition],
-    known: dict[str, str],
-    later: tuple[Condition, ...],
+    conditions: tuple[Asked, ...],
+    touched: Mapping[str, Asked],
+    known: Known,
+    later: tuple[Asked, ...],
 ) -> Iterator[Move]:
-    """Every way on from a step for bikes of which `known` is known; `later` are the conditions still to be asked."""
-    for cases in track.settled(known, conditions, all_of=False):
-        done = all(decided(condition, cases) is True for condition in conditions)
-        for wider in track.settled(cases, tuple(touched.values())) if done else (cases,):
-            yield Move(
-                added=frozen({name: case for name, case in wider.items() if name not in known}),
-                done=done,
-                has=frozenset(name for name, when in touched.items() if decided(when, wider) is True),
-                known=track.space.matters(wider, track.deciding(later, wider)),
-            )
+    """Every way on from a step for bikes of which `known` is known; `later` are the conditions still to be asked.
+
+    Of ways that differ in nothing that is worth knowing, the first stands for all.
+    """
+    knowing, matters = track.space.knowing, track.space.matters
+    told: set[tuple[Known, bool, frozenset[str]]] = set()
+    for settled in track.settled(known, conditions, all_of=False):
+        done = all(knowing.answer(one, settled) is True for one in conditions)
+        for wider in track.settled(settled, tuple(touched.values())) if done else (settled,):
+            worth = matters(wider, knowing.having_a_say(later, wider))
+            has = _NONE
+            if done:
+                has = frozenset([name for name, when in touched.items() if knowing.answer(when, wider) is True])
+            if (worth, done, has) not in told:
+                told.add((worth, done, has))
+                yield Move(wider, done, has, worth)

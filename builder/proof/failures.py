@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from builder.proof.configurations import Cases
+from builder.proof.known import NOTHING, Known
 
 
 class Flaw(StrEnum):
@@ -47,5 +48,5 @@ class Walker:
 
     states: Cases
     open: frozenset[str] = frozenset()
-    cases: Cases = ()
+    cases: Known = NOTHING
     taken: tuple[int, ...] = ()

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from builder.model.condition import Condition
-from builder.model.deciding import decided
-from builder.proof.configurations import Cases
 from builder.proof.course import Course, Move, moves
+from builder.proof.known import NOTHING, Asked, Known
 
 
 def is_reached(track: Course, index: int) -> bool:
     """Whether some configuration does step `index`."""
-    conditions = track.steps[index].conditions
+    conditions = track.ready(track.steps[index].conditions)
+    answer = track.space.knowing.answer
     return any(
-        all(decided(condition, cases) is True for condition in conditions)
-        for cases in track.settled({}, conditions, all_of=False)
+        all(answer(one, known) is True for one in conditions)
+        for known in track.settled(NOTHING, conditions, all_of=False)
     )
 
 
@@ -25,26 +25,27 @@ def distinct_paths(track: Course) -> int:
     """
     waiting = list(dict.fromkeys(item.conditions for item in track.steps if item.conditions))
     order: list[tuple[Condition, ...]] = []
-    known: set[str] = set()
+    seen: set[str] = set()
     while waiting:
-        following = min(waiting, key=lambda one: (len(set(track.asked_by(one)) - known), len(track.asked_by(one))))
+        following = min(waiting, key=lambda one: (len(set(track.asked_by(one)) - seen), len(track.asked_by(one))))
         waiting.remove(following)
         order.append(following)
-        known |= set(track.asked_by(following))
-    later: list[tuple[Condition, ...]] = [()]
-    for conditions in reversed(order):
+        seen |= set(track.asked_by(following))
+    asked = [track.ready(conditions) for conditions in order]
+    later: list[tuple[Asked, ...]] = [()]
+    for conditions in reversed(asked):
         later.insert(0, tuple(dict.fromkeys((*conditions, *later[0]))))
-    groups: dict[frozenset[Cases], int] = {frozenset({()}): 1}
-    for place, conditions in enumerate(order):
-        split: dict[Cases, tuple[Move, ...]] = {}
-        following_groups: dict[frozenset[Cases], int] = {}
+    groups: dict[frozenset[Known], int] = {frozenset({NOTHING}): 1}
+    for place, conditions in enumerate(asked):
+        split: dict[Known, tuple[Move, ...]] = {}
+        following_groups: dict[frozenset[Known], int] = {}
         for group, count in groups.items():
-            done: set[Cases] = set()
-            left: set[Cases] = set()
-            for cases in group:
-                if cases not in split:
-                    split[cases] = tuple(moves(track, conditions, {}, dict(cases), later[place + 1]))
-                for move in split[cases]:
+            done: set[Known] = set()
+            left: set[Known] = set()
+            for one in group:
+                if one not in split:
+                    split[one] = tuple(moves(track, conditions, {}, one, later[place + 1]))
+                for move in split[one]:
                     (done if move.done else left).add(move.known)
             for side in (done, left):
                 if side:

@@ -86,7 +86,7 @@ def relevant_cases(track: Course, failure: Failure, walker: Walker) -> dict[str,
     way, does not fail, the attribute is kept. What the others leave open is tried in several ways, so that attributes
     that rules tie together do not hide one another.
     """
-    kept = dict(walker.cases)
+    kept = track.space.knowing.named(walker.cases)
     for name in tuple(kept):
         others = {key: case for key, case in kept.items() if key != name}
         tried = (

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from builder.diagnostics.diagnostic import Diagnostic
-from builder.model.condition import Condition
-from builder.model.deciding import decided
 from builder.model.guide import Section
 from builder.proof.course import Course, moves
+from builder.proof.known import NOTHING, Asked
 from builder.tailoring.inlining import PlacedStep, Stretch
 
 
@@ -25,23 +24,26 @@ def empty_sections(track: Course) -> Iterator[tuple[Section, Mapping[str, str]]]
 
 def _idle(track: Course, section: Section, steps: list[PlacedStep]) -> Iterator[Mapping[str, str]]:
     """Bikes that come to the group and do none of its steps."""
-    later: list[tuple[Condition, ...]] = [()]
+    knowing = track.space.knowing
+    later: list[tuple[Asked, ...]] = [()]
     for item in reversed(steps):
-        later.insert(0, tuple(dict.fromkeys((*item.conditions, *later[0]))))
+        later.insert(0, tuple(dict.fromkeys((*track.ready(item.conditions), *later[0]))))
+    comes = track.ready((section.when,))
     # What is still worth knowing of a bike, and all that was asked of it.
     crowd = {
-        track.space.matters(cases, track.deciding(later[0], cases)): cases
-        for cases in track.settled({}, (section.when,))
-        if decided(section.when, cases) is True
+        track.space.matters(known, knowing.having_a_say(later[0], known)): known
+        for known in track.settled(NOTHING, comes)
+        if knowing.answer(comes[0], known) is True
     }
     for place, item in enumerate(steps):
+        conditions = track.ready(item.conditions)
         crowd = {
-            move.known: {**asked, **dict(move.added)}
+            move.known: asked | move.added
             for known, asked in crowd.items()
-            for move in moves(track, item.conditions, {}, dict(known), later[place + 1])
+            for move in moves(track, conditions, {}, known, later[place + 1])
             if not move.done
         }
-    yield from crowd.values()
+    yield from map(knowing.named, crowd.values())
 
 
 def told(track: Course) -> Iterator[Diagnostic]:

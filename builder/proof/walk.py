@@ -9,7 +9,6 @@ the walks that meet, the one with the fewest steps is kept.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
@@ -19,6 +18,7 @@ from builder.model.deciding import decided
 from builder.proof.configurations import Cases, frozen
 from builder.proof.course import Course, Move, moves, shape
 from builder.proof.failures import Failure, Flaw, Walker
+from builder.proof.known import NOTHING, Asked, Known
 from builder.proof.orders import keep, out_of_order, still_owed
 from builder.proof.paths import distinct_paths, is_reached
 from builder.proof.steps import act, end, repeats, turn
@@ -35,9 +35,10 @@ class Walked:
     paths: int
 
 
-_Key = tuple[Cases, Cases, frozenset[str], int]
+_Key = tuple[Known, Cases, frozenset[str], int]
 _Act = Callable[[int, frozenset[str], Walker], tuple[Walker, tuple[Failure, ...]]]
 _Asks = Callable[[int], Mapping[str, Condition]]
+_IsIdle = Callable[[int, Walker], bool]
 _End = Callable[[Course, Mapping[str, str], Walker], tuple[Failure, ...]]
 
 
@@ -68,7 +69,7 @@ def _all_walks(track: Course) -> Iterator[tuple[Failure, Walker]]:
     for name, steps in touching.items():
         if name in start and (steps or start[name] not in track.wanted_at_end(name)):
             first = Walker(states=((name, start[name]),))
-            yield from _walk_past(track, steps, {name}, first, partial(act, track))
+            yield from _walk_past(track, steps, {name}, first, partial(act, track), idle=partial(_idle, track, name))
     yield from (found for index in count for found in _only(track, index))
     for order in track.orders:
         none = Walker(states=())
@@ -79,27 +80,41 @@ def _all_walks(track: Course) -> Iterator[tuple[Failure, Walker]]:
     for name in turned:
         steps = tuple(i for i in count if name in (track.steps[i].step.loosens, track.steps[i].step.tightens))
         yield from _walk_past(track, steps, (), Walker(states=()), lambda i, _, walker: turn(track, i, walker))
-    shapes = Counter(shape(item) for item in track.steps)
-    twins = {frozenset(item.step.leaves) for item in track.steps if shapes[shape(item)] > 1 and item.step.leaves}
-    for states in sorted(twins, key=sorted):
-        names = tuple(name for name in sorted(states) if name in start)
-        steps = tuple(i for i in count if states & set(track.speaks_of(i)))
-        first = Walker(states=tuple((name, start[name]) for name in names))
+    twins: dict[object, list[int]] = {}
+    for item in track.steps:
+        if item.step.leaves:
+            twins.setdefault(shape(item), []).append(item.index)
+    for alike in (found for found in twins.values() if len(found) > 1):
+        states = frozenset(track.steps[alike[0]].step.leaves)
+        steps = tuple(i for i in range(alike[0], alike[-1] + 1) if states & set(track.speaks_of(i)))
+        first = Walker(states=tuple((name, start[name]) for name in sorted(states) if name in start))
         yield from _walk_past(track, steps, states, first, partial(_act_again, track, states), finish=None)
+
+
+def _idle(track: Course, name: str, index: int, walker: Walker) -> bool:
+    """Whether a step neither changes the one state of a walk nor finds it wrong, on whatever bike it is done."""
+    step, ((_, value),) = track.steps[index].step, walker.states
+    return (
+        name not in step.leaves
+        and step.needs.get(name, value) == value
+        and all(rule.needs.get(name, value) == value == rule.leaves.get(name, value) for rule in track.rules[index])
+    )
 
 
 def _only(track: Course, index: int) -> Iterator[tuple[Failure, Walker]]:
     """Bikes that do a step and for which a rule says that nobody does it."""
-    conditions = track.steps[index].conditions
+    answer = track.space.knowing.answer
+    conditions = track.ready(track.steps[index].conditions)
     for rule in track.rules[index]:
         if rule.only == ALWAYS:
             continue
-        for cases in track.settled({}, (*conditions, rule.when, rule.only)):
-            done = all(decided(condition, cases) is True for condition in (*conditions, rule.when))
-            if done and decided(rule.only, cases) is False:
+        holds, only = track.ready((rule.when, rule.only))
+        for known in track.settled(NOTHING, (*conditions, holds, only)):
+            done = all(answer(one, known) is True for one in (*conditions, holds))
+            if done and answer(only, known) is False:
                 yield (
                     Failure(Flaw.RULE_ONLY, index, "", rule=rule.id),
-                    Walker(states=(), cases=frozen(cases), taken=(index,)),
+                    Walker(states=(), cases=known, taken=(index,)),
                 )
                 break
 
@@ -122,49 +137,69 @@ def _walk_past(
     do: _Act,
     *,
     asks: _Asks | None = None,
+    idle: _IsIdle | None = None,
     finish: _End | None = end,
 ) -> Iterator[tuple[Failure, Walker]]:
     """Walk every configuration past some steps, those that touch what the walk is about, and then to the end.
 
-    `asks` gives what must be decided about a step besides its own conditions, where that is not about `states`. With no
+    `asks` gives what must be decided about a step besides its own conditions, where that is not about `states`. Past
+    steps that are `idle` for a walker nothing is asked of it, and they are not on its way. With no
     `finish`, walkers whose last step differs do not walk on together.
     """
     ask = asks or partial(track.touched, states=states)
-    asked = [(track.steps[index].conditions, ask(index)) for index in steps]
-    closing = tuple(track.library.states[name].when for name in states if name in track.library.states)
-    later = [tuple(dict.fromkeys(closing))]
+    asked = [_ready(track, track.steps[index].conditions, ask(index)) for index in steps]
+    later = [track.ready(track.library.states[name].when for name in states if name in track.library.states)]
     for conditions, touched in reversed(asked):
         later.insert(0, tuple(dict.fromkeys((*conditions, *touched.values(), *later[0]))))
-    ways: dict[tuple[int, Cases], tuple[Move, ...]] = {}
-    crowd: dict[_Key, Walker] = {((), first.states, first.open, -1): first}
+    knowing = track.space.knowing
+    ways: dict[tuple[int, Known], tuple[Move, ...]] = {}
+    crowd: dict[_Key, Walker] = {(NOTHING, first.states, first.open, -1): first}
     for place, index in enumerate(steps):
         following: dict[_Key, Walker] = {}
         for (known, *_), walker in crowd.items():
+            if idle is not None and idle(index, walker):
+                worth = track.space.matters(known, knowing.having_a_say(later[place + 1], known))
+                _keep_shorter(following, (worth, walker.states, walker.open, -1), walker)
+                continue
             if (place, known) not in ways:
-                ways[place, known] = tuple(moves(track, *asked[place], dict(known), later[place + 1]))
+                ways[place, known] = tuple(moves(track, *asked[place], known, later[place + 1]))
             for move in ways[place, known]:
-                moved = replace(walker, cases=(*walker.cases, *move.added)) if move.added else walker
+                moved = Walker(
+                    states=walker.states, open=walker.open, cases=walker.cases | move.added, taken=walker.taken
+                )
                 if move.done:
                     moved, found = do(index, move.has, moved)
                     yield from ((failure, moved) for failure in found)
                 key = (move.known, moved.states, moved.open, -1 if finish or not moved.taken else moved.taken[-1])
-                if key not in following or len(moved.taken) < len(following[key].taken):
-                    following[key] = moved
+                _keep_shorter(following, key, moved)
         crowd = following
     if finish is None:
         return
     for (known, *_), walker in crowd.items():
-        unready = tuple(
+        unready = track.ready(
             track.library.states[name].when for name, value in walker.states if value not in track.wanted_at_end(name)
         )
-        for cases in track.settled(dict(known), unready):
-            wider = replace(walker, cases=frozen({**dict(walker.cases), **cases}))
+        for settled in track.settled(known, unready):
+            wider = replace(walker, cases=walker.cases | settled)
+            cases = knowing.named(settled)
             yield from ((failure, wider) for failure in finish(track, cases, walker))
+
+
+def _keep_shorter(crowd: dict[_Key, Walker], key: _Key, walker: Walker) -> None:
+    if key not in crowd or len(walker.taken) < len(crowd[key].taken):
+        crowd[key] = walker
+
+
+def _ready(
+    track: Course, conditions: tuple[Condition, ...], touched: Mapping[str, Condition]
+) -> tuple[tuple[Asked, ...], dict[str, Asked]]:
+    """A step's conditions, and what must be decided about it besides, made ready to be answered."""
+    return track.ready(conditions), dict(zip(touched, track.ready(touched.values()), strict=True))
 
 
 def single(track: Course, cases: Mapping[str, str]) -> tuple[tuple[int, ...], tuple[Failure, ...]]:
     """The steps and the failures for one full configuration: what the walks must agree with."""
-    walker = Walker(states=frozen(track.start()), cases=frozen(cases))
+    walker = Walker(states=frozen(track.start()), cases=track.space.knowing.coded(cases))
     failures: list[Failure] = []
     for index, item in enumerate(track.steps):
         if all(decided(condition, cases) is True for condition in item.conditions):

@@ -328,7 +328,7 @@ def test_a_chart_can_be_read_at_arms_length_and_its_figures_from_a_metre() -> No
         for page in read_sheets(printed.data):
             body = [letter for letter in page.ink if 45 < letter.top < page.height_pt - 45]
             smallest = min(letter.size_pt for letter in body)
-            arm = letter_height(distance_mm=600, height_mm=capital_mm(smallest, 400))
+            arm = letter_height(distance_mm=600, height_mm=capital_mm(smallest, 400), reading="label")
             assert arm.verdict is not Verdict.DOES_NOT_FIT, smallest
     figures = [
         letter.size_pt

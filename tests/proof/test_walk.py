@@ -104,7 +104,7 @@ def test_a_counter_example_fails_whatever_the_attributes_that_it_leaves_out(lib)
     track = course(lib.guides["guide"], lib)
     for failure, walker in walk(track).failures.items():
         needed = relevant_cases(track, failure, walker)
-        assert needed.items() <= dict(walker.cases).items()
+        assert needed.items() <= track.space.knowing.named(walker.cases).items()
         assert any(
             failure in single(track, cases)[1] for cases in every_configuration(lib) if needed.items() <= cases.items()
         )
