@@ -112,6 +112,23 @@ class Configurations:
             groups = [*apart, (flags, merged)]
         return [tuple(sorted(group)) for _, group in groups]
 
+    def settled(self, known: Known, conditions: tuple[Asked, ...], *, all_of: bool = True) -> Iterator[Known]:
+        """What is known with whatever more the conditions ask, once for each way to answer.
+
+        Without `all_of` the asking ends at the first condition that does not hold, as it does for a step.
+        """
+        knowing = self.knowing
+        for one in conditions:
+            answer = knowing.answer(one, known)
+            if answer is None:
+                name = next(name for name in one.names if not knowing.flag[name] & known)
+                for code in self.coded_choices(name, known):
+                    yield from self.settled(known | code, conditions, all_of=all_of)
+                return
+            if answer is False and not all_of:
+                break
+        yield known
+
     def matters(self, known: Known, later: Flags) -> Known:
         """The part of what is known that can still decide something about the attributes `later`.
 

@@ -72,23 +72,6 @@ class Course:
         """Conditions made ready to be answered for what is known."""
         return tuple(self.space.knowing.asked(condition) for condition in conditions)
 
-    def settled(self, known: Known, conditions: tuple[Asked, ...], *, all_of: bool = True) -> Iterator[Known]:
-        """What is known with whatever more the conditions ask, once for each way to answer.
-
-        Without `all_of` the asking ends at the first condition that does not hold, as it does for a step.
-        """
-        knowing = self.space.knowing
-        for one in conditions:
-            answer = knowing.answer(one, known)
-            if answer is None:
-                name = next(name for name in one.names if not knowing.flag[name] & known)
-                for code in self.space.coded_choices(name, known):
-                    yield from self.settled(known | code, conditions, all_of=all_of)
-                return
-            if answer is False and not all_of:
-                break
-        yield known
-
     def wanted_at_end(self, name: str) -> tuple[str, ...]:
         """The values in which a state may be left."""
         return (self.guide.ends[name],) if name in self.guide.ends else self.library.states[name].ready
@@ -130,9 +113,9 @@ def moves(
     """
     knowing, matters = track.space.knowing, track.space.matters
     told: set[tuple[Known, bool, frozenset[str]]] = set()
-    for settled in track.settled(known, conditions, all_of=False):
+    for settled in track.space.settled(known, conditions, all_of=False):
         done = all(knowing.answer(one, settled) is True for one in conditions)
-        for wider in track.settled(settled, tuple(touched.values())) if done else (settled,):
+        for wider in track.space.settled(settled, tuple(touched.values())) if done else (settled,):
             worth = matters(wider, knowing.having_a_say(later, wider))
             has = _NONE
             if done:

@@ -17,7 +17,8 @@ from builder.model.condition import AnyOf, Condition, Is, Not, asked
 from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.model.verbs import CONDITION_WORDS, sentences
-from builder.tailoring.generic import possible
+from builder.proof.configurations import configurations
+from builder.proof.known import NOTHING
 from builder.tailoring.inlining import PlacedStep, inlined
 
 
@@ -74,10 +75,17 @@ def words_fit(library: Library) -> tuple[Diagnostic, ...]:
 
 
 def _of(guide: Guide, library: Library) -> Iterator[Diagnostic]:
+    space = configurations(guide, library)
+
     @cache
     def misfits(conditions: tuple[Condition, ...], bikes: Condition) -> bool:
-        known = all(question.attribute in library.attributes for question in asked(bikes))
-        return known and possible((guide.suits, *conditions, Not(bikes)), library)
+        if any(question.attribute not in library.attributes for question in asked(bikes)):
+            return False
+        wanted = tuple(space.knowing.asked(one) for one in (*conditions, Not(bikes)))
+        return any(
+            all(space.knowing.answer(one, known) is True for one in wanted)
+            for known in space.settled(NOTHING, wanted, all_of=False)
+        )
 
     for item in inlined(guide, library):
         for word in WORDS:

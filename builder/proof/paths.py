@@ -13,7 +13,7 @@ def is_reached(track: Course, index: int) -> bool:
     answer = track.space.knowing.answer
     return any(
         all(answer(one, known) is True for one in conditions)
-        for known in track.settled(NOTHING, conditions, all_of=False)
+        for known in track.space.settled(NOTHING, conditions, all_of=False)
     )
 
 

@@ -32,7 +32,7 @@ def _idle(track: Course, section: Section, steps: list[PlacedStep]) -> Iterator[
     # What is still worth knowing of a bike, and all that was asked of it.
     crowd = {
         track.space.matters(known, knowing.having_a_say(later[0], known)): known
-        for known in track.settled(NOTHING, comes)
+        for known in track.space.settled(NOTHING, comes)
         if knowing.answer(comes[0], known) is True
     }
     for place, item in enumerate(steps):

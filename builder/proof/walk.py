@@ -109,7 +109,7 @@ def _only(track: Course, index: int) -> Iterator[tuple[Failure, Walker]]:
         if rule.only == ALWAYS:
             continue
         holds, only = track.ready((rule.when, rule.only))
-        for known in track.settled(NOTHING, (*conditions, holds, only)):
+        for known in track.space.settled(NOTHING, (*conditions, holds, only)):
             done = all(answer(one, known) is True for one in (*conditions, holds))
             if done and answer(only, known) is False:
                 yield (
@@ -179,7 +179,7 @@ def _walk_past(
         unready = track.ready(
             track.library.states[name].when for name, value in walker.states if value not in track.wanted_at_end(name)
         )
-        for settled in track.settled(known, unready):
+        for settled in track.space.settled(known, unready):
             wider = replace(walker, cases=walker.cases | settled)
             cases = knowing.named(settled)
             yield from ((failure, wider) for failure in finish(track, cases, walker))

@@ -16,7 +16,7 @@ from builder.model.library import Library
 from builder.model.position import NOWHERE, Places, Position
 from builder.proof.writing.context import Context
 from builder.proof.writing.prose import plain, sentences, spelled_out
-from builder.proof.writing.tagging import Tagged, tagged
+from builder.proof.writing.tagging import Tagged
 
 Record = TypeVar("Record", covariant=True)
 
@@ -86,7 +86,7 @@ _Texts = Iterable[tuple[TextKind, str, Position]]
 def passage(kind: TextKind, text: str, at: Position, context: Context, step: Step | None = None) -> Passage:
     """A text made ready for the rules."""
     instruction = kind in (TextKind.INSTRUCTION, *CAUTIONS)
-    found = tuple(tagged(part, context.lexicon, instruction=instruction) for part in sentences(text))
+    found = context.tagged(text, instruction=instruction)
     return Passage(kind=kind, text=text, at=at, sentences=found, step=step)
 
 

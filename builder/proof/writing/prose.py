@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 from builder.model.named_values import with_values
 
@@ -128,6 +129,7 @@ def spelled_out(text: str, unknown: Mapping[str, str]) -> str:
     return with_values(text, lambda name: unknown.get(name) or f"{{{{ {name} }}}}")
 
 
+@lru_cache(maxsize=1 << 14)
 def tokens(text: str) -> tuple[Token, ...]:
     """The tokens of plain text."""
     found: list[Token] = []
@@ -193,6 +195,7 @@ def word_count(text: str) -> int:
     return sum(token.kind is not Kind.MARK for token in tokens(text))
 
 
+@lru_cache(maxsize=1 << 13)
 def syllables(word: str) -> int:
     """About how many syllables an English word has: its groups of vowels, less a silent e.
 

@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from difflib import SequenceMatcher
 
 from builder.diagnostics.diagnostic import Gravity
-from builder.proof.writing.context import Context
+from builder.proof.writing.context import CautionSentence, Context, words_in
 from builder.proof.writing.passages import Passage, TextKind
 from builder.proof.writing.prose import word_count
 from builder.proof.writing.rule import Finding, Known, RuleSource, quoted
@@ -42,7 +42,8 @@ def check(text: Passage, context: Context) -> Iterator[Finding]:
         own = sentence.sentence.text
         if word_count(own) < LEAST_WORDS:
             continue
-        repeated = next((name for name, other in context.caution_sentences if _alike(own, other)), None)
+        words = words_in(own)
+        repeated = next((one.caution for one in context.caution_sentences if _alike(own, words, one)), None)
         if repeated is not None:
             yield Finding(
                 found=f"the text of the caution '{repeated}' is repeated: {quoted(own)}",
@@ -50,8 +51,12 @@ def check(text: Passage, context: Context) -> Iterator[Finding]:
             )
 
 
-def _alike(one: str, other: str) -> bool:
-    if abs(len(one) - len(other)) > 0.1 * max(len(one), len(other)):
+def _alike(own: str, words: frozenset[str], caution: CautionSentence) -> bool:
+    other = caution.text
+    if abs(len(own) - len(other)) > 0.1 * max(len(own), len(other)):
         return False
-    matcher = SequenceMatcher(None, one.lower(), other.lower())
+    # A letter in twenty may differ, so that most words are the same.
+    if 2 * len(words & caution.words) < min(len(words), len(caution.words)):
+        return False
+    matcher = SequenceMatcher(None, own.lower(), other.lower())
     return matcher.quick_ratio() >= LIKENESS and matcher.ratio() >= LIKENESS

@@ -29,6 +29,8 @@ def check(text: Passage, context: Context) -> Iterator[Finding]:
         words = sentence.lower
         taken = set(covered(words, context.lexicon, least_words=2))
         for synonym in context.lexicon.synonyms:
+            if synonym.words[0] not in words:
+                continue
             length = len(synonym.words)
             for start in range(len(words) - length + 1):
                 places = range(start, start + length)
