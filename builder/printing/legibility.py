@@ -35,6 +35,7 @@ CONTRAST, LARGE_CONTRAST = 4.5, 3.0  # L17: WCAG 2.2, 1.4.3
 LARGE_PT, LARGE_BOLD_PT = 18.0, 14.0
 TICK_MM = 5.0  # L24: house number
 ROW_LINES = 6  # a ruled row of a table may have as many lines
+TEXT_SHARE = 0.3  # what stands in a column of its own and is longer is no value but running text; a house number
 GAP_SHARE = 0.4  # N09: after Degani 1992, section 3.7; the share is a house number
 # L19: ISO 3864-4 colours as publicly listed; they are for safety only.
 SAFETY_COLOURS: tuple[Colour, ...] = tuple(
@@ -297,7 +298,9 @@ def label_gaps(sheets: Iterable[Sheet]) -> Iterator[Diagnostic]:
         for line in lines(sorted(letters, key=lambda letter: (round(letter.bottom), letter.x0))):
             for before, after in pairwise(line):
                 gap = after.x0 - before.x1
-                if gap > GAP_SHARE * column and not _led(sheet, before, after) and not _goes_on(after, letters):
+                if gap <= GAP_SHARE * column or _led(sheet, before, after):
+                    continue
+                if not _goes_on(after, letters) and not _in_text(after, letters, column):
                     message = f"a gap of {gap / column:.0%} of the column: {_text(line)}"
                     yield _finding("N09", sheet.number, message, f"at most {GAP_SHARE:.0%}", Gravity.WARNING)
 
@@ -307,6 +310,16 @@ def _goes_on(letter: Letter, letters: tuple[Letter, ...]) -> bool:
     place = next(number for number, other in enumerate(letters) if other is letter)
     before = letters[place - 1]
     return place > 0 and 0 < letter.bottom - before.bottom < 2 * letter.size_pt and before.x1 > letter.x0
+
+
+def _in_text(letter: Letter, letters: tuple[Letter, ...], column: float) -> bool:
+    """Whether a letter begins a line not far below running text in its own column, which is longer than a value is."""
+    above = [
+        other.x1
+        for other in letters
+        if 0 < letter.bottom - other.bottom < ROW_LINES * letter.size_pt and other.x0 >= letter.x0 - HAIR_PT
+    ]
+    return bool(above) and max(above) - letter.x0 > TEXT_SHARE * column
 
 
 def _led(sheet: Sheet, before: Letter, after: Letter) -> bool:

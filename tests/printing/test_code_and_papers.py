@@ -14,7 +14,9 @@ from PIL import Image
 from builder.build.legible import card_texts
 from builder.build.printer import Printer
 from builder.pages import paths
+from builder.pages.card import card_revision
 from builder.pages.form import TEACHING_PAPERS, Form, read_name
+from builder.pages.leaf import leaf_of
 from builder.pages.paper import Paper
 from builder.printing.reading import read_sides
 from tests.demo import lead_card, library
@@ -47,10 +49,11 @@ def test_the_code_on_the_first_side_is_that_of_the_page_in_a_picture_of_300_dots
     file.write_bytes(printer().pdf(printer().html(card, Paper.A4, workshop)).data)
     command = ["pdftoppm", "-r", str(DOTS_PER_INCH), "-l", "1", "-singlefile", "-png", str(file), str(tmp_path / "one")]
     subprocess.run(command, check=True)
-    wanted = segno.make_qr(f"{ADDRESS}/{paths.of_tailored(card)}#rev-{card.revision}", error="m").matrix
+    code = card_revision(card, printer().theme, workshop=workshop)
+    wanted = segno.make_qr(f"{ADDRESS}/{paths.of_tailored(card)}#rev-{code}", error="m").matrix
     across = len(wanted) + 8
     # 24 mm wide at the right end of the text, at the head of the columns: blocks.css of the theme, builder.pages.leaf.
-    seen = dark_modules(tmp_path / "one.png", (210.0 - 10.0 - 24.0, 13.5), 24.0, across)
+    seen = dark_modules(tmp_path / "one.png", (210.0 - 10.0 - 24.0, leaf_of(Paper.A4).head_mm), 24.0, across)
     assert [row[4:-4] for row in seen[4:-4]] == [[bool(dark) for dark in row] for row in wanted]
     assert 24.0 / across >= 0.4
 
