@@ -11,7 +11,7 @@ from builder.model.facts import Actuation, Fitted, Material, Role, Spring, Suspe
 from builder.model.library import Library
 from builder.model.parts import Cassette, Chain, Crankset, Frame, SeatPost, Shifter, Shock
 from builder.planning.plan import ChainWork, Plan
-from builder.planning.worked_out import transmission
+from builder.planning.worked_out import axle_growth_mm, transmission
 
 _COUNT_WORDS = {1: "one", 2: "two", 3: "three"}
 
@@ -46,9 +46,10 @@ def _clamp_place(bike: Bike) -> str:
 
 
 def _axle_growth(bike: Bike) -> str:
-    """Whether the chain can be counted from numbers alone, without the rear end being moved."""
+    """Whether the chain of a sprung rear end can be counted from numbers alone, without the rear end being moved."""
     frame = bike.part(Role.FRAME)
-    return "known" if isinstance(frame, Frame) and frame.axle_growth_mm is not None else "unknown"
+    sprung = isinstance(frame, Frame) and frame.suspension not in (Suspension.RIGID, Suspension.FRONT)
+    return "known" if sprung and axle_growth_mm(bike) is not None else "unknown"
 
 
 def _ring_mount(bike: Bike) -> str | None:

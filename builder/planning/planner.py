@@ -23,6 +23,7 @@ from builder.planning.looking_up import roles_of_fact
 from builder.planning.missing import missing_facts
 from builder.planning.plan import ChainWork, Change, Plan
 from builder.planning.search import Found, Parts, cheapest_cure
+from builder.planning.worked_out import axle_growth_mm
 
 # The chain comes last: its length follows from every other change.
 _ORDER = (*(role for role in Role if role is not Role.CHAIN), Role.CHAIN)
@@ -298,7 +299,7 @@ def _chain_work(last: Fitting, after: tuple[Answered, ...]) -> ChainWork:
     if not replaced and reach is None:
         return ChainWork.KEPT
     # The growth is found on the bike with the shock let down, and the links are then marked there, not counted.
-    if length is not None and any(lack.path == "frame.axle-growth" for lack in length.lacks):
+    if length is not None and axle_growth_mm(last.bike) is None:
         return ChainWork.DECIDED_AT_STAND
     if replaced or reach is None:
         return ChainWork.REPLACED

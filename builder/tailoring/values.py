@@ -55,12 +55,11 @@ def _of_frame(bike: Bike) -> dict[str, str]:
     frame = bike.part(Role.FRAME)
     if not isinstance(frame, Frame) or frame.chainstay_mm is None:
         return {}
-    growth = axle_growth_mm(bike) or Measure(0.0)
-    longest = frame.chainstay_mm.value + growth.value
-    return {
-        "chainstay": write_quantity(frame.chainstay_mm.value, Unit.MILLIMETRE),
-        "axle.longest": write_quantity(longest, Unit.MILLIMETRE),
-    }
+    found = {"chainstay": write_quantity(frame.chainstay_mm.value, Unit.MILLIMETRE)}
+    growth = axle_growth_mm(bike)
+    if growth is not None:
+        found["axle.longest"] = write_quantity(frame.chainstay_mm.value + growth.value, Unit.MILLIMETRE)
+    return found
 
 
 def _of_chain(plan: Plan) -> dict[str, str]:

@@ -22,7 +22,7 @@ def outcome(guide: str, bike: str, *parts: str) -> Outcome:
         ("rear-disc-pads-replaced", "heron", "pa-disc-metal"),
         ("front-rotor-fitted", "heron", "ro-160-six"),
         ("saddle-and-seat-post-fitted", "heron", "po-309-350"),
-        ("pedals-fitted", "heron", "pe-clip"),
+        ("pedals-fitted", "heron", "pe-town"),
         ("crankset-off-and-on", "heron", "ck-32"),
         ("rear-rim-brake-pads-replaced", "kestrel", "pa-rim-long"),
         ("rear-rim-brake-cable-replaced", "kestrel", "cb-brake-barrel"),
@@ -51,6 +51,8 @@ def test_without_a_part_the_guide_is_about_the_part_as_it_is(guide: str) -> None
         ("crankset-off-and-on", "heron", "ck-34", "the chain must change too"),
         ("crankset-off-and-on", "heron", "ck-38", "the bottom bracket must change too"),
         ("saddle-and-seat-post-fitted", "heron", "po-272-350", "fits with care alone"),
+        # The old ones come off with a spanner, the new ones go on with a key: the steps of one guide are not both.
+        ("pedals-fitted", "heron", "pe-clip", "pedals with an 8 mm socket in the axle"),
         ("rear-tubeless-tyre-fitted", "heron", "ty-50-622", "an inner tube in the rear tyre"),
     ],
 )
