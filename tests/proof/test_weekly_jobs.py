@@ -1,4 +1,4 @@
-"""Jobs that a community workshop meets each week: what would go wrong in them is found, and what they can't do refused."""
+"""Jobs of every week in a workshop: what would go wrong in them is found, and what they can not do is refused."""
 
 from __future__ import annotations
 
