@@ -33,6 +33,7 @@ STANDARDS = {
     "post-material": {"steel", "aluminium", "carbon"},
     "rear-rotor-mount": {"six-bolt", "splined", "none"},
     "rear-tyre-seal": {"tube", "tubeless"},
+    "drive-line": {"chain", "belt"},
 }
 
 
@@ -52,9 +53,9 @@ def test_the_fleet_has_a_bike_of_every_standard_that_a_workshop_meets(attribute:
     assert STANDARDS[attribute] - found == set()
 
 
-def test_the_fleet_has_twelve_bikes_of_twelve_uses() -> None:
-    assert len(library().bikes) == 12
-    assert len({bike.tag for bike in library().bikes.values()}) == 12
+def test_the_fleet_has_thirteen_bikes_of_thirteen_uses() -> None:
+    assert len(library().bikes) == 13
+    assert len({bike.tag for bike in library().bikes.values()}) == 13
     # A touring bike, a town bike, a road bike, a gravel bike, an electric bike, a full-suspension bike.
     assert with_cases(chainrings="three")
     assert with_cases(transmission="hub-gear", rear_brake="coaster")
