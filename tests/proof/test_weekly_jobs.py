@@ -46,6 +46,7 @@ def told(guide: str, lib: Library) -> str:
         "chainrings-replaced",
         "pressed-bracket-replaced",
         "dropper-post-fitted",
+        "belt-tension-set",
     ],
 )
 def test_the_job_is_proven_over_every_bike_that_it_suits(guide: str) -> None:
@@ -63,6 +64,7 @@ def test_the_job_is_proven_over_every_bike_that_it_suits(guide: str) -> None:
         ("chainrings-replaced", "grease-ring-bolts", "grease"),
         ("pressed-bracket-replaced", "left-in", "the left bearing of the pressed-in bottom bracket"),
         ("pressed-bracket-replaced", "inspect-shell", "to inspect the frame"),
+        ("belt-tension-set", "tighten-axle-nuts", "the rear axle nuts"),
         ("dropper-post-fitted", "tighten-lever", "the lever of the dropper post"),
         ("dropper-post-fitted", "back-up", "the test of the dropper post is still to do"),
         ("dropper-post-fitted", "grease-post", "to apply the seat post"),
@@ -122,3 +124,27 @@ def test_a_dropper_post_of_another_diameter_does_not_go_in() -> None:
     other = outcome("dropper-post-fitted", replace(dropper(), diameter_mm=30.9))
     assert isinstance(other, Ready)
     assert [reason.partition(":")[0] for reason in other.trouble] == ["Clamp and part diameter"]
+
+
+def test_a_belt_gets_a_tension_and_no_slack_oil_or_link() -> None:
+    teal = library().bikes["teal"]
+    for guide in ("rear-wheel-out-and-in", "yearly-service", "belt-tension-set"):
+        ready = work_out(Job(guide=library().guides[guide], bike=teal), library())
+        assert isinstance(ready, Ready)
+        texts = [step.do for step in ready.tailored.steps]
+        assert any("belt" in text for text in texts)
+        assert [text for text in texts if "chain" in text.replace("chainring", "").replace("chainstay", "")] == []
+
+
+def test_a_belt_that_comes_off_under_tension_is_found() -> None:
+    out = library().procedures["rear-wheel-out"]
+    steps = tuple(one for one in out.steps if one.id != "push-wheel-forward-belt")  # type: ignore[union-attr]
+    faulty = replace(library(), procedures={**library().procedures, out.id: replace(out, steps=steps)})
+    assert "the tension of the belt" in told("rear-wheel-out-and-in", faulty)
+
+
+@pytest.mark.parametrize("guide", ["drivetrain-cleaned", "stiff-link-freed", "chain-wear-check"])
+def test_a_belt_is_refused_where_only_a_chain_is_meant(guide: str) -> None:
+    refused = work_out(Job(guide=library().guides[guide], bike=library().bikes["teal"]), library())
+    assert isinstance(refused, Refused)
+    assert "belt" in refused.reason.lower()
