@@ -379,6 +379,15 @@ class SaddleClamp(StrEnum):
     CLIP = "clip"
 
 
+class DropperLine(StrEnum):
+    """What carries the hand's press from its lever to a dropper post, and where a cable is clamped."""
+
+    CLAMPED_AT_LEVER = "clamped-at-lever"
+    CLAMPED_AT_POST = "clamped-at-post"
+    HYDRAULIC = "hydraulic"
+    ELECTRONIC = "electronic"
+
+
 class SeatClamp(StrEnum):
     """What closes the clamp round a seat post."""
 

@@ -28,6 +28,7 @@ from builder.model.facts import (
     ChainTension,
     CrankFixing,
     DriveLine,
+    DropperLine,
     Fitted,
     Fluid,
     GripHold,
@@ -215,11 +216,13 @@ class Handlebar(Part):
 class SeatPost(Part):
     """A seat post; `least_insertion_mm` is from its lower end to the mark, `rails` what its clamp is shaped for.
 
-    `dropper` says whether a lever lowers it: its upper tube then moves, and no stand may clamp it.
+    `dropper` says whether a lever lowers it: its upper tube then moves, and no stand may clamp it. `dropper_line`
+    says what carries the press of that lever to the post.
     """
 
     material: Material | None = None
     dropper: Fitted | None = None
+    dropper_line: DropperLine | None = None
     saddle_clamp: SaddleClamp | None = None
     diameter_mm: Annotated[Millimetres, Bounds(20, 45)] | None = None
     length_mm: Annotated[Millimetres, Bounds(50, 700)] | None = None

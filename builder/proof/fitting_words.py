@@ -41,11 +41,15 @@ _RIM = (Is("rear-brake", ("rim",)), Is("front-brake", ("rim",)))
 _HYDRAULIC = (Is("rear-brake-actuation", ("hydraulic",)), Is("front-brake-actuation", ("hydraulic",)))
 _QUICK = (Is("rear-axle", ("quick-release",)), Is("front-axle", ("quick-release",)))
 _NUTS = (Is("rear-axle", ("nutted",)), Is("front-axle", ("nutted",)))
+_CHAIN = Is("drive-line", ("chain",))
+_BELT = Is("drive-line", ("belt",))
 _BODY = Is("sprocket-mount", ("nine-spline", "fine-spline", "threaded-nose", "three-lug"))
 
 WORDS: tuple[Word, ...] = (
     _word(r"(?:largest|smallest|middle) chainrings?|all chainrings|front derailleur|front shifter", _SEVERAL_RINGS),
     _word(r"rear derailleur|guide pulley|tension pulley", _DERAILLEUR),
+    _word(r"chains?(?! (?:whip|tool|hook|side|board|wear gauge)\b)|quick links?", _CHAIN),
+    _word(r"belts?", _BELT),
     _word(r"rotors?", *_DISC),
     _word(r"rim pads?|brake track", *_RIM),
     _word(r"brake hoses?|brake fluid|bleed port", *_HYDRAULIC),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from builder.checks.chain_wear import SPROCKETS_TOO, wear_limit_percent
-from builder.checks.cockpit import least_insertion_mm
+from builder.checks.cockpit import EASY_GAP_MM, MOST_UNCLAMPED_MM, least_insertion_mm
 from builder.checks.suspension import USUAL_SAG
 from builder.checks.tyre_pressure import Bead, highest_pressure_bar
 from builder.checks.wheels import OTHER_BRAKE_MM, RIM_BRAKE_MM, TRUED_MM
@@ -16,13 +16,20 @@ from builder.model.units import Unit, write_number, write_quantity, write_range
 
 _LINKS, _PITCH_MM = 24, 12.7
 _POST_DIAMETERS = 2.0
+# Disc pads and rim pads are written in one field; what is typical of each differs.
+_RIM_PADS = {Role.FRONT_PADS: "front-rim-pads.least", Role.REAR_PADS: "rear-rim-pads.least"}
 # Keeps a round figure whole where its last bit differs between machines.
 _HAIR = 1e-6
 
 
 def limits_of(bike: Bike) -> dict[str, str]:
     """What is known of the bike's limits, by the names of the catalogue's values; what is not known is left out."""
-    found: dict[str, str] = {"rim.trued": _mm(TRUED_MM)}
+    found: dict[str, str] = {
+        "rim.trued": _mm(TRUED_MM),
+        "chain.unworn": _grown(0.0),
+        "steerer.gap-least": _mm(EASY_GAP_MM),
+        "steerer.gap-most": _mm(MOST_UNCLAMPED_MM),
+    }
     for role in (Role.FRONT_ROTOR, Role.REAR_ROTOR):
         part = bike.part(role)
         if isinstance(part, Rotor) and part.least_thickness_mm is not None:
@@ -31,6 +38,7 @@ def limits_of(bike: Bike) -> dict[str, str]:
         part = bike.part(role)
         if isinstance(part, Pads) and part.least_thickness_mm is not None:
             found[f"{role.value}.least"] = _mm(part.least_thickness_mm)
+            found[_RIM_PADS[role]] = f"{_mm(part.least_thickness_mm)}."
     for tyre, rim in ((Role.FRONT_TYRE, Role.FRONT_RIM), (Role.REAR_TYRE, Role.REAR_RIM)):
         most_bar = _most_bar(bike.part(tyre), bike.part(rim))
         if most_bar is not None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from builder.checks.brake_wear import typical_pad_mm
 from builder.checks.registry import CHECKS
 from builder.pages.figures import figure_of
 from builder.tailoring import tailor
@@ -55,3 +56,15 @@ UNDRAWN = {"bar-tape-replaced", "child-seat-fitted", "grips-fitted", "mudguards-
 def test_every_guide_but_those_named_has_a_drawing_for_any_bike(guide: str) -> None:
     shown = tailor(library().guides[guide], library()).steps
     assert any(figure_of(step) is not None for step in shown) is (guide not in UNDRAWN)
+
+
+@pytest.mark.parametrize("name", ["chain.unworn", "steerer.gap-least", "steerer.gap-most"])
+def test_a_limit_that_is_the_same_for_every_bike_stands_in_the_catalogue_as_the_check_has_it(name: str) -> None:
+    known = limits_of(library().bikes["heron"])[name].replace("\N{NO-BREAK SPACE}", " ")
+    assert library().named_texts[name].unknown == known
+
+
+def test_the_usual_least_of_a_rim_pad_is_that_of_the_check() -> None:
+    for end in ("front", "rear"):
+        unknown = library().named_texts[f"{end}-rim-pads.least"].unknown
+        assert unknown.startswith(f"{typical_pad_mm('rim'):g} mm")

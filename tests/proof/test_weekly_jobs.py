@@ -1,0 +1,150 @@
+"""Jobs of every week in a workshop: what would go wrong in them is found, and what they can not do is refused."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from builder.model.facts import DropperLine
+from builder.model.guide import Step
+from builder.model.library import Library
+from builder.model.parts import SeatPost
+from builder.proof.jobs import Job, Ready, Refused, work_out
+from builder.proof.proving import prove
+from tests.demo import library
+
+POST = "po-316-dropper"
+
+
+def edited(guide: str, step_id: str, **changes: object) -> Library:
+    """The library with one step of a guide changed; without `changes` the step is left out."""
+    old = library().guides[guide]
+
+    def kept(steps: tuple[object, ...]) -> tuple[object, ...]:
+        return tuple(
+            replace(one, **changes) if isinstance(one, Step) and one.id == step_id else one  # type: ignore[arg-type]
+            for one in steps
+            if changes or not (isinstance(one, Step) and one.id == step_id)
+        )
+
+    work = tuple(replace(section, steps=kept(section.steps)) for section in old.work)  # type: ignore[arg-type]
+    test = kept(old.test)
+    assert (work, test) != (old.work, old.test)
+    return replace(library(), guides={**library().guides, guide: replace(old, work=work, test=test)})  # type: ignore[arg-type]
+
+
+def told(guide: str, lib: Library) -> str:
+    return " | ".join(one.message for one in prove(lib.guides[guide], lib).diagnostics)
+
+
+@pytest.mark.parametrize(
+    "guide",
+    [
+        "front-gear-cable-replaced",
+        "stiff-link-freed",
+        "chainrings-replaced",
+        "pressed-bracket-replaced",
+        "dropper-post-fitted",
+        "belt-tension-set",
+    ],
+)
+def test_the_job_is_proven_over_every_bike_that_it_suits(guide: str) -> None:
+    assert told(guide, library()) == ""
+
+
+@pytest.mark.parametrize(
+    ("guide", "step", "words"),
+    [
+        ("front-gear-cable-replaced", "cap-cable", "the end of the front gear cable is bare"),
+        ("front-gear-cable-replaced", "guide-cable", "the housing of the front gear cable"),
+        ("stiff-link-freed", "try-link", "the stiff link of this job"),
+        ("stiff-link-freed", "turn-all-round", "the stiff link of this job is freed and not yet tried"),
+        ("chainrings-replaced", "tighten-small-ring", "the smallest of three chainrings"),
+        ("chainrings-replaced", "grease-ring-bolts", "grease"),
+        ("pressed-bracket-replaced", "left-in", "the left bearing of the pressed-in bottom bracket"),
+        ("pressed-bracket-replaced", "inspect-shell", "to inspect the frame"),
+        ("belt-tension-set", "tighten-axle-nuts", "the rear axle nuts"),
+        ("dropper-post-fitted", "tighten-lever", "the lever of the dropper post"),
+        ("dropper-post-fitted", "back-up", "the test of the dropper post is still to do"),
+        ("dropper-post-fitted", "grease-post", "to apply the seat post"),
+    ],
+)
+def test_a_step_that_is_left_out_is_missed(guide: str, step: str, words: str) -> None:
+    assert words in told(guide, edited(guide, step))
+
+
+@pytest.mark.parametrize(
+    ("guide", "step", "tools", "words"),
+    [
+        ("pressed-bracket-replaced", "right-in", ("soft-mallet",), "bearing press"),
+        ("pressed-bracket-replaced", "right-out", ("soft-mallet",), "bearing puller"),
+        ("front-gear-cable-replaced", "cap-off", ("cable-puller",), "cable cutter"),
+        ("dropper-post-fitted", "cut-cable", ("cable-cutter",), "safety glasses"),
+        ("chainrings-replaced", "loosen-small-ring", ("hex-key-set",), "work gloves"),
+    ],
+)
+def test_a_tool_that_hurts_the_bike_or_the_hand_is_found(
+    guide: str, step: str, tools: tuple[str, ...], words: str
+) -> None:
+    assert words in told(guide, edited(guide, step, tools=tools))
+
+
+def outcome(guide: str, post: SeatPost) -> object:
+    lib = replace(library(), parts={**library().parts, POST: post})
+    return work_out(Job(guide=lib.guides[guide], bike=lib.bikes["marten"], parts=(POST,)), lib)
+
+
+def dropper() -> SeatPost:
+    part = library().parts[POST]
+    assert isinstance(part, SeatPost)
+    return part
+
+
+def test_a_dropper_post_with_a_cable_at_its_lever_is_planned() -> None:
+    ready = outcome("dropper-post-fitted", dropper())
+    assert isinstance(ready, Ready)
+    assert any(step.step.id == "free-play" for step in ready.tailored.steps)
+
+
+@pytest.mark.parametrize("line", [DropperLine.CLAMPED_AT_POST, DropperLine.HYDRAULIC, DropperLine.ELECTRONIC])
+def test_a_dropper_post_with_another_line_is_refused_with_its_reason(line: DropperLine) -> None:
+    refused = outcome("dropper-post-fitted", replace(dropper(), dropper_line=line))
+    assert isinstance(refused, Refused)
+    assert "clamped at a lever" in refused.reason
+
+
+def test_a_dropper_post_is_not_put_in_as_if_it_were_a_plain_one() -> None:
+    refused = outcome("saddle-and-seat-post-fitted", dropper())
+    assert isinstance(refused, Refused)
+    assert "the bike has a seat post without a lever, and the new part is a dropper post" in refused.reason
+
+
+def test_a_dropper_post_of_another_diameter_does_not_go_in() -> None:
+    other = outcome("dropper-post-fitted", replace(dropper(), diameter_mm=30.9))
+    assert isinstance(other, Ready)
+    assert [reason.partition(":")[0] for reason in other.trouble] == ["Clamp and part diameter"]
+
+
+def test_a_belt_gets_a_tension_and_no_slack_oil_or_link() -> None:
+    teal = library().bikes["teal"]
+    for guide in ("rear-wheel-out-and-in", "yearly-service", "belt-tension-set"):
+        ready = work_out(Job(guide=library().guides[guide], bike=teal), library())
+        assert isinstance(ready, Ready)
+        texts = [step.do for step in ready.tailored.steps]
+        assert any("belt" in text for text in texts)
+        assert [text for text in texts if "chain" in text.replace("chainring", "").replace("chainstay", "")] == []
+
+
+def test_a_belt_that_comes_off_under_tension_is_found() -> None:
+    out = library().procedures["rear-wheel-out"]
+    steps = tuple(one for one in out.steps if one.id != "push-wheel-forward-belt")  # type: ignore[union-attr]
+    faulty = replace(library(), procedures={**library().procedures, out.id: replace(out, steps=steps)})
+    assert "the tension of the belt" in told("rear-wheel-out-and-in", faulty)
+
+
+@pytest.mark.parametrize("guide", ["drivetrain-cleaned", "stiff-link-freed", "chain-wear-check"])
+def test_a_belt_is_refused_where_only_a_chain_is_meant(guide: str) -> None:
+    refused = work_out(Job(guide=library().guides[guide], bike=library().bikes["teal"]), library())
+    assert isinstance(refused, Refused)
+    assert "belt" in refused.reason.lower()
