@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from builder.pages import amounts, paths
+from builder.pages.at_the_stand import labelled, safety_of
 from builder.pages.card import card_revision
-from builder.pages.contents import Page, Site
+from builder.pages.contents import CardLink, Page, Site
 from builder.pages.guide_view import view_guide
 from builder.pages.rendering import render
 from builder.pages.theme import Theme
@@ -18,7 +19,6 @@ def guide_page(tailored: Tailored, site: Site, theme: Theme) -> Page:
     """The page of `tailored`."""
     guide, bike = tailored.guide, tailored.bike
     title = guide.title if bike is None else f"{guide.title}: {bike.name}"
-    cards = site.cards.get((guide.id, bike.id if bike is not None else ""), ())
     others = tuple(
         (paths.of_tailored(other), other.bike.name, other.bike.tag)
         for other in site.tailored
@@ -32,12 +32,25 @@ def guide_page(tailored: Tailored, site: Site, theme: Theme) -> Page:
         paths.of_tailored(tailored),
         "guide.html",
         title,
-        g=replace(view, revision=code),
-        cards=cards,
-        sheets=site.printouts.sheets.get(guide.id, ()),
+        g=labelled(replace(view, revision=code), tailored),
+        safety=safety_of(tailored),
+        prints=_prints(tailored, site),
         home_lacks=home_lacks(tailored),
         others=others,
         bike_path=paths.bike(bike.id) if bike is not None else "",
         generic_path=paths.guide(guide.id) if bike is not None else "",
         duration=amounts.duration(guide.prepare_time_min + guide.work_time_min),
     )
+
+
+def _prints(tailored: Tailored, site: Site) -> tuple[tuple[str, tuple[CardLink, ...]], ...]:
+    """Every card and paper that was built for this guide and bike, under what it is."""
+    guide, words = tailored.guide, site.words
+    bike = tailored.bike.id if tailored.bike is not None else ""
+    found = (
+        (words.print_cards, site.cards.get((guide.id, bike), ())),
+        (words.print_sheets, site.printouts.sheets.get(guide.id, ())),
+        (words.print_upkeep, site.printouts.bikes.get(bike, ())),
+        (words.print_chart, site.printouts.torques),
+    )
+    return tuple((what, links) for what, links in found if links)

@@ -144,6 +144,22 @@ class Words:
     print_cards: str
     left_out: str
     left_out_why: str
+    start_at: str
+    one_at_a_time: str
+    print: str
+    print_page: str
+    about_job: str
+    again_at_steps: str
+    to_tick: str
+    to_measure_count: str
+    laid_out: str
+    checks_count: str
+    reading_back: str
+    reading_next: str
+    reading_done: str
+    reading_close: str
+    reading_keys: str
+    reading_awake: str
     generic: str
     for_your_bike: str
     filter: str
