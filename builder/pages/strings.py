@@ -154,6 +154,7 @@ class Words:
     to_measure_count: str
     laid_out: str
     checks_count: str
+    reading_on: str
     reading_back: str
     reading_next: str
     reading_done: str

@@ -28,13 +28,13 @@ def test_the_start_is_in_sight_and_step_1_within_two_screens_of_a_phone(browser:
     context = browser.new_context(viewport=PHONE, java_script_enabled=False, reduced_motion="reduce")  # type: ignore[arg-type]
     page = context.new_page()
     page.goto(f"{root}/{path}")
-    start = page.locator(".start").bounding_box()
+    start = page.locator(".go .start").bounding_box()
     first = page.locator("#step-1 .do").bounding_box()
     assert start is not None
     assert first is not None
     assert start["y"] + start["height"] <= PHONE["height"]
     assert first["y"] + first["height"] <= 2 * PHONE["height"]
-    page.locator(".start").click()
+    page.locator(".go .start").click()
     now = page.locator("#step-1 .do").bounding_box()
     assert now is not None
     assert 0 <= now["y"] <= PHONE["height"]
