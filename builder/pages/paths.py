@@ -14,6 +14,7 @@ GLOSSARY = "words.html"
 CAUTIONS = "safety-key.html"
 ABOUT = "about.html"
 RULES = "house-rules.html"
+PRINTS = "print.html"
 
 
 def guide(guide_id: str, bike_id: str = "") -> str:

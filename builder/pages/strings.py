@@ -172,6 +172,15 @@ class Words:
     about: str
     optional: str
     tagline: str
+    choose_bike: str
+    choose_bike_how: str
+    choose_job: str
+    choose_job_how: str
+    prints_how: str
+    prints_none: str
+    prints_wall: str
+    front_end: str
+    rear_end: str
     any_guide: str
     any_guide_how: str
     fleet: str
@@ -190,6 +199,7 @@ class Words:
     wear: str
     wear_how: str
     wearing: Mapping[Wearing, str]
+    wearing_short: Mapping[Wearing, str]
     wear_last: str
     wear_limit_marked: str
     wear_limit_typical: str
@@ -205,6 +215,13 @@ class Words:
     wear_left_between: str
     wear_readings: str
     jobs: str
+    due_next: str
+    due_now: str
+    due_about: str
+    due_none: str
+    due_how: str
+    other_jobs: str
+    job_details: str
     no_jobs: str
     not_on_bike: str
     gears: str
