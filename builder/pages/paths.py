@@ -14,6 +14,9 @@ GLOSSARY = "words.html"
 CAUTIONS = "safety-key.html"
 ABOUT = "about.html"
 RULES = "house-rules.html"
+FIND = "find.html"
+WRONG = "what-is-wrong.html"
+FIND_INDEX = "assets/find-index.js"
 PRINTS = "print.html"
 
 

@@ -14,6 +14,8 @@ def render(site: Site, theme: Theme, path: str, template: str, title: str, **sho
     menu = (
         (paths.GUIDES, words.guides),
         (paths.BIKES, words.bikes),
+        (paths.WRONG, words.wrong),
+        (paths.PRINTS, words.print),
         (paths.CHECKS, words.checks),
         (paths.TORQUES, words.torque_chart),
         (paths.TOOLS, words.tool_list),

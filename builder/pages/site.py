@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from builder.checks.registry import CHECKS
+from builder.pages import paths
 from builder.pages.bike_page import bike_page
 from builder.pages.check_page import check_page, checks_index
 from builder.pages.contents import CardLink, Page, Printouts, Site
+from builder.pages.find_pages import find_page, wrong_page
+from builder.pages.finding import index_script
 from builder.pages.front_page import front_page
 from builder.pages.guide_page import guide_page
 from builder.pages.lists import list_pages
@@ -15,7 +18,7 @@ from builder.pages.theme import Theme
 from builder.pages.upkeep_page import upkeep_page
 from builder.tailoring.upkeep import upkeep_of
 
-__all__ = ["CardLink", "Page", "Printouts", "Site", "site_pages"]
+__all__ = ["CardLink", "Page", "Printouts", "Site", "site_files", "site_pages"]
 
 
 def site_pages(site: Site, theme: Theme) -> tuple[Page, ...]:
@@ -26,6 +29,8 @@ def site_pages(site: Site, theme: Theme) -> tuple[Page, ...]:
         front_page(site, theme),
         *list_pages(site, theme),
         prints_page(site, theme),
+        wrong_page(site, theme),
+        find_page(site, theme),
         *(guide_page(tailored, site, theme) for tailored in (*site.generic, *site.tailored)),
         *(bike_page(one, site, theme) for one in upkeep),
         *(upkeep_page(one, site, theme) for one in upkeep),
@@ -33,3 +38,8 @@ def site_pages(site: Site, theme: Theme) -> tuple[Page, ...]:
         checks_index(checks, site, theme),
         *(check_page(check, site, theme) for check in checks),
     )
+
+
+def site_files(site: Site) -> dict[str, str]:
+    """What the site has beside its pages and the theme's assets, by path: the index that is searched."""
+    return {paths.FIND_INDEX: index_script(site)}

@@ -10,6 +10,7 @@ from builder.model.bike import Wearing
 from builder.model.catalogue import Preparation, SignalWord
 from builder.model.guide import Level, TrialKind
 from builder.pages.form import Form
+from builder.pages.kind import Kind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -165,6 +166,17 @@ class Words:
     for_your_bike: str
     filter: str
     filter_none: str
+    find: str
+    find_hint: str
+    find_how: str
+    find_none: str
+    find_count: str
+    find_lists: str
+    card_codes: str
+    wrong: str
+    wrong_how: str
+    wrong_find: str
+    mend_with: str
     clear_ticks: str
     drawings: str
     drawing_on_side: str
@@ -176,6 +188,7 @@ class Words:
     choose_bike_how: str
     choose_job: str
     choose_job_how: str
+    choose_wrong: str
     prints_how: str
     prints_none: str
     prints_wall: str
@@ -343,5 +356,7 @@ class Words:
     verdicts: Mapping[Verdict, str]
     provenances: Mapping[Provenance, str]
     forms: Mapping[Form, str]
+    kinds: Mapping[Kind, str]
+    everyday: Mapping[str, str]
     preparations: Mapping[Preparation, str]
     signal_words: Mapping[SignalWord, str]

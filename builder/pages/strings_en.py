@@ -6,7 +6,9 @@ from builder.checks.result import Provenance, Verdict
 from builder.model.bike import Wearing
 from builder.model.catalogue import Preparation, SignalWord
 from builder.model.guide import Level, TrialKind
+from builder.pages.everyday_en import EVERYDAY_EN
 from builder.pages.form import Form
+from builder.pages.kind import Kind
 from builder.pages.strings import Words
 
 EN = Words(
@@ -155,6 +157,17 @@ EN = Words(
     for_your_bike="For one bike",
     filter="Find in this list",
     filter_none="Nothing in the list has that word.",
+    find="Find",
+    find_hint="Guide, fault, tool, word, card code",
+    find_how="Type a word, such as squeal or puncture, or the code of a card. Spelling need not be right.",
+    find_none="Nothing found. Try another word, or look in the lists.",
+    find_count="{count} found",
+    find_lists="The lists",
+    card_codes="Codes of cards",
+    wrong="What is wrong?",
+    wrong_how="What you see, hear or feel, from the fault tables of all guides, with the cause and what to do.",
+    wrong_find="What do you see, hear or feel?",
+    mend_with="Mend it with",
     clear_ticks="Clear all ticks",
     drawings="Drawings",
     drawing_on_side="Drawing: side",
@@ -165,6 +178,7 @@ EN = Words(
     choose_bike_how="A page for each bike: what is due next, its jobs, its gears.",
     choose_job="Choose the job",
     choose_job_how="Every guide, by the thing that it is about.",
+    choose_wrong="Noise, play, slipping: find the guide that mends it.",
     prints_how="Cards for the bench, sheets for the fleet, charts for the wall.",
     prints_none="Nothing was made for paper. Run the whole build to have the cards.",
     prints_wall="For the fleet and the wall",
@@ -323,7 +337,7 @@ EN = Words(
     verdicts_are="The four answers of a check",
     licence=(
         "The faces on this site and the cards are Atkinson Hyperlegible Next and Fira Sans, both under the SIL "
-        "Open Font License."
+        "Open Font License. What is found on this site is found with MiniSearch, under the MIT License."
     ),
     ticked_stays="Ticks stay in this browser until you clear them.",
     family="Family",
@@ -389,6 +403,19 @@ EN = Words(
         Provenance.COMMON_PRACTICE: "common practice, no source",
     },
     forms={Form.BRIEF: "brief", Form.STEPS: "", Form.TEACHING: "with every reason"},
+    everyday=EVERYDAY_EN,
+    kinds={
+        Kind.GUIDE: "guide",
+        Kind.FAULT: "fault",
+        Kind.BIKE: "bike",
+        Kind.CARD: "guide for one bike",
+        Kind.TOOL: "tool",
+        Kind.FASTENER: "torque",
+        Kind.PART: "part",
+        Kind.TERM: "word",
+        Kind.CHECK: "check",
+        Kind.STEP: "step",
+    },
     preparations={
         Preparation.DRY: "dry thread",
         Preparation.GREASED: "greased thread",

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, sync_playwright
 
-from tests.pages.shop import pages, theme
+from tests.pages.shop import files
 
 CHROMIUM = "/usr/bin/chromium"
 # Set-up brings it; where nobody has the rights to install it, these tests say so instead of failing.
@@ -24,8 +24,7 @@ SPACING = (
 def root(tmp_path_factory: pytest.TempPathFactory) -> str:
     """The site in a folder, as a reader opens it."""
     folder = tmp_path_factory.mktemp("site")
-    files = {page.path: page.html.encode() for page in pages().values()} | dict(theme().assets)
-    for path, data in files.items():
+    for path, data in files().items():
         (folder / path).parent.mkdir(parents=True, exist_ok=True)
         (folder / path).write_bytes(data)
     return folder.as_uri()

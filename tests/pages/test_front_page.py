@@ -93,7 +93,7 @@ def test_every_part_of_the_wear_book_has_a_short_name() -> None:
 
 def test_a_bikes_page_leads_with_what_is_due_then_its_jobs() -> None:
     html = pages()["bikes/heron.html"].html
-    order = [html.index(f"<h2>{words}</h2>") for words in (EN.due_next, EN.jobs, EN.gears, EN.parts, EN.wear)]
+    order = [html.index(f">{words}</h2>") for words in (EN.due_next, EN.jobs, EN.gears, EN.parts, EN.wear)]
     assert order == sorted(order)
     assert due_of(library().bikes["heron"], EN)[0].name == "Rear pads"
     assert "Fit a wider-range cassette" in html[order[1] : order[2]]

@@ -14,6 +14,8 @@ pytestmark = needs_chromium
 SHOWN = (
     "index.html",
     "about.html",
+    "find.html",
+    "what-is-wrong.html",
     "safety-key.html",
     "guides/wider-range-cassette.html",
     "bikes/heron/wider-range-cassette.html",
