@@ -40,9 +40,10 @@ def website(
         version=version(),
     )
     pages: dict[str, bytes] = {}
+    made = site_pages(site, theme)
     written = (
-        *((page.path, page.html.encode()) for page in site_pages(site, theme)),
-        *((path, text.encode()) for path, text in site_files(site).items()),
+        *((page.path, page.html.encode()) for page in made),
+        *((path, text.encode()) for path, text in site_files(site, made).items()),
         *theme.assets.items(),
     )
     for path, data in written:

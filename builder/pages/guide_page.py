@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from builder.model.catalogue import Workshop
+from builder.model.guide import Guide
 from builder.pages import amounts, paths
 from builder.pages.at_the_stand import labelled, safety_of
 from builder.pages.card import card_revision
 from builder.pages.contents import CardLink, Page, Site
 from builder.pages.guide_view import view_guide
-from builder.pages.rendering import render
+from builder.pages.howto import as_script, how_to
+from builder.pages.rendering import address_of, render
 from builder.pages.theme import Theme
 from builder.pages.tool_list import home_lacks
 from builder.tailoring.tailored import Tailored
@@ -35,6 +38,8 @@ def guide_page(tailored: Tailored, site: Site, theme: Theme) -> Page:
         g=labelled(replace(view, revision=code), tailored),
         safety=safety_of(tailored),
         prints=_prints(tailored, site),
+        edit=_edit(tailored.guide, site.library.workshop),
+        data=as_script(how_to(tailored, site.words, address_of(site))),
         home_lacks=home_lacks(tailored),
         others=others,
         bike_path=paths.bike(bike.id) if bike is not None else "",
@@ -54,3 +59,11 @@ def _prints(tailored: Tailored, site: Site) -> tuple[tuple[str, tuple[CardLink, 
         (words.print_chart, site.printouts.torques),
     )
     return tuple((what, links) for what, links in found if links)
+
+
+def _edit(guide: Guide, workshop: Workshop) -> str:
+    """Where the guide's file is changed; '' where the workshop gives no address, or where the file is not its own."""
+    folder = workshop.places.at.file.rpartition("/")[0]
+    inside = guide.places.at.file.removeprefix(f"{folder}/") if folder else guide.places.at.file
+    own = not folder or inside != guide.places.at.file
+    return f"{workshop.repository.rstrip('/')}/{inside}" if workshop.repository and inside and own else ""

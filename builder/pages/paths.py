@@ -17,6 +17,11 @@ RULES = "house-rules.html"
 FIND = "find.html"
 WRONG = "what-is-wrong.html"
 FIND_INDEX = "assets/find-index.js"
+CHANGES = "changes.html"
+LOST = "404.html"
+FEED = "feed.xml"
+SITEMAP = "sitemap.xml"
+ROBOTS = "robots.txt"
 PRINTS = "print.html"
 
 

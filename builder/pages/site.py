@@ -13,6 +13,7 @@ from builder.pages.front_page import front_page
 from builder.pages.guide_page import guide_page
 from builder.pages.lists import list_pages
 from builder.pages.prints_page import prints_page
+from builder.pages.published import changes_page, feed, lost_page, robots, sitemap
 from builder.pages.rules_page import rules_page
 from builder.pages.theme import Theme
 from builder.pages.upkeep_page import upkeep_page
@@ -37,9 +38,17 @@ def site_pages(site: Site, theme: Theme) -> tuple[Page, ...]:
         rules_page(site, theme),
         checks_index(checks, site, theme),
         *(check_page(check, site, theme) for check in checks),
+        changes_page(site, theme),
+        lost_page(site, theme),
     )
 
 
-def site_files(site: Site) -> dict[str, str]:
-    """What the site has beside its pages and the theme's assets, by path: the index that is searched."""
-    return {paths.FIND_INDEX: index_script(site)}
+def site_files(site: Site, pages: tuple[Page, ...]) -> dict[str, str]:
+    """What the site has beside its pages and the theme's assets, by path."""
+    files = {
+        paths.FIND_INDEX: index_script(site),
+        paths.ROBOTS: robots(site),
+        paths.SITEMAP: sitemap(site, pages),
+        paths.FEED: feed(site),
+    }
+    return {path: text for path, text in files.items() if text}

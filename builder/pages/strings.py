@@ -177,6 +177,16 @@ class Words:
     wrong_how: str
     wrong_find: str
     mend_with: str
+    changes: str
+    changes_how: str
+    feed: str
+    lost: str
+    lost_how: str
+    edit_this: str
+    cautions_how: str
+    glossary_how: str
+    tools_how: str
+    about_how: str
     clear_ticks: str
     drawings: str
     drawing_on_side: str

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, Page, sync_playwright
 
 from tests.pages.shop import files
 
@@ -18,6 +18,18 @@ SPACING = (
     "* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important }"
     "p { margin-bottom: 2em !important }"
 )
+
+
+def restyled(page: Page, css: str) -> None:
+    """Lay a reader's own stylesheet over the page, which its policy would not let a style element do."""
+    page.evaluate(
+        """css => {
+          const sheet = new CSSStyleSheet();
+          sheet.replaceSync(css);
+          document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
+        }""",
+        css,
+    )
 
 
 @pytest.fixture(scope="module")

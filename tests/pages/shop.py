@@ -79,5 +79,5 @@ def pages() -> dict[str, Page]:
 @cache
 def files() -> dict[str, bytes]:
     """The whole demo's site by path: pages, what stands beside them, the theme's assets."""
-    beside = {path: text.encode() for path, text in site_files(site()).items()}
+    beside = {path: text.encode() for path, text in site_files(site(), tuple(pages().values())).items()}
     return {page.path: page.html.encode() for page in pages().values()} | beside | dict(theme().assets)

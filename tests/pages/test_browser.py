@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Browser
 
 from tests.demo import lead_card
-from tests.pages.in_a_browser import SPACING, browser, needs_chromium, root
+from tests.pages.in_a_browser import SPACING, browser, needs_chromium, restyled, root
 
 __all__ = ["browser", "root"]  # fixtures, found here by their names
 pytestmark = needs_chromium
@@ -45,7 +45,7 @@ def test_a_page_asks_nobody_else_and_fits_a_narrow_screen(browser: Browser, root
     assert [url for url in asked if not url.startswith((root, "data:"))] == []
     assert troubles == []
     assert page.evaluate("document.documentElement.scrollWidth") <= 320
-    page.add_style_tag(content=SPACING)
+    restyled(page, SPACING)
     assert page.evaluate("document.documentElement.scrollWidth") <= 320
     page.close()
 
