@@ -9,7 +9,7 @@ from latex2mathml.converter import convert
 from builder.build.cards import Card
 from builder.build.fingerprint import version
 from builder.model.library import Library
-from builder.pages.site import CardLink, Printouts, Site, site_pages
+from builder.pages.site import CardLink, Printouts, Site, site_files, site_pages
 from builder.pages.strings_en import EN
 from builder.pages.theme import Theme
 from builder.proof.jobs import Outcome, Ready, Refused
@@ -40,7 +40,13 @@ def website(
         version=version(),
     )
     pages: dict[str, bytes] = {}
-    for path, data in (*((page.path, page.html.encode()) for page in site_pages(site, theme)), *theme.assets.items()):
+    made = site_pages(site, theme)
+    written = (
+        *((page.path, page.html.encode()) for page in made),
+        *((path, text.encode()) for path, text in site_files(site, made).items()),
+        *theme.assets.items(),
+    )
+    for path, data in written:
         if path in pages:  # the names that would collide are refused where sources are read
             raise ValueError(f"'{path}' is written twice")
         pages[path] = data

@@ -9,8 +9,10 @@ from markupsafe import Markup
 
 from builder.checks.take_up import TakeUpCell
 from builder.model.bike import Bike
+from builder.model.guide import Guide
 from builder.model.units import Unit, write_quantity
 from builder.pages import amounts, paths
+from builder.pages.by_thing import Thing, by_thing
 from builder.pages.contents import Page, Site
 from builder.pages.guide_view import ChangeView, CheckView, view_changes, view_checks
 from builder.pages.marks import verdict_mark
@@ -19,10 +21,11 @@ from builder.pages.part_facts import facts_of
 from builder.pages.rendering import render
 from builder.pages.strings import Words
 from builder.pages.theme import Theme
-from builder.pages.wear_book import wear_views
+from builder.pages.wear_book import Due, due_of, wear_views
 from builder.planning.gears import gears_of
 from builder.planning.hills import hills_of
 from builder.planning.plan import Plan
+from builder.tailoring.upkeep import Upkeep
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,8 +94,9 @@ class JobView:
     hills: tuple[HillView, ...]
 
 
-def bike_page(bike: Bike, site: Site, theme: Theme) -> Page:
-    """The page of `bike`."""
+def bike_page(upkeep: Upkeep, site: Site, theme: Theme) -> Page:
+    """The page of a bike: what is due next first, then its jobs."""
+    bike = upkeep.bike
     jobs = _jobs(bike, site)
     return render(
         site,
@@ -113,8 +117,41 @@ def bike_page(bike: Bike, site: Site, theme: Theme) -> Page:
         wear=wear_views(bike, site.words),
         readings=tuple((entry.date, facts_of(entry)[1:]) for entry in bike.wear),
         jobs=jobs,
+        due=tuple((item, _cures(item, upkeep, site)) for item in due_of(bike, site.words)),
+        others=_others(upkeep, site),
         grid=_grid(bike),
     )
+
+
+def _cures(due: Due, upkeep: Upkeep, site: Site) -> tuple[tuple[str, str], ...]:
+    """The guides by which the part is renewed, each for this bike where it was made for it."""
+    return tuple(
+        (guide.title, _page_of(guide, upkeep.bike, site))
+        for guide in upkeep.guides
+        if due.place in (*guide.wants, *guide.takes) and any(item.guide.id == guide.id for item in site.generic)
+    )
+
+
+def _others(upkeep: Upkeep, site: Site) -> tuple[tuple[str, tuple[Thing, ...]], ...]:
+    """Every guide that suits the bike, by family and thing."""
+    made = {item.guide.id for item in site.generic}
+    families = sorted({guide.family for guide in upkeep.guides if guide.id in made}, key=str.casefold)
+    return tuple(
+        (
+            family,
+            by_thing(
+                (guide.title, _page_of(guide, upkeep.bike, site))
+                for guide in upkeep.guides
+                if guide.family == family and guide.id in made
+            ),
+        )
+        for family in families
+    )
+
+
+def _page_of(guide: Guide, bike: Bike, site: Site) -> str:
+    own = any(item.guide.id == guide.id and item.bike is not None and item.bike.id == bike.id for item in site.tailored)
+    return paths.guide(guide.id, bike.id if own else "")
 
 
 def _jobs(bike: Bike, site: Site) -> tuple[JobView, ...]:

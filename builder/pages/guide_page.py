@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from builder.model.catalogue import Workshop
+from builder.model.guide import Guide
 from builder.pages import amounts, paths
+from builder.pages.at_the_stand import labelled, safety_of
 from builder.pages.card import card_revision
-from builder.pages.contents import Page, Site
+from builder.pages.contents import CardLink, Page, Site
 from builder.pages.guide_view import view_guide
-from builder.pages.rendering import render
+from builder.pages.howto import as_script, how_to
+from builder.pages.rendering import address_of, render
 from builder.pages.theme import Theme
 from builder.pages.tool_list import home_lacks
 from builder.tailoring.tailored import Tailored
@@ -18,7 +22,6 @@ def guide_page(tailored: Tailored, site: Site, theme: Theme) -> Page:
     """The page of `tailored`."""
     guide, bike = tailored.guide, tailored.bike
     title = guide.title if bike is None else f"{guide.title}: {bike.name}"
-    cards = site.cards.get((guide.id, bike.id if bike is not None else ""), ())
     others = tuple(
         (paths.of_tailored(other), other.bike.name, other.bike.tag)
         for other in site.tailored
@@ -32,12 +35,35 @@ def guide_page(tailored: Tailored, site: Site, theme: Theme) -> Page:
         paths.of_tailored(tailored),
         "guide.html",
         title,
-        g=replace(view, revision=code),
-        cards=cards,
-        sheets=site.printouts.sheets.get(guide.id, ()),
+        g=labelled(replace(view, revision=code), tailored),
+        safety=safety_of(tailored),
+        prints=_prints(tailored, site),
+        edit=_edit(tailored.guide, site.library.workshop),
+        data=as_script(how_to(tailored, site.words, address_of(site))),
         home_lacks=home_lacks(tailored),
         others=others,
         bike_path=paths.bike(bike.id) if bike is not None else "",
         generic_path=paths.guide(guide.id) if bike is not None else "",
         duration=amounts.duration(guide.prepare_time_min + guide.work_time_min),
     )
+
+
+def _prints(tailored: Tailored, site: Site) -> tuple[tuple[str, tuple[CardLink, ...]], ...]:
+    """Every card and paper that was built for this guide and bike, under what it is."""
+    guide, words = tailored.guide, site.words
+    bike = tailored.bike.id if tailored.bike is not None else ""
+    found = (
+        (words.print_cards, site.cards.get((guide.id, bike), ())),
+        (words.print_sheets, site.printouts.sheets.get(guide.id, ())),
+        (words.print_upkeep, site.printouts.bikes.get(bike, ())),
+        (words.print_chart, site.printouts.torques),
+    )
+    return tuple((what, links) for what, links in found if links)
+
+
+def _edit(guide: Guide, workshop: Workshop) -> str:
+    """Where the guide's file is changed; '' where the workshop gives no address, or where the file is not its own."""
+    folder = workshop.places.at.file.rpartition("/")[0]
+    inside = guide.places.at.file.removeprefix(f"{folder}/") if folder else guide.places.at.file
+    own = not folder or inside != guide.places.at.file
+    return f"{workshop.repository.rstrip('/')}/{inside}" if workshop.repository and inside and own else ""

@@ -84,9 +84,10 @@ class MeasureView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StepView:
-    """One step."""
+    """One step; `label` names it as on the cards, '' where it goes by its number."""
 
     number: int
+    label: str = ""
     anchor: str
     condition: str
     do: Markup
@@ -107,9 +108,10 @@ class StepView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SectionView:
-    """A group of steps under one heading."""
+    """A group of steps under one heading, with the letter that names them where they go by one."""
 
     anchor: str
+    letter: str = ""
     title: str
     condition: str
     span: str
@@ -163,6 +165,7 @@ class FaultView:
     cause: Markup
     remedy: Markup
     number: int
+    label: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,4 +1,4 @@
-"""Pages that list what the library holds: index, guides, bikes, torques, tools, words, the safety key, about."""
+"""Pages that list what the library holds: guides, bikes, torques, tools, words, the safety key, about."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from builder.checks.registry import CHECKS
 from builder.model.catalogue import SignalWord
 from builder.pages import amounts, paths
 from builder.pages.contents import CardLink, Page, Site
@@ -44,9 +43,6 @@ def list_pages(site: Site, theme: Theme) -> Iterator[Page]:
     """Every list, one page each."""
     families, bikes = by_family(_guide_rows(site)), _bike_rows(site)
     words = site.words
-    yield render(
-        site, theme, paths.INDEX, "index.html", words.home, families=families, bikes=bikes, check_count=len(CHECKS)
-    )
     yield render(site, theme, paths.GUIDES, "guides.html", words.guides, families=families)
     yield render(site, theme, paths.BIKES, "bikes.html", words.bikes, bikes=bikes, sheets=_sheets(site))
     yield _torques(site, theme)

@@ -14,6 +14,15 @@ GLOSSARY = "words.html"
 CAUTIONS = "safety-key.html"
 ABOUT = "about.html"
 RULES = "house-rules.html"
+FIND = "find.html"
+WRONG = "what-is-wrong.html"
+FIND_INDEX = "assets/find-index.js"
+CHANGES = "changes.html"
+LOST = "404.html"
+FEED = "feed.xml"
+SITEMAP = "sitemap.xml"
+ROBOTS = "robots.txt"
+PRINTS = "print.html"
 
 
 def guide(guide_id: str, bike_id: str = "") -> str:

@@ -8,12 +8,19 @@ from builder.pages.contents import Page, Site
 from builder.pages.theme import Theme
 
 
+def address_of(site: Site) -> str:
+    """Where the site is published, without a stroke at the end; '' where nobody said."""
+    return site.library.workshop.site.rstrip("/")
+
+
 def render(site: Site, theme: Theme, path: str, template: str, title: str, **shown: object) -> Page:
     """The page at `path`; `shown` is what its template needs beside the frame."""
     words = site.words
     menu = (
         (paths.GUIDES, words.guides),
         (paths.BIKES, words.bikes),
+        (paths.WRONG, words.wrong),
+        (paths.PRINTS, words.print),
         (paths.CHECKS, words.checks),
         (paths.TORQUES, words.torque_chart),
         (paths.TOOLS, words.tool_list),
@@ -26,10 +33,20 @@ def render(site: Site, theme: Theme, path: str, template: str, title: str, **sho
         m=MARKS,
         title=title,
         path=path,
-        root=paths.root_from(path),
+        root=_root(site, path),
+        address=address_of(site),
+        has_feed=any(tailored.guide.revisions for tailored in site.generic),
         menu=menu,
         workshop=site.library.workshop,
         version=site.version,
         **shown,
     )
     return Page(path=path, html=html)
+
+
+def _root(site: Site, path: str) -> str:
+    """What leads from a page to the root. The lost page is shown at any depth: its links begin where the site does."""
+    if path != paths.LOST or not address_of(site):
+        return paths.root_from(path)
+    _, _, below = address_of(site).partition("://")
+    return f"/{below.partition('/')[2]}/".replace("//", "/")

@@ -3,27 +3,52 @@
 from __future__ import annotations
 
 from builder.checks.registry import CHECKS
+from builder.pages import paths
 from builder.pages.bike_page import bike_page
 from builder.pages.check_page import check_page, checks_index
 from builder.pages.contents import CardLink, Page, Printouts, Site
+from builder.pages.find_pages import find_page, wrong_page
+from builder.pages.finding import index_script
+from builder.pages.front_page import front_page
 from builder.pages.guide_page import guide_page
 from builder.pages.lists import list_pages
+from builder.pages.prints_page import prints_page
+from builder.pages.published import changes_page, feed, lost_page, robots, sitemap
 from builder.pages.rules_page import rules_page
 from builder.pages.theme import Theme
 from builder.pages.upkeep_page import upkeep_page
+from builder.tailoring.upkeep import upkeep_of
 
-__all__ = ["CardLink", "Page", "Printouts", "Site", "site_pages"]
+__all__ = ["CardLink", "Page", "Printouts", "Site", "site_files", "site_pages"]
 
 
 def site_pages(site: Site, theme: Theme) -> tuple[Page, ...]:
     """All pages, in the order of the menu. The theme's `assets` go beside them, at their own paths."""
     checks = tuple(CHECKS.values())
+    upkeep = tuple(upkeep_of(bike, site.library) for bike in site.library.bikes.values())
     return (
+        front_page(site, theme),
         *list_pages(site, theme),
+        prints_page(site, theme),
+        wrong_page(site, theme),
+        find_page(site, theme),
         *(guide_page(tailored, site, theme) for tailored in (*site.generic, *site.tailored)),
-        *(bike_page(bike, site, theme) for bike in site.library.bikes.values()),
-        *(upkeep_page(bike, site, theme) for bike in site.library.bikes.values()),
+        *(bike_page(one, site, theme) for one in upkeep),
+        *(upkeep_page(one, site, theme) for one in upkeep),
         rules_page(site, theme),
         checks_index(checks, site, theme),
         *(check_page(check, site, theme) for check in checks),
+        changes_page(site, theme),
+        lost_page(site, theme),
     )
+
+
+def site_files(site: Site, pages: tuple[Page, ...]) -> dict[str, str]:
+    """What the site has beside its pages and the theme's assets, by path."""
+    files = {
+        paths.FIND_INDEX: index_script(site),
+        paths.ROBOTS: robots(site),
+        paths.SITEMAP: sitemap(site, pages),
+        paths.FEED: feed(site),
+    }
+    return {path: text for path, text in files.items() if text}

@@ -10,6 +10,7 @@ from builder.model.bike import Wearing
 from builder.model.catalogue import Preparation, SignalWord
 from builder.model.guide import Level, TrialKind
 from builder.pages.form import Form
+from builder.pages.kind import Kind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,10 +145,48 @@ class Words:
     print_cards: str
     left_out: str
     left_out_why: str
+    start_at: str
+    one_at_a_time: str
+    print: str
+    print_page: str
+    about_job: str
+    again_at_steps: str
+    to_tick: str
+    to_measure_count: str
+    laid_out: str
+    checks_count: str
+    reading_on: str
+    reading_back: str
+    reading_next: str
+    reading_done: str
+    reading_close: str
+    reading_keys: str
+    reading_awake: str
     generic: str
     for_your_bike: str
     filter: str
     filter_none: str
+    find: str
+    find_hint: str
+    find_how: str
+    find_none: str
+    find_count: str
+    find_lists: str
+    card_codes: str
+    wrong: str
+    wrong_how: str
+    wrong_find: str
+    mend_with: str
+    changes: str
+    changes_how: str
+    feed: str
+    lost: str
+    lost_how: str
+    edit_this: str
+    cautions_how: str
+    glossary_how: str
+    tools_how: str
+    about_how: str
     clear_ticks: str
     drawings: str
     drawing_on_side: str
@@ -155,6 +194,16 @@ class Words:
     about: str
     optional: str
     tagline: str
+    choose_bike: str
+    choose_bike_how: str
+    choose_job: str
+    choose_job_how: str
+    choose_wrong: str
+    prints_how: str
+    prints_none: str
+    prints_wall: str
+    front_end: str
+    rear_end: str
     any_guide: str
     any_guide_how: str
     fleet: str
@@ -173,6 +222,7 @@ class Words:
     wear: str
     wear_how: str
     wearing: Mapping[Wearing, str]
+    wearing_short: Mapping[Wearing, str]
     wear_last: str
     wear_limit_marked: str
     wear_limit_typical: str
@@ -188,6 +238,13 @@ class Words:
     wear_left_between: str
     wear_readings: str
     jobs: str
+    due_next: str
+    due_now: str
+    due_about: str
+    due_none: str
+    due_how: str
+    other_jobs: str
+    job_details: str
     no_jobs: str
     not_on_bike: str
     gears: str
@@ -309,5 +366,7 @@ class Words:
     verdicts: Mapping[Verdict, str]
     provenances: Mapping[Provenance, str]
     forms: Mapping[Form, str]
+    kinds: Mapping[Kind, str]
+    everyday: Mapping[str, str]
     preparations: Mapping[Preparation, str]
     signal_words: Mapping[SignalWord, str]

@@ -65,7 +65,9 @@ def load_theme(folder: Path) -> Theme:
     )
     templates.filters["sentence"] = _sentence
     assets = {"assets/site.css": "\n".join((tokens, dark, site)).encode()}
-    for path in sorted((*folder.glob("fonts/*"), *folder.glob("*.js"), *folder.glob("*.svg"))):
+    for path in sorted(
+        (*folder.glob("fonts/*"), *folder.glob("vendor/*"), *folder.glob("*.js"), *folder.glob("*.svg"))
+    ):
         assets[f"assets/{path.relative_to(folder).as_posix()}"] = _bytes(path, folder)
     return Theme(
         name=folder.name,

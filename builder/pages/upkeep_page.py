@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from builder.model.bike import Bike
 from builder.pages import paths
 from builder.pages.contents import Page, Site
 from builder.pages.rendering import render
 from builder.pages.theme import Theme
 from builder.pages.tool_list import tools_of_bike
 from builder.pages.torque_chart import chart_of_bike
-from builder.tailoring.upkeep import upkeep_of
+from builder.tailoring.upkeep import Upkeep
 
 
-def upkeep_page(bike: Bike, site: Site, theme: Theme) -> Page:
-    """What is tightened on `bike` and what it is done with."""
-    words = site.words
-    upkeep = upkeep_of(bike, site.library)
+def upkeep_page(upkeep: Upkeep, site: Site, theme: Theme) -> Page:
+    """What is tightened on a bike and what it is done with."""
+    words, bike = site.words, upkeep.bike
     guides = frozenset(generic.guide.id for generic in site.generic)
     return render(
         site,

@@ -6,13 +6,25 @@ from dataclasses import dataclass
 
 from builder.drawings.registry import draw
 from builder.drawings.subject import Number
-from builder.model.bike import Bike
+from builder.model.bike import Bike, Wearing
+from builder.model.facts import Role
 from builder.model.units import Unit, write_number, write_quantity
 from builder.pages.figures import FigureView, view_of
 from builder.pages.strings import Words
 from builder.planning.wear import Span, Wear, wear_of
 
 _NEAREST_KM = 50
+# Where a span reaches so many times as far as the likeliest day, its far end says nothing that one could plan by.
+_TELLING = 6
+_PLACES = {
+    Wearing.CHAIN: Role.CHAIN,
+    Wearing.FRONT_ROTOR: Role.FRONT_ROTOR,
+    Wearing.REAR_ROTOR: Role.REAR_ROTOR,
+    Wearing.FRONT_PADS: Role.FRONT_PADS,
+    Wearing.REAR_PADS: Role.REAR_PADS,
+    Wearing.FRONT_TREAD: Role.FRONT_TYRE,
+    Wearing.REAR_TREAD: Role.REAR_TYRE,
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,6 +35,37 @@ class WearView:
     sentences: tuple[str, ...]
     figure: FigureView | None
     is_over: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Due:
+    """A part that the wear book says is worn or will be: where it is on the bike, and how soon in a few words."""
+
+    place: Role
+    name: str
+    when: str
+    is_over: bool
+
+    @property
+    def short(self) -> str:
+        """Part and time in one breath."""
+        return f"{self.name}: {self.when}"
+
+
+def due_of(bike: Bike, words: Words) -> tuple[Due, ...]:
+    """What is due on `bike`, the soonest first; a part that has no limit or no pace yet is left out."""
+    found = []
+    for record in wear_of(bike):
+        name = words.wearing_short[record.wearing]
+        if record.is_over:
+            found.append(
+                (record.first.min, Due(place=_PLACES[record.wearing], name=name, when=words.due_now, is_over=True))
+            )
+        elif record.reached is not None:
+            day = record.on(record.reached.likeliest)
+            when = words.due_about.format(date=day.isoformat())
+            found.append((day, Due(place=_PLACES[record.wearing], name=name, when=when, is_over=False)))
+    return tuple(due for _, due in sorted(found, key=lambda pair: pair[0]))
 
 
 def wear_views(bike: Bike, words: Words) -> tuple[WearView, ...]:
@@ -65,7 +108,8 @@ def _when(record: Wear, reached: Span, words: Words) -> str:
     # A limit that the readings may have met already is near, whatever the far end of its span says.
     early = reached.least if reached.least is not None and reached.least > record.days[-1] else None
     start = words.wear_now if early is None else record.on(early).isoformat()
-    if reached.most is None:
+    last = record.days[-1]
+    if reached.most is None or reached.most - last > _TELLING * (reached.likeliest - last):
         return words.wear_reached_open.format(date=about, start=start)
     return words.wear_reached.format(date=about, start=start, end=record.on(reached.most).isoformat())
 

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, Page, sync_playwright
 
-from tests.pages.shop import pages, theme
+from tests.pages.shop import files
 
 CHROMIUM = "/usr/bin/chromium"
 # Set-up brings it; where nobody has the rights to install it, these tests say so instead of failing.
@@ -20,12 +20,23 @@ SPACING = (
 )
 
 
+def restyled(page: Page, css: str) -> None:
+    """Lay a reader's own stylesheet over the page, which its policy would not let a style element do."""
+    page.evaluate(
+        """css => {
+          const sheet = new CSSStyleSheet();
+          sheet.replaceSync(css);
+          document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
+        }""",
+        css,
+    )
+
+
 @pytest.fixture(scope="module")
 def root(tmp_path_factory: pytest.TempPathFactory) -> str:
     """The site in a folder, as a reader opens it."""
     folder = tmp_path_factory.mktemp("site")
-    files = {page.path: page.html.encode() for page in pages().values()} | dict(theme().assets)
-    for path, data in files.items():
+    for path, data in files().items():
         (folder / path).parent.mkdir(parents=True, exist_ok=True)
         (folder / path).write_bytes(data)
     return folder.as_uri()

@@ -9,7 +9,7 @@ from latex2mathml.converter import convert
 
 from builder.pages.card import card_html
 from builder.pages.paper import Paper
-from builder.pages.site import Page, Site, site_pages
+from builder.pages.site import Page, Site, site_files, site_pages
 from builder.pages.theme import Theme, load_theme
 from builder.printing.pdf import PdfWriter, Printed
 from builder.tailoring import NotSuited, Tailored, tailor
@@ -49,8 +49,8 @@ def printed(bike_id: str, paper: Paper) -> Printed:
 
 
 @cache
-def pages() -> dict[str, Page]:
-    """Every page of the demo's site by its path."""
+def site() -> Site:
+    """What the demo's pages are made from: the lead job for any bike and for each of the fleet."""
     guide = library().guides[LEAD]
     made, refused = [], []
     for bike in library().bikes.values():
@@ -60,7 +60,7 @@ def pages() -> dict[str, Page]:
             except NotSuited as reason:
                 refused.append((bike, guide, str(reason)))
     plans = {(bike.id, LEAD): lead_plan(bike.id) for bike, _, _ in refused}
-    site = Site(
+    return Site(
         library=library(),
         generic=(generic_card(),),
         tailored=tuple(made),
@@ -68,4 +68,16 @@ def pages() -> dict[str, Page]:
         plans=plans,
         typeset=convert,
     )
-    return {page.path: page for page in site_pages(site, theme())}
+
+
+@cache
+def pages() -> dict[str, Page]:
+    """Every page of the demo's site by its path."""
+    return {page.path: page for page in site_pages(site(), theme())}
+
+
+@cache
+def files() -> dict[str, bytes]:
+    """The whole demo's site by path: pages, what stands beside them, the theme's assets."""
+    beside = {path: text.encode() for path, text in site_files(site(), tuple(pages().values())).items()}
+    return {page.path: page.html.encode() for page in pages().values()} | beside | dict(theme().assets)

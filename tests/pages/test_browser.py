@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Browser
 
 from tests.demo import lead_card
-from tests.pages.in_a_browser import SPACING, browser, needs_chromium, root
+from tests.pages.in_a_browser import SPACING, browser, needs_chromium, restyled, root
 
 __all__ = ["browser", "root"]  # fixtures, found here by their names
 pytestmark = needs_chromium
@@ -20,6 +20,9 @@ SHOWN = (
     "words.html",
     "safety-key.html",
     "about.html",
+    "print.html",
+    "find.html",
+    "what-is-wrong.html",
     "guides/wider-range-cassette.html",
     "bikes/heron/wider-range-cassette.html",
     "bikes/heron.html",
@@ -42,7 +45,7 @@ def test_a_page_asks_nobody_else_and_fits_a_narrow_screen(browser: Browser, root
     assert [url for url in asked if not url.startswith((root, "data:"))] == []
     assert troubles == []
     assert page.evaluate("document.documentElement.scrollWidth") <= 320
-    page.add_style_tag(content=SPACING)
+    restyled(page, SPACING)
     assert page.evaluate("document.documentElement.scrollWidth") <= 320
     page.close()
 
@@ -69,7 +72,7 @@ def test_a_list_can_be_searched(browser: Browser, root: str) -> None:
     assert 0 < shown.count() < page.locator("#checks li").count()
     page.locator("[data-filter]").fill("no such thing")
     assert shown.count() == 0
-    assert page.locator("[role=status]").inner_text() != ""
+    assert page.locator(".filter [role=status]").inner_text() != ""
     page.close()
 
 

@@ -18,7 +18,8 @@ from tests.demo import library
 from tests.pages.shop import card_of, pages, theme
 
 LINKS = {"href", "src", "action", "srcset", "data", "poster"}
-NAMESPACES = ("http://www.w3.org/2000/svg", "http://www.w3.org/1998/Math/MathML")
+# Names of vocabularies, which nobody fetches.
+NAMESPACES = ("http://www.w3.org/2000/svg", "http://www.w3.org/1998/Math/MathML", "https://schema.org")
 VOID = {"meta", "link", "input", "br", "img", "hr"}
 
 

@@ -56,6 +56,13 @@ def test_more_readings_give_a_span_of_days_and_of_distance():
     assert "of riding, by distance between" in words
 
 
+def test_a_span_too_wide_to_plan_by_has_no_far_end():
+    days = ("2026-01-01", "2026-02-10", "2026-04-11", "2026-05-21", "2026-07-01")
+    words = said(*(chain(day, wear) for day, wear in zip(days, (0.1, 0.12, 0.13, 0.16, 0.24), strict=True)))
+    assert "too few points to say how late" in words
+    assert "19 of 20" not in words
+
+
 def test_the_makers_limit_is_called_the_makers():
     assert "The maker's limit is 1.55 mm." in said(rotor("2026-01-01", 1.7))
 

@@ -7,13 +7,15 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, Page
 
-from tests.pages.in_a_browser import SPACING, browser, needs_chromium, root
+from tests.pages.in_a_browser import SPACING, browser, needs_chromium, restyled, root
 
 __all__ = ["browser", "root"]  # fixtures, found here by their names
 pytestmark = needs_chromium
 SHOWN = (
     "index.html",
     "about.html",
+    "find.html",
+    "what-is-wrong.html",
     "safety-key.html",
     "guides/wider-range-cassette.html",
     "bikes/heron/wider-range-cassette.html",
@@ -65,7 +67,7 @@ def test_there_is_running_text_to_look_at(page: Page, root: str) -> None:
     page.goto(f"{root}/about.html")
     found = page.evaluate(LINES, [RUNNING, NOT_RUNNING])
     assert len(found) >= 3
-    page.add_style_tag(content="p { line-height: 1.3 !important }")
+    restyled(page, "p { line-height: 1.3 !important }")
     assert all(line < APART for _, line, _ in page.evaluate(LINES, [RUNNING, NOT_RUNNING]))
 
 
@@ -75,12 +77,12 @@ def test_nothing_is_lost_with_the_spacing_that_a_reader_sets(page: Page, root: s
     # L09, after WCAG 2.2, 1.4.12.
     page.set_viewport_size({"width": width, "height": 900})
     page.goto(f"{root}/{path}")
-    page.add_style_tag(content=SPACING)
+    restyled(page, SPACING)
     assert page.evaluate("document.documentElement.scrollWidth") <= width
     assert page.evaluate(LOST) == []
 
 
 def test_a_box_that_cuts_its_text_off_would_be_seen(page: Page, root: str) -> None:
     page.goto(f"{root}/about.html")
-    page.add_style_tag(content="main p { height: 1.2em; overflow: hidden } " + SPACING)
+    restyled(page, "main p { height: 1.2em; overflow: hidden } " + SPACING)
     assert page.evaluate(LOST)

@@ -32,6 +32,15 @@ if (line) {
   count();
 }
 
+// A link to what is folded away opens it.
+const unfold = () => {
+  const aim = location.hash.length > 1 && document.getElementById(decodeURIComponent(location.hash.slice(1)));
+  if (!aim) return;
+  for (const fold of [aim.closest("details"), aim.querySelector(":scope > details")]) if (fold) fold.open = true;
+};
+addEventListener("hashchange", unfold);
+unfold();
+
 for (const field of document.querySelectorAll("[data-filter]")) {
   const list = document.getElementById(field.dataset.filter);
   const items = [...list.querySelectorAll(list.querySelector("[data-group]") ? "[data-group] > ul > li" : ":scope > *")];

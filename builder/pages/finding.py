@@ -1,0 +1,156 @@
+"""What can be found on the site, worked out once when it is built: one record a thing, with the page that shows it.
+
+    library, tailored guides ─► records ─► a script file that holds them as data
+
+The records travel as a script and not as JSON, so that a site that is opened from a folder can read them too.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from builder.checks.registry import CHECKS
+from builder.model.catalogue import Term
+from builder.pages import amounts, paths
+from builder.pages.contents import Site
+from builder.pages.kind import Kind
+from builder.tailoring.tailored import Tailored
+
+# Emphasis and code of the sources, which a line of plain text does without.
+_EMPHASIS = re.compile(r"[*_`]+")
+_ENDING = r"(?:s|es|ed|ing)?"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Record:
+    """One thing that can be found: what its line says, what else it is called, and where it stands."""
+
+    kind: Kind
+    title: str
+    text: str
+    path: str
+    also: str = ""
+
+
+def records_of(site: Site) -> tuple[Record, ...]:
+    """Everything that can be found, in the order of the kinds."""
+    terms = tuple(site.library.glossary.values())
+    names = (
+        *((_named(term.name, term.plural), " ".join((*term.others, *term.avoid))) for term in terms),
+        *((_named(word), said) for word, said in site.words.everyday.items()),
+    )
+    return (
+        *_guides(site, names),
+        *_faults(site, names),
+        *_bikes(site),
+        *_cards(site),
+        *_things(site, names),
+        *_parts(site),
+        *_terms(terms),
+        *(
+            Record(kind=Kind.CHECK, title=check.title, text=site.words.check, path=paths.check(name))
+            for name, check in CHECKS.items()
+        ),
+        *_steps(site.generic),
+    )
+
+
+def index_script(site: Site) -> str:
+    """The records as a script that hands them to the theme's own: kind, title, text, page, other names."""
+    rows = [[one.kind.value, one.title, one.text, one.path, one.also] for one in records_of(site)]
+    data = json.dumps(rows, ensure_ascii=False, separators=(",", ":"))
+    return f"self.spannerleafIndex={data};\n"
+
+
+_Names = tuple[tuple[re.Pattern[str], str], ...]
+
+
+def _named(*forms: str) -> re.Pattern[str]:
+    """What finds a word in a text, in its plain forms."""
+    names = "|".join(re.escape(name) for name in dict.fromkeys(forms) if name)
+    return re.compile(rf"\b(?:{names}){_ENDING}\b", re.IGNORECASE)
+
+
+def _also(text: str, names: _Names) -> str:
+    """The everyday names of what `text` speaks of."""
+    return " ".join(dict.fromkeys(others for pattern, others in names if others and pattern.search(text)))
+
+
+def _plain(text: str) -> str:
+    return _EMPHASIS.sub("", text)
+
+
+def _guides(site: Site, names: _Names) -> Iterator[Record]:
+    for tailored in site.generic:
+        guide = tailored.guide
+        text = _plain(tailored.purpose)
+        also = " ".join((guide.family, tailored.code, _also(f"{guide.title} {text}", names)))
+        yield Record(kind=Kind.GUIDE, title=guide.title, text=text, path=paths.of_tailored(tailored), also=also)
+
+
+def _faults(site: Site, names: _Names) -> Iterator[Record]:
+    for tailored in site.generic:
+        for number, fault in enumerate(tailored.faults, 1):
+            symptom = _plain(fault.symptom)
+            text = f"{tailored.guide.title}: {_plain(fault.cause)} {_plain(fault.remedy)}"
+            path = f"{paths.of_tailored(tailored)}#fault-{number}"
+            yield Record(kind=Kind.FAULT, title=symptom, text=text, path=path, also=_also(symptom, names))
+
+
+def _bikes(site: Site) -> Iterator[Record]:
+    for bike in site.library.bikes.values():
+        title = f"{bike.name} {bike.tag}".strip()
+        yield Record(kind=Kind.BIKE, title=title, text=_plain(bike.description), path=paths.bike(bike.id))
+
+
+def _cards(site: Site) -> Iterator[Record]:
+    for tailored in site.tailored:
+        if tailored.bike is not None:
+            title = f"{tailored.guide.title}: {tailored.bike.name}"
+            yield Record(kind=Kind.CARD, title=title, text=tailored.code, path=paths.of_tailored(tailored))
+
+
+def _things(site: Site, names: _Names) -> Iterator[Record]:
+    for tool in site.library.tools.values():
+        if tool.id != "by-hand":
+            yield Record(
+                kind=Kind.TOOL,
+                title=tool.name,
+                text=_plain(tool.use),
+                path=f"{paths.TOOLS}#{tool.id}",
+                also=_also(tool.name, names),
+            )
+    for fastener in site.library.fasteners.values():
+        text = fastener.thread if fastener.torque_nm is None else amounts.torque(fastener.torque_nm)
+        path = f"{paths.TORQUES}#{fastener.id}"
+        yield Record(kind=Kind.FASTENER, title=fastener.name, text=text, path=path, also=_also(fastener.name, names))
+
+
+def _parts(site: Site) -> Iterator[Record]:
+    """Parts that a page shows: those on a bike."""
+    for bike in site.library.bikes.values():
+        for role, part in bike.parts.items():
+            text = f"{role.value.replace('-', ' ')}, {bike.name}"
+            yield Record(kind=Kind.PART, title=part.name, text=text, path=f"{paths.bike(bike.id)}#parts")
+
+
+def _terms(terms: Iterable[Term]) -> Iterator[Record]:
+    for term in terms:
+        also = " ".join((*term.others, *term.avoid))
+        path = f"{paths.GLOSSARY}#{term.id}"
+        yield Record(kind=Kind.TERM, title=term.name, text=_plain(term.meaning), path=path, also=also)
+
+
+def _steps(generic: Iterable[Tailored]) -> Iterator[Record]:
+    """Each text of a step once, at the first guide that has it."""
+    seen: set[str] = set()
+    for tailored in generic:
+        for step in tailored.steps:
+            text = _plain(step.do)
+            if text not in seen:
+                seen.add(text)
+                path = f"{paths.of_tailored(tailored)}#step-{step.number}"
+                yield Record(kind=Kind.STEP, title=text, text=tailored.guide.title, path=path)

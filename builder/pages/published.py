@@ -1,0 +1,125 @@
+"""What a published site has beside its pages: what changed, as a page and as a feed; a sitemap, robots, a lost page.
+
+A feed and a sitemap need the address at which the site is published; without it they are left out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from markupsafe import Markup, escape
+
+from builder.pages import paths
+from builder.pages.contents import Page, Site
+from builder.pages.markup import inline
+from builder.pages.rendering import address_of, render
+from builder.pages.theme import Theme
+
+_ENTRIES = 100
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """A revision of a guide: its date, why, and which of the guide's revisions it is, counted from 1."""
+
+    date: str
+    guide: str
+    title: str
+    reason: str
+    number: int
+
+    @property
+    def href(self) -> str:
+        """The guide's page."""
+        return paths.guide(self.guide)
+
+
+def changes_of(site: Site) -> tuple[Change, ...]:
+    """Every revision of every guide, the newest first."""
+    found = [
+        Change(
+            date=revision.date,
+            guide=tailored.guide.id,
+            title=tailored.guide.title,
+            reason=revision.reason,
+            number=number,
+        )
+        for tailored in site.generic
+        for number, revision in enumerate(tailored.guide.revisions, 1)
+    ]
+    found.sort(key=lambda change: (change.title.casefold(), -change.number))
+    found.sort(key=lambda change: change.date, reverse=True)
+    return tuple(found)
+
+
+def changes_page(site: Site, theme: Theme) -> Page:
+    """What changed, by date."""
+    days: dict[str, list[tuple[str, str, Markup]]] = {}
+    for change in changes_of(site):
+        days.setdefault(change.date, []).append((change.title, change.href, inline(change.reason)))
+    shown = tuple((date, tuple(rows)) for date, rows in days.items())
+    return render(site, theme, paths.CHANGES, "changes.html", site.words.changes, days=shown)
+
+
+def lost_page(site: Site, theme: Theme) -> Page:
+    """What a host shows for a page that isn't there, at whatever depth: its links begin at the site's address."""
+    return render(site, theme, paths.LOST, "lost.html", site.words.lost)
+
+
+def feed(site: Site) -> str:
+    """The newest changes as an Atom feed (RFC 4287); '' where the site has no address or nothing was revised."""
+    address, changes = address_of(site), changes_of(site)[:_ENTRIES]
+    if not address or not changes:
+        return ""
+    name = site.library.workshop.name or "Spannerleaf"
+    entries = Markup("").join(
+        Markup(
+            "<entry><id>{address}/{href}#revision-{number}</id><title>{title}</title>"
+            '<link href="{address}/{href}"/><updated>{date}T00:00:00Z</updated><summary>{reason}</summary></entry>\n'
+        ).format(
+            address=address,
+            href=change.href,
+            number=change.number,
+            title=change.title,
+            date=change.date,
+            reason=change.reason,
+        )
+        for change in changes
+    )
+    return str(
+        Markup(
+            '<?xml version="1.0" encoding="utf-8"?>\n<feed xmlns="http://www.w3.org/2005/Atom" xml:lang="{language}">\n'
+            '<id>{address}/</id><title>{name}: {changes}</title><link rel="self" href="{address}/{path}"/>'
+            '<link href="{address}/"/><author><name>{name}</name></author><updated>{date}T00:00:00Z</updated>\n'
+            "{entries}</feed>\n"
+        ).format(
+            language=site.words.language,
+            address=address,
+            name=name,
+            changes=site.words.changes,
+            path=paths.FEED,
+            date=changes[0].date,
+            entries=entries,
+        )
+    )
+
+
+def sitemap(site: Site, pages: Iterable[Page]) -> str:
+    """Every page by its address, in the format of sitemaps.org; '' where the site has none."""
+    address = address_of(site)
+    if not address:
+        return ""
+    urls = "".join(
+        f"<url><loc>{escape(f'{address}/{page.path}'.removesuffix(paths.INDEX))}</loc></url>\n"
+        for page in pages
+        if page.path != paths.LOST
+    )
+    space = "http://www.sitemaps.org/schemas/sitemap/0.9"
+    return f'<?xml version="1.0" encoding="utf-8"?>\n<urlset xmlns="{space}">\n{urls}</urlset>\n'
+
+
+def robots(site: Site) -> str:
+    """Everybody may read everything (RFC 9309)."""
+    address = address_of(site)
+    return "User-agent: *\nAllow: /\n" + (f"Sitemap: {address}/{paths.SITEMAP}\n" if address else "")

@@ -1,0 +1,115 @@
+"""A guide at the stand: where step 1 is, what is folded away, how steps are named, what comes out of a printer."""
+
+from __future__ import annotations
+
+from io import BytesIO
+
+import pikepdf
+import pytest
+from playwright.sync_api import Browser
+
+from builder.model.catalogue import SignalWord
+from builder.pages.at_the_stand import label_runs, safety_of
+from builder.pages.labels import step_labels
+from builder.tailoring.tailored import Tailored
+from tests.demo import lead_card
+from tests.pages.fleet import generic
+from tests.pages.in_a_browser import browser, needs_chromium, root
+from tests.pages.shop import pages
+
+__all__ = ["browser", "root"]  # fixtures, found here by their names
+GUIDE = "bikes/heron/wider-range-cassette.html"
+PHONE = {"width": 360, "height": 740}
+
+
+@needs_chromium
+@pytest.mark.parametrize("path", [GUIDE, "guides/wider-range-cassette.html"])
+def test_the_start_is_in_sight_and_step_1_within_two_screens_of_a_phone(browser: Browser, root: str, path: str) -> None:
+    context = browser.new_context(viewport=PHONE, java_script_enabled=False, reduced_motion="reduce")  # type: ignore[arg-type]
+    page = context.new_page()
+    page.goto(f"{root}/{path}")
+    start = page.locator(".go .start").bounding_box()
+    first = page.locator("#step-1 .do").bounding_box()
+    assert start is not None
+    assert first is not None
+    assert start["y"] + start["height"] <= PHONE["height"]
+    assert first["y"] + first["height"] <= 2 * PHONE["height"]
+    page.locator(".go .start").click()
+    now = page.locator("#step-1 .do").bounding_box()
+    assert now is not None
+    assert 0 <= now["y"] <= PHONE["height"]
+    context.close()
+
+
+@pytest.mark.parametrize("tailored", generic(), ids=lambda tailored: tailored.guide.id)
+def test_a_safety_message_is_folded_only_where_it_stands_again_at_a_step(tailored: Tailored) -> None:
+    safety = safety_of(tailored)
+    at_steps = {shown.caution.id for step in tailored.steps for shown in step.cautions}
+    must_show = [
+        shown.text
+        for shown in tailored.summary_cautions
+        if shown.word is SignalWord.DANGER or shown.caution.id not in at_steps
+    ]
+    assert len(safety.shown) == len(must_show)
+    assert len(safety.shown) + len(safety.folded) == len(tailored.summary_cautions)
+    assert sum(count for _, count in safety.counts) == len(safety.folded)
+
+
+def test_a_message_that_stands_at_no_step_is_shown_somewhere_in_the_library() -> None:
+    assert any(safety_of(tailored).shown for tailored in generic())
+
+
+@needs_chromium
+def test_no_caution_of_a_step_is_ever_out_of_sight(browser: Browser, root: str) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(f"{root}/{GUIDE}")
+    strips = page.locator(".step .strip")
+    assert strips.count() == sum(len({shown.word for shown in step.cautions}) for step in lead_card("heron").steps)
+    assert all(strips.nth(number).is_visible() for number in range(strips.count()))
+    context.close()
+
+
+def test_steps_are_named_as_on_the_cards() -> None:
+    html = pages()[GUIDE].html
+    tailored = lead_card("heron")
+    for number, label in step_labels(tailored).items():
+        step = html.split(f'id="step-{number}"')[1].split("</label>")[0]
+        assert step.endswith(f"</span>{label}</span>")
+    assert "Start at step A1" in html
+
+
+def test_runs_of_steps_are_joined_inside_a_section_only() -> None:
+    labels = {1: "A1", 2: "A2", 3: "A3", 4: "B1", 5: "B2", 6: "B3", 7: "B4"}
+    assert label_runs((1, 2, 3, 4, 5), labels) == "A1 to A3, B1, B2"
+    assert label_runs((3, 4, 5, 6, 7, 99), labels) == "A3, B1 to B4"
+
+
+@needs_chromium
+def test_a_link_to_what_is_folded_away_opens_it(browser: Browser, root: str) -> None:
+    page = browser.new_page(viewport={"width": 1280, "height": 900})
+    page.goto(f"{root}/{GUIDE}")
+    assert not page.locator("#lay-out table").first.is_visible()
+    page.locator('.contents a[href="#lay-out"]').click()
+    assert page.locator("#lay-out table").first.is_visible()
+    page.close()
+
+
+@needs_chromium
+def test_a_browser_prints_the_steps_and_not_the_page(browser: Browser, root: str) -> None:
+    page = browser.new_page()
+    page.goto(f"{root}/{GUIDE}")
+    page.emulate_media(media="print")
+    for hidden in (".contents", ".aside", ".foot", ".go", "#about"):
+        shown = page.locator(hidden)
+        assert shown.count() > 0
+        assert not any(shown.nth(number).is_visible() for number in range(shown.count())), hidden
+    # What a summary folds away on the screen stands on paper.
+    for there in ("#safety .strip", "#before li", "#lay-out tr", ".step .strip", ".step .do"):
+        shown = page.locator(there)
+        assert shown.count() > 0
+        assert all(shown.nth(number).is_visible() for number in range(shown.count())), there
+    made = page.pdf(format="A4")
+    # 91 steps with their drawings and two pages of what to lay out; the page on the screen would come to 25.
+    assert len(pikepdf.open(BytesIO(made)).pages) <= 12
+    page.close()
