@@ -1,4 +1,7 @@
-"""Every job that a demo bike plans is a few full sides: the house numbers of `tests.card_table`, bike by bike."""
+"""The jobs that demo bikes plan are a few full sides: the house numbers of `tests.card_table`, bike by bike.
+
+`python -m tests.card_table` holds every guide and every bike to them; here stand the bikes that differ most.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +24,7 @@ def printer() -> Printer:
 
 
 @pytest.mark.parametrize("form", [Form.BRIEF, Form.STEPS])
-@pytest.mark.parametrize("bike", list(library().bikes))
+@pytest.mark.parametrize("bike", ["heron", "kestrel", "marten", "wagtail"])
 def test_the_jobs_of_a_bike_keep_to_the_house_numbers(bike: str, form: Form) -> None:
     for job in planned_jobs(library().bikes[bike], library()):
         outcome = work_out(job, library())
