@@ -32,7 +32,7 @@ def test_no_group_of_the_library_is_empty_for_a_bike_that_comes_to_it():
 
 def test_a_group_whose_only_step_is_for_other_bikes_is_empty():
     guide = with_group(ALWAYS)
-    (found,) = [one for one in prove(guide, library()).diagnostics if one.rule == "proof-empty"]
+    (found,) = [one for one in prove(guide, library(), counting=False).diagnostics if one.rule == "proof-empty"]
     assert found.message == f"{JOB}: a bike finds no step under 'Clean the lever'"
     assert found.label == "for a bike with a front disc brake"
 
