@@ -28,10 +28,12 @@ class Course:
     space: Configurations
     rules: tuple[tuple[Rule, ...], ...] = ()
     orders: tuple[Order, ...] = ()
+    _spoken: tuple[tuple[str, ...], ...] = ()
 
     def __post_init__(self) -> None:
         self.orders = orders_of(self.steps, self.library)
         self.rules = tuple(rules_for(item.step, self.library) for item in self.steps)
+        self._spoken = tuple(self._speaks_of(item.index) for item in self.steps)
 
     def start(self) -> dict[str, str]:
         """The value of every state before the first step."""
@@ -40,6 +42,9 @@ class Course:
 
     def speaks_of(self, index: int) -> tuple[str, ...]:
         """The states that a step or one of its rules speaks of."""
+        return self._spoken[index]
+
+    def _speaks_of(self, index: int) -> tuple[str, ...]:
         step = self.steps[index].step
         names = dict.fromkeys((*step.needs, *step.leaves))
         for rule in self.rules[index]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
 from builder.diagnostics.diagnostic import Diagnostic, ordered
@@ -13,7 +13,7 @@ from builder.proof.course import Course, course
 from builder.proof.failures import Failure, Flaw, Walker
 from builder.proof.sections import told as empty_groups
 from builder.proof.static import static_findings
-from builder.proof.walk import Walked, single, walk
+from builder.proof.walk import Walked, about, single, walk
 from builder.tailoring.hazards import CAUTION_WAIVER
 from builder.tailoring.inlining import PlacedStep, inlined
 
@@ -87,6 +87,7 @@ def relevant_cases(track: Course, failure: Failure, walker: Walker) -> dict[str,
     that rules tie together do not hide one another.
     """
     kept = track.space.knowing.named(walker.cases)
+    steps = about(track, failure)
     for name in tuple(kept):
         others = {key: case for key, case in kept.items() if key != name}
         tried = (
@@ -95,7 +96,7 @@ def relevant_cases(track: Course, failure: Failure, walker: Walker) -> dict[str,
             if case != kept[name]
             for whole in _completions(track, {**others, name: case})
         )
-        if all(_fails_alike(track, failure, whole) for whole in tried):
+        if all(_fails_alike(track, failure, whole, steps) for whole in tried):
             kept = others
     return kept
 
@@ -111,8 +112,8 @@ def _completions(track: Course, cases: dict[str, str]) -> Iterator[dict[str, str
         yield whole
 
 
-def _fails_alike(track: Course, failure: Failure, cases: Mapping[str, str]) -> bool:
-    _, failures = single(track, cases)
+def _fails_alike(track: Course, failure: Failure, cases: Mapping[str, str], steps: Collection[int]) -> bool:
+    _, failures = single(track, cases, steps)
     return any(
         (one.flaw, one.step, one.name, one.rule) == (failure.flaw, failure.step, failure.name, failure.rule)
         for one in failures

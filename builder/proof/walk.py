@@ -197,11 +197,18 @@ def _ready(
     return track.ready(conditions), dict(zip(touched, track.ready(touched.values()), strict=True))
 
 
-def single(track: Course, cases: Mapping[str, str]) -> tuple[tuple[int, ...], tuple[Failure, ...]]:
-    """The steps and the failures for one full configuration: what the walks must agree with."""
+def single(
+    track: Course, cases: Mapping[str, str], steps: Collection[int] | None = None
+) -> tuple[tuple[int, ...], tuple[Failure, ...]]:
+    """The steps and the failures for one full configuration: what the walks must agree with.
+
+    With `steps` only these are done, which is enough for a failure that they are `about`.
+    """
     walker = Walker(states=frozen(track.start()), cases=track.space.knowing.coded(cases))
     failures: list[Failure] = []
     for index, item in enumerate(track.steps):
+        if steps is not None and index not in steps:
+            continue
         if all(decided(condition, cases) is True for condition in item.conditions):
             touched = track.touched(index, track.library.states)
             has = frozenset(name for name, when in touched.items() if decided(when, cases) is True)
@@ -221,3 +228,22 @@ def single(track: Course, cases: Mapping[str, str]) -> tuple[tuple[int, ...], tu
     failures.extend(end(track, cases, walker))
     failures.extend(out_of_order(track, walker.taken, cases))
     return walker.taken, tuple(failures)
+
+
+def about(track: Course, failure: Failure) -> frozenset[int]:
+    """The steps that a failure hangs on: those of its state, of its fastener or of its rule."""
+    count = range(len(track.steps))
+    match failure.flaw:
+        case Flaw.OPEN | Flaw.LOOSENED_TWICE:
+            return frozenset(
+                i for i in count if failure.name in (track.steps[i].step.loosens, track.steps[i].step.tightens)
+            )
+        case Flaw.RULE_FIRST | Flaw.RULE_THEN:
+            return frozenset(i for order in track.orders if order.rule.id == failure.rule for i in order.steps)
+        case Flaw.RULE_ONLY:
+            return frozenset({failure.step})
+        case Flaw.REPEATED:
+            states = set(track.steps[failure.step].step.leaves)
+            return frozenset(i for i in count if states & set(track.speaks_of(i)))
+        case _:
+            return frozenset(i for i in count if failure.name in track.speaks_of(i))
