@@ -32,6 +32,8 @@ RACING_RIM_BRAKE_MM, RIM_BRAKE_MM, OTHER_BRAKE_MM, TRUED_MM = 0.6, 0.8, 2.0, 0.5
 
 def braked_by(kind: BrakeKind) -> str:
     """What a brake acts on: `rim`, `disc` or `hub`."""
+    if kind is BrakeKind.ROD:
+        return "rim"
     return kind.value if kind in (BrakeKind.RIM, BrakeKind.DISC) else "hub"
 
 

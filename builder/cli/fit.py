@@ -72,16 +72,18 @@ def command(bike: str, parts: tuple[str, ...], workspace: Path | None, as_json: 
 def _guided(parts: tuple[str, ...], bike: Bike, library: Library) -> tuple[Guide | None, Outcome | None]:
     """The first guide that puts the parts on this bike, and what it comes to; where none suits, the first refusal.
 
-    A refusal counts only of a guide whose very job the parts are: what else puts a part on is one way of several, and
-    the checks alone say whether it fits.
+    A refusal counts only of a guide whose very job the parts are, and where no other guide puts them on too: what does
+    so besides is one way of several, and the checks alone say whether it fits.
     """
     refused: tuple[Guide | None, Outcome | None] = (None, None)
-    for guide in guides_for(parts, bike, library):
+    guides = tuple(guides_for(parts, bike, library))
+    one_way = all(guide.wants for guide in guides)
+    for guide in guides:
         # Who names the part has planned the job: what the bike's file leaves open is asked for and refuses nothing.
         outcome = work_out(Job(guide=guide, bike=bike, parts=parts, planned=True), library)
         if isinstance(outcome, Ready):
             return guide, outcome
-        if refused[0] is None and guide.wants:
+        if refused[0] is None and one_way:
             refused = guide, outcome
     return refused
 

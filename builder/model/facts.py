@@ -68,6 +68,7 @@ class BrakeKind(StrEnum):
     RIM = "rim"
     COASTER = "coaster"
     DRUM = "drum"
+    ROD = "rod"
 
 
 class Actuation(StrEnum):

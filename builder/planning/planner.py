@@ -10,6 +10,8 @@ from builder.checks.check import Force
 from builder.checks.result import CheckResult, Verdict
 from builder.diagnostics.diagnostic import nearest
 from builder.model.bike import Bike
+from builder.model.catalogue import Fastener
+from builder.model.condition import asked, holds
 from builder.model.facts import Role
 from builder.model.fields import ENDS
 from builder.model.guide import Guide
@@ -17,6 +19,7 @@ from builder.model.library import Library
 from builder.model.parts import Part, folder_of, roles_of
 from builder.model.torque import torque_of
 from builder.planning.asking import Answered, Remembered, answers, checks_of_bikes, fastener_answers
+from builder.planning.attributes import cases_of
 from builder.planning.fitting import Fitting, as_found, with_parts
 from builder.planning.limits import meets, requirements
 from builder.planning.looking_up import roles_of_fact
@@ -168,12 +171,16 @@ def stocked(role: Role, library: Library) -> tuple[Part, ...]:
 def _results(answered: tuple[Answered, ...], fitting: Fitting, library: Library) -> tuple[CheckResult, ...]:
     """What is told of the answers, and then of the fasteners of the parts that are put on.
 
-    Of a fastener it is told whether a wrench reaches its torque, and else only what is wrong.
+    Of a fastener it is told whether a wrench reaches its torque, and else only what is wrong. One that this bike can
+    not have, such as the lever of a dropper post without such a post, is not asked about.
     """
+    cases = cases_of(library, fitting.bike, None)
     fasteners = tuple(
         one
         for one in library.fasteners.values()
-        if one.role in fitting.replaced and torque_of(one, fitting.bike)[0] is not None
+        if one.role in fitting.replaced
+        and torque_of(one, fitting.bike)[0] is not None
+        and _may_have(one, cases, library)
     )
     tight = (
         one
@@ -181,6 +188,15 @@ def _results(answered: tuple[Answered, ...], fitting: Fitting, library: Library)
         if one.check.name == "wrench-range" or one.result.verdict is Verdict.DOES_NOT_FIT
     )
     return tuple(one.result for one in (*answered, *tight) if not one.set_aside)
+
+
+def _may_have(fastener: Fastener, cases: Mapping[str, str], library: Library) -> bool:
+    """Whether no rule of the catalogue keeps `fastener` from a bike of these cases."""
+    return all(
+        holds(rule.only, cases)
+        for rule in library.rules.values()
+        if fastener.id in rule.fasteners and all(question.attribute in cases for question in asked(rule.only))
+    )
 
 
 def _without(parts: Parts, role: Role) -> Parts:

@@ -16,6 +16,7 @@ from builder.model.units import Unit, write_number, write_quantity, write_range
 
 _LINKS, _PITCH_MM = 24, 12.7
 _POST_DIAMETERS = 2.0
+_ON_THE_RIM = (BrakeKind.RIM, BrakeKind.ROD)
 # Disc pads and rim pads are written in one field; what is typical of each differs.
 _RIM_PADS = {Role.FRONT_PADS: "front-rim-pads.least", Role.REAR_PADS: "rear-rim-pads.least"}
 # Keeps a round figure whole where its last bit differs between machines.
@@ -49,7 +50,7 @@ def limits_of(bike: Bike) -> dict[str, str]:
     for brake, name in ((Role.FRONT_BRAKE, "front-rim.run-out"), (Role.REAR_BRAKE, "rear-rim.run-out")):
         part = bike.part(brake)
         if isinstance(part, Brake) and part.brake_kind is not None:
-            found[name] = _mm(RIM_BRAKE_MM if part.brake_kind is BrakeKind.RIM else OTHER_BRAKE_MM)
+            found[name] = _mm(RIM_BRAKE_MM if part.brake_kind in _ON_THE_RIM else OTHER_BRAKE_MM)
     sprockets = _sprockets(bike)
     if sprockets is not None:
         found["chain.longest"] = _grown(wear_limit_percent(sprockets))

@@ -47,6 +47,7 @@ def told(guide: str, lib: Library) -> str:
         "pressed-bracket-replaced",
         "dropper-post-fitted",
         "belt-tension-set",
+        "rod-brakes-set",
     ],
 )
 def test_the_job_is_proven_over_every_bike_that_it_suits(guide: str) -> None:
@@ -64,6 +65,8 @@ def test_the_job_is_proven_over_every_bike_that_it_suits(guide: str) -> None:
         ("chainrings-replaced", "grease-ring-bolts", "grease"),
         ("pressed-bracket-replaced", "left-in", "the left bearing of the pressed-in bottom bracket"),
         ("pressed-bracket-replaced", "inspect-shell", "to inspect the frame"),
+        ("rod-brakes-set", "front-rod-tight", "the rod of the front brake"),
+        ("rod-brakes-set", "rear-gap", "the rod of the rear brake"),
         ("belt-tension-set", "tighten-axle-nuts", "the rear axle nuts"),
         ("dropper-post-fitted", "tighten-lever", "the lever of the dropper post"),
         ("dropper-post-fitted", "back-up", "the test of the dropper post is still to do"),
@@ -148,3 +151,14 @@ def test_a_belt_is_refused_where_only_a_chain_is_meant(guide: str) -> None:
     refused = work_out(Job(guide=library().guides[guide], bike=library().bikes["teal"]), library())
     assert isinstance(refused, Refused)
     assert "belt" in refused.reason.lower()
+
+
+def test_a_wheel_between_the_pads_of_a_rod_brake_gets_its_stirrup_out_of_the_way_and_back() -> None:
+    for end in ("front", "rear"):
+        ready = work_out(
+            Job(guide=library().guides[f"{end}-wheel-out-and-in"], bike=library().bikes["dipper"]), library()
+        )
+        assert isinstance(ready, Ready)
+        steps = [step.step.id for step in ready.tailored.steps]
+        assert steps.index("open-rod-brake") < steps.index("close-rod-brake") < steps.index("hold-rods")
+        assert {"open-rim-brake", "hold-cable", "hold-hydraulic"} & {*steps} == set()

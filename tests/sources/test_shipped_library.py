@@ -21,7 +21,7 @@ STANDARDS = {
     "crank-fixing": {"square-taper", "splined-bolt", "pinch-bolt", "self-extracting"},
     "headset-kind": {"threadless", "threaded"},
     "rear-axle": {"quick-release", "bolt-through", "nutted"},
-    "rear-brake": {"disc", "rim", "coaster", "drum"},
+    "rear-brake": {"disc", "rim", "coaster", "drum", "rod"},
     "rear-fluid": {"mineral-oil", "dot", "none"},
     "suspension": {"rigid", "front", "full"},
     "fork-spring": {"air", "coil", "none"},
@@ -53,9 +53,9 @@ def test_the_fleet_has_a_bike_of_every_standard_that_a_workshop_meets(attribute:
     assert STANDARDS[attribute] - found == set()
 
 
-def test_the_fleet_has_thirteen_bikes_of_thirteen_uses() -> None:
-    assert len(library().bikes) == 13
-    assert len({bike.tag for bike in library().bikes.values()}) == 13
+def test_the_fleet_has_fourteen_bikes_of_fourteen_uses() -> None:
+    assert len(library().bikes) == 14
+    assert len({bike.tag for bike in library().bikes.values()}) == 14
     # A touring bike, a town bike, a road bike, a gravel bike, an electric bike, a full-suspension bike.
     assert with_cases(chainrings="three")
     assert with_cases(transmission="hub-gear", rear_brake="coaster")
