@@ -152,6 +152,8 @@ class _Handler(BaseHTTPRequestHandler):
             since = parts.query.removeprefix("since=")
             known = since.isdecimal() and since.isascii() and len(since) <= _LONGEST_NUMBER
             self._stream(int(since) if known else self.what.number)
+        elif path == "/sw.js":  # a preview changes from one minute to the next, and is not kept by a browser
+            self._missing()
         elif path.startswith("/cards/"):
             self._card(self.what.card(path.removeprefix("/cards/")))
         else:

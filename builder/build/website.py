@@ -9,6 +9,8 @@ from latex2mathml.converter import convert
 from builder.build.cards import Card
 from builder.build.fingerprint import version
 from builder.model.library import Library
+from builder.pages import paths
+from builder.pages.offline import worker
 from builder.pages.site import CardLink, Printouts, Site, site_files, site_pages
 from builder.pages.strings_en import EN
 from builder.pages.theme import Theme
@@ -50,6 +52,8 @@ def website(
         if path in pages:  # the names that would collide are refused where sources are read
             raise ValueError(f"'{path}' is written twice")
         pages[path] = data
+    if script := worker(pages):
+        pages[paths.WORKER] = script.encode()
     return pages
 
 

@@ -22,6 +22,8 @@ LOST = "404.html"
 FEED = "feed.xml"
 SITEMAP = "sitemap.xml"
 ROBOTS = "robots.txt"
+WORKER = "sw.js"
+MANIFEST = "site.webmanifest"
 PRINTS = "print.html"
 
 

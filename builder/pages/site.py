@@ -12,6 +12,7 @@ from builder.pages.finding import index_script
 from builder.pages.front_page import front_page
 from builder.pages.guide_page import guide_page
 from builder.pages.lists import list_pages
+from builder.pages.offline import manifest
 from builder.pages.prints_page import prints_page
 from builder.pages.published import changes_page, feed, lost_page, robots, sitemap
 from builder.pages.rules_page import rules_page
@@ -50,5 +51,6 @@ def site_files(site: Site, pages: tuple[Page, ...]) -> dict[str, str]:
         paths.ROBOTS: robots(site),
         paths.SITEMAP: sitemap(site, pages),
         paths.FEED: feed(site),
+        paths.MANIFEST: manifest(site.library.workshop),
     }
     return {path: text for path, text in files.items() if text}

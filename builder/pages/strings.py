@@ -154,7 +154,6 @@ class Words:
     to_tick: str
     to_measure_count: str
     laid_out: str
-    checks_count: str
     reading_on: str
     reading_back: str
     reading_next: str

@@ -145,7 +145,6 @@ EN = Words(
     to_tick="{count} to tick",
     to_measure_count="{count} to measure",
     laid_out="{parts} parts, {tools} tools",
-    checks_count="{count} checks",
     reading_on="Go on at {label}",
     reading_back="Back",
     reading_next="Next",

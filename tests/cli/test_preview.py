@@ -93,6 +93,11 @@ def test_pages_are_served_with_the_script_that_reloads_them(served: Served) -> N
     assert b"EventSource" in data
 
 
+def test_a_preview_is_not_kept_by_a_browser(served: Served) -> None:
+    assert served.get("/site.webmanifest")[0] == 200
+    assert served.get("/sw.js")[0] == 404
+
+
 @pytest.mark.parametrize(
     "path",
     [

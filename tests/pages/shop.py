@@ -8,6 +8,7 @@ from pathlib import Path
 from latex2mathml.converter import convert
 
 from builder.pages.card import card_html
+from builder.pages.offline import worker
 from builder.pages.paper import Paper
 from builder.pages.site import Page, Site, site_files, site_pages
 from builder.pages.theme import Theme, load_theme
@@ -80,4 +81,5 @@ def pages() -> dict[str, Page]:
 def files() -> dict[str, bytes]:
     """The whole demo's site by path: pages, what stands beside them, the theme's assets."""
     beside = {path: text.encode() for path, text in site_files(site(), tuple(pages().values())).items()}
-    return {page.path: page.html.encode() for page in pages().values()} | beside | dict(theme().assets)
+    made = {page.path: page.html.encode() for page in pages().values()} | beside | dict(theme().assets)
+    return made | {"sw.js": worker(made).encode()}

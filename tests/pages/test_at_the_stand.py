@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gzip
+import re
 from io import BytesIO
 
 import pikepdf
@@ -15,7 +17,7 @@ from builder.tailoring.tailored import Tailored
 from tests.demo import lead_card
 from tests.pages.fleet import generic
 from tests.pages.in_a_browser import browser, needs_chromium, root
-from tests.pages.shop import pages
+from tests.pages.shop import files, pages
 
 __all__ = ["browser", "root"]  # fixtures, found here by their names
 GUIDE = "bikes/heron/wider-range-cassette.html"
@@ -83,6 +85,18 @@ def test_runs_of_steps_are_joined_inside_a_section_only() -> None:
     labels = {1: "A1", 2: "A2", 3: "A3", 4: "B1", 5: "B2", 6: "B3", 7: "B4"}
     assert label_runs((1, 2, 3, 4, 5), labels) == "A1 to A3, B1, B2"
     assert label_runs((3, 4, 5, 6, 7, 99), labels) == "A3, B1 to B4"
+
+
+def test_a_first_visit_to_a_long_guide_takes_less_than_200_kilobytes() -> None:
+    """As a host sends it: texts packed, faces as they are, nothing of what is fetched only when somebody looks."""
+    html = files()[GUIDE].decode()
+    fetched = {GUIDE} | {
+        path for path in files() if path in re.findall(r'(?:href|src)="(?:\.\./)*(assets/[^"]+)"', html)
+    }
+    fetched |= {path for path in files() if path.endswith(".woff2")}
+    assert {"assets/site.css", "assets/site.js", "assets/find.js", "assets/reading.js"} < fetched
+    sizes = {path: len(data if path.endswith("2") else gzip.compress(data)) for path, data in files().items()}
+    assert sum(sizes[path] for path in fetched) <= 200_000
 
 
 @needs_chromium

@@ -60,3 +60,14 @@ for (const field of document.querySelectorAll("[data-filter]")) {
     status.textContent = left ? "" : status.dataset.none;
   });
 }
+
+// A site that comes from a host is kept for when there is no network, and can be installed; one in a folder needs neither.
+if (location.protocol.startsWith("http")) {
+  const site = new URL("../", document.querySelector('script[src$="assets/site.js"]').src);
+  const link = document.createElement("link");
+  link.rel = "manifest";
+  link.href = new URL("site.webmanifest", site);
+  document.head.append(link);
+  // Kept after the page is there, so that it does not wait; a browser that forbids it reads the site all the same.
+  addEventListener("load", () => navigator.serviceWorker?.register(new URL("sw.js", site), { scope: site.pathname }).catch(() => {}));
+}

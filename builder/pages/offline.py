@@ -1,0 +1,51 @@
+"""What lets the site be read without a network: a worker that knows every file of it, a manifest to install it by.
+
+The worker is the theme's; here it is handed the site's files, each with its digest, so that it fetches what changed and
+nothing else. Cards stay out: they are large, and who needs one offline has opened it.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping
+
+from builder.model.catalogue import Workshop
+from builder.pages import paths
+
+_DIGEST = 12
+# Fetched when somebody first looks for it, and by hosts and machines, who are never offline.
+_NOT_KEPT = frozenset({paths.WORKER, paths.ROBOTS, paths.SITEMAP, paths.FEED, paths.LOST})
+_THEMES_WORKER = "assets/offline.js"
+
+
+def worker(files: Mapping[str, bytes]) -> str:
+    """The script of the worker for a site of `files`; '' where the theme has none."""
+    if _THEMES_WORKER not in files:
+        return ""
+    kept = {
+        path: hashlib.sha256(data).hexdigest()[:_DIGEST]
+        for path, data in sorted(files.items())
+        if path not in _NOT_KEPT and not path.endswith(".txt")
+    }
+    listed = json.dumps(kept, ensure_ascii=False, separators=(",", ":"))
+    # The worker's own text is part of this one, so that a browser sees when it changes.
+    own = hashlib.sha256(files[_THEMES_WORKER]).hexdigest()[:_DIGEST]
+    return f'self.spannerleafFiles={listed};\nimportScripts("{_THEMES_WORKER}?{own}");\n'
+
+
+def manifest(workshop: Workshop) -> str:
+    """The web application manifest; every address in it is relative, so that the site may lie below a path."""
+    name = workshop.name or "Spannerleaf"
+    return json.dumps(
+        {
+            "name": name,
+            "short_name": name,
+            "start_url": f"./{paths.INDEX}",
+            "scope": "./",
+            "display": "minimal-ui",
+            "icons": [{"src": "assets/leaf.svg", "sizes": "any", "type": "image/svg+xml"}],
+        },
+        ensure_ascii=False,
+        indent=1,
+    )
