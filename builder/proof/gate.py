@@ -13,6 +13,7 @@ from dataclasses import replace
 from functools import partial
 
 from builder.diagnostics.diagnostic import Diagnostic, ordered
+from builder.model.bike import Bike
 from builder.model.library import Library
 from builder.proof.bolts_bear import plausible_torques
 from builder.proof.directions import directions_agree
@@ -55,6 +56,8 @@ SOUND_PASSES: tuple[Pass, ...] = (
 )
 # Asked of the whole library alone: who makes one card has not asked for them.
 LIBRARY_PASSES: tuple[Pass, ...] = (check_trials, workshop_reaches, families_agree)
+# Of those, what is asked of a bike's own facts.
+_OF_BIKES: tuple[Pass, ...] = (parts_make_sense, bikes_make_sense, standing_diagnostics)
 # What a build finds by itself while it works out its jobs.
 _FOUND_BY_BUILDING = frozenset({planned_jobs_work})
 
@@ -86,6 +89,12 @@ def gate(
         passes += [*SOUND_PASSES, *(LIBRARY_PASSES if whole else ()), prove or partial(proven, whole=whole)]
     left = (one for one in passes if not (building and one in _FOUND_BY_BUILDING))
     return ordered(diagnostic for one in left for diagnostic in one(library))
+
+
+def gate_for_bike(bike: Bike, library: Library) -> tuple[Diagnostic, ...]:
+    """What is wrong with a bike that was told of after the library went through the gate."""
+    alone = replace(library, guides={}, bikes={bike.id: bike})
+    return ordered(diagnostic for one in _OF_BIKES for diagnostic in one(alone))
 
 
 def reached(library: Library, guides: Iterable[str], bikes: Iterable[str]) -> Library:

@@ -87,6 +87,10 @@ class Interview:
         """
         return next((question for question in self._open() if question.id not in self.left), None)
 
+    def use(self, mattering: Mattering) -> None:
+        """Use what is known of the guide's conditions from another talk, since it takes a while to find."""
+        self._mattering = mattering
+
     def leave(self, question: Question) -> None:
         """Leave the question open."""
         self.left.add(question.id)
