@@ -1,4 +1,4 @@
-"""The program for the rider's browser: the modules that the rider's page reaches and the libraries below them, as a zip.
+"""The program for the browser: the modules that the page of a rider reaches and the libraries below them, as a zip.
 
 What is reached is found by following every import from the page's door, so that nothing is listed by hand.
 """
@@ -103,4 +103,6 @@ def _library_files(library: str) -> Iterator[tuple[str, bytes]]:
     for place in found.submodule_search_locations or ():
         folder = Path(place)
         for path in sorted(folder.rglob("*.py")):
+            if path.parent.name == "extensions" and path.stem != "__init__":
+                continue  # none is in use
             yield f"{library}/{path.relative_to(folder).as_posix()}", path.read_bytes()

@@ -13,20 +13,19 @@ from dataclasses import replace
 from functools import partial
 
 from builder.diagnostics.diagnostic import Diagnostic, ordered
-from builder.model.bike import Bike
 from builder.model.library import Library
+from builder.proof.bike_gate import OF_BIKES
 from builder.proof.bolts_bear import plausible_torques
 from builder.proof.directions import directions_agree
 from builder.proof.exclusions import exclusions_leave_bikes
 from builder.proof.families import families_agree
 from builder.proof.figures import figures_are_right
 from builder.proof.fitting_words import words_fit
-from builder.proof.fleet import attributes_are_computed, bikes_make_sense, planned_jobs_work
+from builder.proof.fleet import attributes_are_computed, planned_jobs_work
 from builder.proof.part_records import parts_make_sense
 from builder.proof.proving import prove_all
 from builder.proof.put_back import new_parts_are_new, what_is_let_out
 from builder.proof.revisions import check_trials
-from builder.proof.standing import standing_diagnostics
 from builder.proof.trade import steps_keep_the_trade
 from builder.proof.trade_range import torques_in_trade_range
 from builder.proof.unreached import unreached
@@ -48,16 +47,13 @@ RECORD_PASSES: tuple[Pass, ...] = (
 # Asked only when every source could be read, since a record that is left out would look like a mistake elsewhere.
 SOUND_PASSES: tuple[Pass, ...] = (
     attributes_are_computed,
-    bikes_make_sense,
-    standing_diagnostics,
+    *OF_BIKES,
     planned_jobs_work,
     steps_keep_the_trade,
     directions_agree,
 )
 # Asked of the whole library alone: who makes one card has not asked for them.
 LIBRARY_PASSES: tuple[Pass, ...] = (check_trials, workshop_reaches, families_agree)
-# Of those, what is asked of a bike's own facts.
-_OF_BIKES: tuple[Pass, ...] = (parts_make_sense, bikes_make_sense, standing_diagnostics)
 # What a build finds by itself while it works out its jobs.
 _FOUND_BY_BUILDING = frozenset({planned_jobs_work})
 
@@ -89,12 +85,6 @@ def gate(
         passes += [*SOUND_PASSES, *(LIBRARY_PASSES if whole else ()), prove or partial(proven, whole=whole)]
     left = (one for one in passes if not (building and one in _FOUND_BY_BUILDING))
     return ordered(diagnostic for one in left for diagnostic in one(library))
-
-
-def gate_for_bike(bike: Bike, library: Library) -> tuple[Diagnostic, ...]:
-    """What is wrong with a bike that was told of after the library went through the gate."""
-    alone = replace(library, guides={}, bikes={bike.id: bike})
-    return ordered(diagnostic for one in _OF_BIKES for diagnostic in one(alone))
 
 
 def reached(library: Library, guides: Iterable[str], bikes: Iterable[str]) -> Library:

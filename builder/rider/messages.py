@@ -41,7 +41,7 @@ from builder.pages.revision import UNKNOWN
 from builder.pages.step_card import step_card_html
 from builder.pages.strings_en import EN
 from builder.planning import Missing, Plan, PlanError
-from builder.proof.gate import gate_for_bike
+from builder.proof.bike_gate import gate_for_bike
 from builder.proof.jobs import Job, Mistaken, Ready, Refused, lacks_parts, work_out
 from builder.rider.described import bike_of
 from builder.rider.facts import FactError, Facts
