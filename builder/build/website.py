@@ -8,6 +8,7 @@ from latex2mathml.converter import convert
 
 from builder.build.cards import Card
 from builder.build.fingerprint import version
+from builder.build.rider_files import rider_files
 from builder.model.library import Library
 from builder.pages.site import CardLink, Printouts, Site, site_pages
 from builder.pages.strings_en import EN
@@ -16,9 +17,18 @@ from builder.proof.jobs import Outcome, Ready, Refused
 
 
 def website(
-    library: Library, outcomes: Iterable[Outcome], cards: Iterable[Card], printouts: Printouts, theme: Theme
+    library: Library,
+    outcomes: Iterable[Outcome],
+    cards: Iterable[Card],
+    printouts: Printouts,
+    theme: Theme,
+    *,
+    rider: bool = False,
 ) -> dict[str, bytes]:
-    """Every file of the site by its path below the root: pages first, then the theme's assets."""
+    """Every file of the site by its path below the root: pages first, then the theme's assets.
+
+    With `rider` it has the page on which a rider fits a guide to a bike.
+    """
     done = tuple(outcomes)
     ready = [outcome.tailored for outcome in done if isinstance(outcome, Ready)]
     links: dict[tuple[str, str], tuple[CardLink, ...]] = {}
@@ -38,9 +48,15 @@ def website(
         printouts=printouts,
         typeset=convert,
         version=version(),
+        rider=rider,
     )
     pages: dict[str, bytes] = {}
-    for path, data in (*((page.path, page.html.encode()) for page in site_pages(site, theme)), *theme.assets.items()):
+    written = (
+        *((page.path, page.html.encode()) for page in site_pages(site, theme)),
+        *theme.assets.items(),
+        *(rider_files(site, theme).items() if rider else ()),
+    )
+    for path, data in written:
         if path in pages:  # the names that would collide are refused where sources are read
             raise ValueError(f"'{path}' is written twice")
         pages[path] = data

@@ -34,6 +34,7 @@ def guide_page(tailored: Tailored, site: Site, theme: Theme) -> Page:
         title,
         g=replace(view, revision=code),
         cards=cards,
+        fit_path=paths.fitted(guide.id) if site.rider else "",
         sheets=site.printouts.sheets.get(guide.id, ()),
         home_lacks=home_lacks(tailored),
         others=others,

@@ -14,6 +14,7 @@ GLOSSARY = "words.html"
 CAUTIONS = "safety-key.html"
 ABOUT = "about.html"
 RULES = "house-rules.html"
+RIDER = "rider/index.html"
 
 
 def guide(guide_id: str, bike_id: str = "") -> str:
@@ -39,6 +40,11 @@ def bike(bike_id: str) -> str:
 def upkeep(bike_id: str) -> str:
     """The page of a bike's torques and tools."""
     return f"bikes/{bike_id}/torques-and-tools.html"
+
+
+def fitted(guide_id: str) -> str:
+    """The rider's page with a guide chosen."""
+    return f"{RIDER}#for={guide_id}"
 
 
 def check(name: str) -> str:

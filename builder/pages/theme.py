@@ -56,7 +56,9 @@ def load_theme(folder: Path) -> Theme:
         raise ThemeError(f"{folder / 'templates'}: no templates")
     templates = templates_of(sources)
     assets = {"assets/site.css": "\n".join((tokens, dark, site)).encode()}
-    for path in sorted((*folder.glob("fonts/*"), *folder.glob("*.js"), *folder.glob("*.svg"))):
+    for path in sorted(
+        (*folder.glob("fonts/*"), *folder.glob("*.js"), *folder.glob("*.svg"), *folder.glob("rider.css"))
+    ):
         assets[f"assets/{path.relative_to(folder).as_posix()}"] = _bytes(path, folder)
     return Theme(
         name=folder.name,
