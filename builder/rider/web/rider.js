@@ -160,6 +160,7 @@ function showQuestion(focus) {
   const box = at("question");
   const question = state.question;
   at("done").hidden = Boolean(question);
+  at("show-now").hidden = !question;
   box.hidden = !question;
   if (!question) {
     box.replaceChildren();
@@ -446,8 +447,9 @@ function begin() {
   at("print-card").addEventListener("click", print);
   at("again").addEventListener("click", startEngine);
   window.addEventListener("hashchange", () => {
-    const wanted = inFragment().get("for") ?? "";
-    if (wanted !== state.guide) {
+    const wanted = inFragment().get("for");
+    // A link within the guide that is shown leads to a place in it, and to no other guide.
+    if (wanted !== null && wanted !== state.guide) {
       chooseGuide(wanted);
       talk();
     }
