@@ -46,12 +46,12 @@ def has_runtime() -> bool:
 def rider_files(site: Site, theme: Theme) -> Mapping[str, bytes]:
     """Every file of the rider's page by its path below the site's root."""
     shelf = packed(Shelf(library=site.library, theme=theme, version=site.version))
-    program, wasm = _program(), _wasm()
+    code, wasm = program(), _wasm()
     runtime = {name: (_RUNTIME / name).read_bytes() for name in ("pyodide.js", "pyodide.asm.js", "stdlib.zip")}
     fetched = {
         "wasm": ("runtime/pyodide.wasm.bin", wasm, True),
         "stdlib": ("runtime/stdlib.zip", runtime["stdlib.zip"], False),
-        "program": ("program.zip", program, False),
+        "program": ("program.zip", code, False),
         "shelf": ("library.bin", gzip.compress(shelf, 9, mtime=0), True),
         "loader": ("runtime/pyodide.js", runtime["pyodide.js"], False),
         "script": ("runtime/pyodide.asm.js", runtime["pyodide.asm.js"], False),
@@ -70,8 +70,11 @@ def rider_files(site: Site, theme: Theme) -> Mapping[str, bytes]:
 
 
 @cache
-def _program() -> bytes:
-    return zipped(program_files())
+def program() -> bytes:
+    """The program: in byte code where somebody compiled it from the sources as they stand, else the sources."""
+    sources = zipped(program_files())
+    compiled = _RUNTIME / f"program-{_digest(sources)[:16]}.zip"
+    return compiled.read_bytes() if compiled.is_file() else sources
 
 
 @cache

@@ -12,7 +12,6 @@ from pathlib import Path
 import pytest
 
 from builder.build import rider_files
-from builder.build.browser_program import program_files, zipped
 from builder.pages.theme import load_theme
 from builder.rider.shelf import Shelf, packed, unpacked
 from builder.sources.loaded import shipped_themes
@@ -61,7 +60,7 @@ def in_node(work: Path, module: Path, calls: str) -> object:
     """What `calls`, an expression of the names in `module`, comes to there; it must be plain data."""
     for name, source in (("loader.mjs", "pyodide.js"), ("script.mjs", "pyodide.asm.js")):
         shutil.copy(RUNTIME / source, work / name)
-    (work / "program.zip").write_bytes(zipped(program_files()))
+    (work / "program.zip").write_bytes(rider_files.program())
     (work / "library.bin").write_bytes(data())
     text = module.read_text(encoding="utf-8").replace("from __future__ import annotations\n", "")
     run = f"from __future__ import annotations\n{_START}\n{text}\njson.dumps({calls})\n"
