@@ -185,7 +185,7 @@ class Desk:
         how = measurement.how if measurement is not None else (() if lack is None else (lack.how,))
         return {
             "id": question.id,
-            "words": _sentence(question.words if lack is None else lack.words),
+            "words": _sentence(question.words if lack is None or question.words != question.id else _named(lack)),
             "kind": question.kind.value,
             "cases": [[name, _sentence(words)] for name, words in question.cases.items()],
             "how": list(how),
@@ -250,7 +250,7 @@ class Desk:
             known = role is not None and (plan.replaces(role) or isinstance(interview.facts.parts.get(role), str))
             if path and path not in told.answers and not known and interview.facts.is_open(path):
                 question = self._fact_question(path)
-                if question is not None:
+                if question is not None and question.id not in told.answers:
                     yield self._question(question, lack)
 
     def _fact_question(self, path: str) -> Question | None:
@@ -361,6 +361,14 @@ def _shown(path: str) -> str:
     """How a measured fact may be written; '' for any other and for a question of the talk."""
     shape = _shape(path) if "." in path and path not in FIRST else None
     return example(shape) if isinstance(shape, Quantity) else ""
+
+
+def _named(lack: Missing) -> str:
+    """What is lacking, with the place of its part behind it: `length of the splines (rear hub)`."""
+    role = role_of(lack.key.removeprefix("parts."))
+    place = "" if role is None else role.value.replace("-", " ")
+    ending = f" of {place}"
+    return f"{lack.words.removesuffix(ending)} ({place})" if place and lack.words.endswith(ending) else lack.words
 
 
 def _in_words(found: Diagnostic, bike: Bike) -> str:

@@ -15,7 +15,7 @@ from builder.pages.contents import Site
 from builder.pages.form import Form
 from builder.pages.guide_page import guide_page
 from builder.pages.paper import Paper
-from builder.proof.jobs import Ready, planned_jobs, work_out
+from builder.proof.jobs import Ready, Refused, planned_jobs, work_out
 from builder.rider.messages import Desk
 from builder.rider.shelf import Shelf
 
@@ -48,7 +48,11 @@ def planned(shelf: Shelf, wanted: Iterable[str] = ()) -> dict[str, str]:
                 continue
             outcome = work_out(job, shelf.library)
             if not isinstance(outcome, Ready):
-                found[name] = repr(outcome)
+                found[name] = (
+                    outcome.reason
+                    if isinstance(outcome, Refused)
+                    else "; ".join(one.message for one in outcome.diagnostics)
+                )
                 continue
             tailored = outcome.tailored
             site = Site(library=shelf.library, generic=(), typeset=str)

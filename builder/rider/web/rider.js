@@ -153,7 +153,9 @@ function answer(text) {
   state.lacks = state.lacks.filter((one) => one.id !== id);
   state.question = state.lacks[0] ?? null;
   showQuestion(true);
-  return fit({ focus: false }).then(() => engine.ask("told", { do: "talk", ...asked() }).then((found) => showTold(found.told), () => {}));
+  const retell = () => engine.ask("told", { do: "talk", ...asked() }).then((found) => showTold(found.told), () => {});
+  // A figure left open changes nothing: the guide that is shown asks for it already.
+  return text ? fit().then(retell) : retell();
 }
 
 function showQuestion(focus) {
@@ -293,6 +295,17 @@ function contentOf(html, path) {
   for (const line of page.querySelectorAll("#content [data-ticks]")) line.remove();
   const content = page.getElementById("content");
   return content ? [...document.importNode(content, true).childNodes] : [];
+}
+
+/** A link to a place in the guide leads there, and leaves the address of the page as it is. */
+function leadWithin(event) {
+  const link = event.target.closest("a[href^='#']");
+  const place = link && document.getElementById(link.getAttribute("href").slice(1));
+  if (!place) return;
+  event.preventDefault();
+  place.setAttribute("tabindex", "-1");
+  place.focus({ preventScroll: true });
+  place.scrollIntoView();
 }
 
 async function print() {
@@ -444,11 +457,11 @@ function begin() {
     }
   });
   at("show-now").addEventListener("click", () => fit().then(() => at("result-title").focus()));
+  at("guide-of-bike").addEventListener("click", leadWithin);
   at("print-card").addEventListener("click", print);
   at("again").addEventListener("click", startEngine);
   window.addEventListener("hashchange", () => {
     const wanted = inFragment().get("for");
-    // A link within the guide that is shown leads to a place in it, and to no other guide.
     if (wanted !== null && wanted !== state.guide) {
       chooseGuide(wanted);
       talk();
