@@ -70,7 +70,7 @@ class RiderWords:
     take: str = "Take this answer"
     not_known: str = "I don't know"
     not_known_leads: str = "The guide then has a step to measure it, or shows both ways."
-    such_as: str = "Such as {example}; other units will do."
+    span: str = "From {span}. Other units will do, and a tolerance such as ± 2 mm."
     limit: str = "To fit without any other change, it must be: {limit}."
     for_checks: str = "Asked for: {checks}."
     told: str = "What is told of this bike ({count})"
@@ -99,7 +99,7 @@ class RiderWords:
     def of_script(self) -> dict[str, object]:
         """Those that the scripts show."""
         names = (
-            "my_bike loading starting such_as limit for_checks take not_known not_known_leads told take_back left_open "
+            "my_bike loading starting span limit for_checks take not_known not_known_leads told take_back left_open "
             "choose_part no_part in_stock lacking print link_copied link_shown offered"
         )
         plain: dict[str, object] = {name: getattr(self, name) for name in names.split()}

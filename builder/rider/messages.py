@@ -29,6 +29,7 @@ from builder.model.facts import Role
 from builder.model.guide import Guide
 from builder.model.parts import folder_of, kind_of
 from builder.model.paths import MEASURED, RIDER, role_of
+from builder.model.units import Unit, write_number, write_quantity
 from builder.pages import amounts
 from builder.pages.brief_card import brief_card_html
 from builder.pages.card import MARKS, card_html, card_revision
@@ -48,8 +49,7 @@ from builder.rider.facts import FactError, Facts
 from builder.rider.interview import FIRST, Interview, Kind, Question
 from builder.rider.mattering import Mattering
 from builder.rider.shelf import Shelf
-from builder.sources.descriptions import example
-from builder.sources.shapes import OneOf, Quantity, Shape, fields_of, kind_for
+from builder.sources.shapes import Number, OneOf, Quantity, Shape, fields_of, kind_for
 from builder.sources.starters import bike_start
 from builder.tailoring import Tailored
 
@@ -156,7 +156,7 @@ class Desk:
 
     def _in_order(self, answers: Mapping[str, str]) -> Iterator[str]:
         """The transmission first, since others hang on it, then as the catalogue asks, then what was measured."""
-        first = (*FIRST, *self._library.attributes)
+        first = dict.fromkeys((*FIRST, *self._library.attributes))
         yield from (name for name in first if name in answers)
         yield from (name for name in answers if name not in first)
 
@@ -181,7 +181,6 @@ class Desk:
         measurement = next(
             (one for one in self._library.measurements.values() if one.key == _key_of(question.id)), None
         )
-        shown = _shown(question.id)
         how = measurement.how if measurement is not None else (() if lack is None else (lack.how,))
         return {
             "id": question.id,
@@ -189,7 +188,7 @@ class Desk:
             "kind": question.kind.value,
             "cases": [[name, _sentence(words)] for name, words in question.cases.items()],
             "how": list(how),
-            "example": "" if question.kind is Kind.CHOICE or "such as" in question.words else shown,
+            "span": "" if question.kind is Kind.CHOICE else _span(question.id),
             "limit": "" if lack is None else lack.bounds,
             "checks": [] if lack is None else [CHECKS[name].title for name in lack.checks if name in CHECKS],
         }
@@ -357,10 +356,13 @@ def _shape(path: str) -> Shape | None:
     return None if record is None else next((one.shape for one in fields_of(record) if one.key == key), None)
 
 
-def _shown(path: str) -> str:
-    """How a measured fact may be written; '' for any other and for a question of the talk."""
+def _span(path: str) -> str:
+    """Between what a figure lies; '' for any other fact and for a question of the talk."""
     shape = _shape(path) if "." in path and path not in FIRST else None
-    return example(shape) if isinstance(shape, Quantity) else ""
+    if not isinstance(shape, Quantity | Number):
+        return ""
+    unit = shape.unit if isinstance(shape, Quantity) else Unit.ONE
+    return f"{write_number(shape.low)} to {write_quantity(shape.high, unit)}"
 
 
 def _named(lack: Missing) -> str:

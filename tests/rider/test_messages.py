@@ -84,6 +84,7 @@ def test_what_nobody_knows_leads_to_a_measurement_with_its_limit() -> None:
     found = ask(do="fit", guide=LEAD, bike=bike(transmission="derailleur"), parts=["cs-11-50-11s"])
     lacks = {one["id"]: one for one in found["lacks"]}  # type: ignore[attr-defined]
     assert lacks["rear-hub.body-length"]["limit"] == "35.75 to 36.25\u00a0mm"
+    assert lacks["frame.chainstay"]["span"] == "250 to 900\u00a0mm"
     assert lacks["frame.chainstay"]["how"][0].startswith("Put the tape measure")
     assert found["not-judged"]
     told = bike(transmission="derailleur", **{"frame.chainstay": "17 in"})
@@ -93,6 +94,12 @@ def test_what_nobody_knows_leads_to_a_measurement_with_its_limit() -> None:
     open_ = ask(do="fit", guide=LEAD, bike=left, parts=["cs-11-50-11s"])
     assert "frame.chainstay" not in {one["id"] for one in open_["lacks"]}  # type: ignore[attr-defined]
     assert "Chainstay length" in str(open_["html"]) or "chainstay length" in str(open_["html"])
+
+
+def test_what_is_told_is_listed_once_and_the_transmission_first() -> None:
+    told = bike(front_axle="nutted", transmission="derailleur")
+    listed = ask(do="talk", guide=WHEEL, bike=told)["told"]
+    assert [one["id"] for one in listed] == ["transmission", "front-axle"]  # type: ignore[attr-defined]
 
 
 def test_a_script_in_every_field_shows_as_text() -> None:
