@@ -8,6 +8,7 @@ import json
 import os
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -15,11 +16,16 @@ import pytest
 from builder.build import browser_program, rider_files
 from builder.build.making import _has_rider_page
 from builder.build.order import Order
+from builder.build.website import website
 from builder.checks.registry import CHECKS
 from builder.model.catalogue import Workshop
 from builder.model.library import Library
+from builder.pages.site import Printouts
+from builder.pages.theme import load_theme
+from builder.proof.jobs import Job, work_out
 from builder.rider import shelf as shelves
 from builder.rider.shelf import Mismatch, unpacked
+from builder.sources.loaded import shipped_themes
 from tests.demo import library
 from tests.rider.node import RUNTIME, data, needs_runtime, shelf
 from tests.test_house import OUTSIDE, PURE_LIBRARIES, imports
@@ -106,3 +112,16 @@ def test_the_list_of_the_page_tells_length_and_digest_of_what_is_fetched() -> No
         len(files[f"rider/{one}"]) for one in ("runtime/pyodide.wasm.bin", "runtime/stdlib.zip", "library.bin")
     )
     assert fetched + len(rider_files.program()) < 6_300_000
+
+
+@needs_runtime
+def test_a_site_links_to_the_page_where_it_has_one_and_else_says_nothing_of_it() -> None:
+    theme = load_theme(shipped_themes() / "bench")
+    small = replace(library(), bikes={})
+    outcomes = [work_out(Job(guide=library().guides["front-wheel-out-and-in"]), small)]
+    for rider in (True, False):
+        files = website(small, outcomes, (), Printouts(), theme, rider=rider)
+        assert ("rider/index.html" in files) is rider
+        guide = files["guides/front-wheel-out-and-in.html"].decode()
+        assert ('href="../rider/index.html#for=front-wheel-out-and-in"' in guide) is rider
+        assert ("data-reckon" in files["checks/chain-length.html"].decode()) is rider
