@@ -26,11 +26,23 @@ DOORS: dict[str, frozenset[str]] = {
         "proof": "model diagnostics checks planning tailoring drawings",
         "pages": "model diagnostics composing checks planning tailoring proof drawings",
         "printing": "model diagnostics composing pages",
-        "build": "model diagnostics composing checks sources planning tailoring proof drawings pages printing",
-        "cli": "model diagnostics checks sources planning tailoring proof drawings pages printing build",
+        "rider": "model diagnostics composing checks sources planning tailoring proof drawings pages",
+        "build": "model diagnostics composing checks sources planning tailoring proof drawings pages printing rider",
+        "cli": "model diagnostics checks sources planning tailoring proof drawings pages printing rider build",
     }.items()
 }
-PURE_CORE = ("model", "composing", "checks", "planning", "tailoring", "proof", "pages", "drawings", "diagnostics")
+PURE_CORE = (
+    "model",
+    "composing",
+    "checks",
+    "planning",
+    "tailoring",
+    "proof",
+    "pages",
+    "drawings",
+    "diagnostics",
+    "rider",
+)
 PURE_LIBRARIES = frozenset({"jinja2", "markupsafe", "markdown"})
 # Standard modules that reach outside the process; a rider's browser has none of it.
 OUTSIDE = frozenset({"asyncio", "ctypes", "http", "multiprocessing", "socket", "subprocess", "threading", "urllib"})

@@ -12,6 +12,7 @@ from builder.build.order import Built, Order, Progress, Told, Unknown
 from builder.build.output import ASIDE, staged
 from builder.build.printer import Printer
 from builder.build.printouts import NoSheet, PrintoutKind, links_to, printouts
+from builder.build.rider_files import NOT_THERE, has_runtime
 from builder.build.store import Store
 from builder.build.website import website
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
@@ -108,7 +109,8 @@ def _write(
     broken: list[Diagnostic] = list(worn)
     printed = 0
     with staged(order.out) as staging:
-        pages = website(library, outcomes, cards, links_to(others), printer.theme)
+        rider = _has_rider_page(order, library)
+        pages = website(library, outcomes, cards, links_to(others), printer.theme, rider=rider and has_runtime())
         progress.begin("Writing the pages", len(pages))
         for path, data in pages.items():
             staging.write(f"{SITE}/{path}", data)
@@ -135,8 +137,14 @@ def _write(
         overflows=tuple(sorted(overflows)),
         print_findings=tuple(map(as_line, ordered(broken))),
         kept=staging.kept,
+        notes=() if not rider or has_runtime() else (NOT_THERE,),
     )
     return told, printed, tuple(sorted(staging.paths))
+
+
+def _has_rider_page(order: Order, library: Library) -> bool:
+    """Whether the page on which a rider fits a guide is wanted; a build of some guides or bikes alone goes without."""
+    return library.workshop.rider_page and not order.guides and not order.bikes
 
 
 def _refusals(outcomes: Iterable[Outcome]) -> Iterable[str]:

@@ -73,7 +73,7 @@ class Told:
     `sheets` are PDFs with the service sheets of the fleet, `charts` those with torques and tools for the wall.
     `print_findings` are lesser breaches of rules of print, a line each; grave ones stop the build. `waivers` are the
     rules and cautions that authors set aside, with their reasons. `kept` are the files in the output that no build
-    made.
+    made. `notes` say what the site goes without.
     """
 
     pages: int
@@ -87,6 +87,7 @@ class Told:
     print_findings: tuple[str, ...] = ()
     waivers: tuple[str, ...] = ()
     kept: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

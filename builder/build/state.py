@@ -11,7 +11,7 @@ from typing import Any
 from builder.build.exchange import state_file
 
 # Raised when the record or what a build tells of itself is written in another way.
-_FORMAT = 2
+_FORMAT = 3
 
 
 def remembered(out: Path, made_from: str) -> dict[str, Any] | None:

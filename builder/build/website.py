@@ -8,6 +8,7 @@ from latex2mathml.converter import convert
 
 from builder.build.cards import Card
 from builder.build.fingerprint import version
+from builder.build.rider_files import rider_files
 from builder.model.library import Library
 from builder.pages import paths
 from builder.pages.offline import worker
@@ -18,9 +19,18 @@ from builder.proof.jobs import Outcome, Ready, Refused
 
 
 def website(
-    library: Library, outcomes: Iterable[Outcome], cards: Iterable[Card], printouts: Printouts, theme: Theme
+    library: Library,
+    outcomes: Iterable[Outcome],
+    cards: Iterable[Card],
+    printouts: Printouts,
+    theme: Theme,
+    *,
+    rider: bool = False,
 ) -> dict[str, bytes]:
-    """Every file of the site by its path below the root: pages first, then the theme's assets."""
+    """Every file of the site by its path below the root: pages first, then the theme's assets.
+
+    With `rider` it has the page on which a rider fits a guide to a bike.
+    """
     done = tuple(outcomes)
     ready = [outcome.tailored for outcome in done if isinstance(outcome, Ready)]
     links: dict[tuple[str, str], tuple[CardLink, ...]] = {}
@@ -40,6 +50,7 @@ def website(
         printouts=printouts,
         typeset=convert,
         version=version(),
+        rider=rider,
     )
     pages: dict[str, bytes] = {}
     made = site_pages(site, theme)
@@ -47,6 +58,7 @@ def website(
         *((page.path, page.html.encode()) for page in made),
         *((path, text.encode()) for path, text in site_files(site, made).items()),
         *theme.assets.items(),
+        *(rider_files(site, theme).items() if rider else ()),
     )
     for path, data in written:
         if path in pages:  # the names that would collide are refused where sources are read

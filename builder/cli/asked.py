@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TypeVar
 
@@ -13,7 +13,6 @@ from builder.cli.common import Status, chosen_workspace, finish, has_errors, mis
 from builder.diagnostics.nearness import alike, nearest
 from builder.model.bike import Bike
 from builder.model.guide import Guide
-from builder.model.library import Library
 from builder.sources.hints import HOW_TO_ADD
 from builder.sources.loaded import Loaded
 
@@ -51,16 +50,3 @@ def parts_for(bike: Bike, guide: Guide | None, named: tuple[str, ...]) -> tuple[
     if named or guide is None:
         return named
     return next((job.parts for job in bike.jobs if job.guide == guide.id), ())
-
-
-def guides_for(named: tuple[str, ...], bike: Bike, library: Library) -> Iterator[Guide]:
-    """The guides that put these parts on: those that the bike's file plans first."""
-    from builder.planning import PlanError, wanted_parts
-
-    ids = [job.guide for job in sorted(bike.jobs, key=lambda job: not set(named) <= set(job.parts))]
-    for guide in (library.guides[name] for name in dict.fromkeys((*ids, *library.guides)) if name in library.guides):
-        try:
-            if (guide.wants or guide.takes) and wanted_parts(guide, named, library):
-                yield guide
-        except PlanError:
-            continue

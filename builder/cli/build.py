@@ -148,6 +148,8 @@ def _tell(built: Built, out: Path) -> None:
         click.echo(words, err=True)
     for words in told.kept:
         click.echo(f"kept, though no build made it: {out / words}", err=True)
+    for words in told.notes:
+        click.echo(f"note: {words}", err=True)
     list_waivers(told.waivers, err=True)
     made = _made(told)
     if built.unchanged:

@@ -2,31 +2,24 @@
 
 from __future__ import annotations
 
-import dataclasses
 import json
 import textwrap
 from collections.abc import Iterable, Iterator
 from pathlib import Path
-from typing import Any
 
 import click
 
 from builder.checks.check import Force
-from builder.checks.reckoning import result_as_json
 from builder.checks.registry import CHECKS
 from builder.checks.result import CheckResult
-from builder.checks.take_up import take_up_as_json
-from builder.cli.asked import found, guides_for, loaded_soundly
+from builder.cli.asked import found, loaded_soundly
 from builder.cli.common import Status, finish, json_option, misused, workspace_option
 from builder.model.bike import Bike
 from builder.model.facts import Role
-from builder.model.guide import Guide
-from builder.model.library import Library
 from builder.model.units import write_quantity
-from builder.planning import Change, Missing, Plan, PlanError, Requirement, plan_job, wanted_parts
-from builder.planning.gears import gears_of
-from builder.planning.hills import hills_of
-from builder.proof.jobs import Job, Outcome, Ready, Refused, work_out
+from builder.planning import Change, Missing, Plan, PlanError
+from builder.proof.jobs import Outcome, Ready, Refused
+from builder.rider.fitting import fit_as_data, fit_on
 
 _WIDTH = 100
 _NO_BREAK = "\u00a0"
@@ -54,115 +47,15 @@ def command(bike: str, parts: tuple[str, ...], workspace: Path | None, as_json: 
     on = found("bike", bike, library.bikes)
     for name in parts:
         found("part", name.rpartition("=")[2], library.parts)
-    guide, outcome = _guided(parts, on, library)
-    plan = outcome.tailored.plan if isinstance(outcome, Ready) else None
-    if plan is None:
-        try:
-            plan = plan_job(on, wanted_parts(guide, parts, library), library)
-        except PlanError as error:
-            misused(str(error))
+    try:
+        fit = fit_on(on, parts, library)
+    except PlanError as error:
+        misused(str(error))
     if as_json:
-        click.echo(json.dumps(_as_data(plan, guide, outcome), ensure_ascii=False, indent=2, allow_nan=False))
+        click.echo(json.dumps(fit_as_data(fit), ensure_ascii=False, indent=2, allow_nan=False))
     else:
-        click.echo("\n".join(_lines(plan, outcome)).replace(_NO_BREAK, " "))
-    refused = isinstance(outcome, Refused)
-    finish(Status.FINDINGS if plan.trouble or plan.not_judged or refused else Status.DONE)
-
-
-def _guided(parts: tuple[str, ...], bike: Bike, library: Library) -> tuple[Guide | None, Outcome | None]:
-    """The first guide that puts the parts on this bike, and what it comes to; where none suits, the first refusal.
-
-    A refusal counts only of a guide whose very job the parts are, and where no other guide puts them on too: what does
-    so besides is one way of several, and the checks alone say whether it fits.
-    """
-    refused: tuple[Guide | None, Outcome | None] = (None, None)
-    guides = tuple(guides_for(parts, bike, library))
-    one_way = all(guide.wants for guide in guides)
-    for guide in guides:
-        # Who names the part has planned the job: what the bike's file leaves open is asked for and refuses nothing.
-        outcome = work_out(Job(guide=guide, bike=bike, parts=parts, planned=True), library)
-        if isinstance(outcome, Ready):
-            return guide, outcome
-        if refused[0] is None and one_way:
-            refused = guide, outcome
-    return refused
-
-
-# --- for a program -------------------------------------------------------------------------------
-
-
-def _as_data(plan: Plan, guide: Guide | None, outcome: Outcome | None) -> dict[str, Any]:
-    refused = isinstance(outcome, Refused)
-    return {
-        "bike": plan.bike.id,
-        "wanted": [part.id for part in plan.wanted.values()],
-        "guide": None if guide is None else guide.id,
-        "refused": outcome.reason if isinstance(outcome, Refused) else None,
-        # With the wanted parts alone, so that each "because" of a change is among them; then with all changes.
-        "checks": [_check_as_data(result) for result in plan.before],
-        "after": [_check_as_data(result) for result in plan.checks],
-        "changes": [] if refused else [_change_as_data(change) for change in plan.changes],
-        "chain": plan.chain_work.value,
-        "buy": [] if refused else [part.id for part in plan.bought],
-        "tools": _tools(outcome),
-        "measure": [
-            {
-                "key": missing.key,
-                "what": missing.words,
-                "how": missing.how,
-                "measurement": missing.measurement or None,
-                "write-at": missing.write_at,
-                "limit": missing.bounds or None,
-                "checks": list(missing.checks),
-            }
-            for missing in plan.missing
-        ],
-        "trouble": list(plan.trouble),
-        "not-judged": list(plan.not_judged),
-        "gears": {
-            "before": take_up_as_json(gears_of(plan.bike)),
-            "after": take_up_as_json(gears_of(plan.after)),
-        },
-        "hills": None if (hills := hills_of(plan)) is None else dataclasses.asdict(hills),
-    }
-
-
-def _check_as_data(result: CheckResult) -> dict[str, Any]:
-    return {**result_as_json(result), "where": result.where or None}
-
-
-def _change_as_data(change: Change) -> dict[str, Any]:
-    return {
-        "role": change.role.value,
-        "because": list(change.because),
-        "requires": {requirement.limit: _bound(requirement) for requirement in change.requires},
-        "limits": [
-            {
-                "limit": requirement.limit,
-                "at-least": requirement.at_least,
-                "at-most": requirement.at_most,
-                "one-of": list(requirement.one_of) or None,
-                "unit": requirement.unit.value,
-            }
-            for requirement in change.requires
-        ],
-        "choice": None if change.choice is None else change.choice.id,
-        "to-order": change.to_order,
-        "count": change.count,
-    }
-
-
-def _bound(requirement: Requirement) -> float | str | None:
-    """The figure of a limit; `limits` tells whether it is the least or the most."""
-    if requirement.one_of:
-        return requirement.one_of[0]
-    return requirement.at_least if requirement.at_least is not None else requirement.at_most
-
-
-def _tools(outcome: Outcome | None) -> list[str]:
-    if not isinstance(outcome, Ready):
-        return []
-    return [item.tool.id for item in outcome.tailored.tools if item.tool is not None]
+        click.echo("\n".join(_lines(fit.plan, fit.outcome)).replace(_NO_BREAK, " "))
+    finish(Status.DONE if fit.is_sound else Status.FINDINGS)
 
 
 # --- for a reader --------------------------------------------------------------------------------

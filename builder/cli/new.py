@@ -14,9 +14,9 @@ from builder.build.remembering import load_remembered
 from builder.cli.asked import found
 from builder.cli.asking import ask_bike, ask_name
 from builder.cli.common import chosen_workspace, is_workspace, misused, new_workspace_option
-from builder.cli.facts import FactError, Facts
 from builder.model.guide import Guide
 from builder.model.parts import KINDS, kind_of
+from builder.rider.facts import FactError, Facts
 from builder.sources.hints import choices
 from builder.sources.reading import Misread, read_name
 from builder.sources.starters import (

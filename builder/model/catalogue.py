@@ -334,6 +334,7 @@ class Workshop:
     `demo_fleet` says whether the invented bikes that come with the program are shown beside the workshop's own. `site`
     is the address at which it publishes its site; a card then carries the address of its page as a QR code.
     `repository` is the address at which a file of its folder is changed, up to the name of the file.
+    `rider_page` says whether the site has the page on which a rider fits a guide to a bike of their own.
     """
 
     name: str
@@ -345,4 +346,5 @@ class Workshop:
     demo_fleet: bool = True
     site: str = ""
     repository: str = ""
+    rider_page: bool = True
     places: Places = field(default=Places(), compare=False, repr=False)

@@ -46,7 +46,8 @@ class Site:
 
     `refusals` says which bike can't have which guide and why. `plans` holds, by bike and guide id, plans that led to
     no tailored guide. `cards` holds the card sets by guide id and bike id, the latter empty for the generic guide.
-    `typeset` turns LaTeX mathematics into MathML.
+    `typeset` turns LaTeX mathematics into MathML. `rider` says that the site has a page on which a rider
+    fits a guide to a bike.
     """
 
     library: Library
@@ -57,5 +58,6 @@ class Site:
     cards: Mapping[tuple[str, str], tuple[CardLink, ...]] = field(default_factory=dict)
     printouts: Printouts = Printouts()
     typeset: Callable[[str], str]
+    rider: bool = False
     version: str = ""
     words: Words = EN

@@ -40,6 +40,7 @@ def guide_page(tailored: Tailored, site: Site, theme: Theme) -> Page:
         prints=_prints(tailored, site),
         edit=_edit(tailored.guide, site.library.workshop),
         data=as_script(how_to(tailored, site.words, address_of(site))),
+        fit_path=paths.fitted(guide.id) if site.rider else "",
         home_lacks=home_lacks(tailored),
         others=others,
         bike_path=paths.bike(bike.id) if bike is not None else "",

@@ -25,6 +25,7 @@ ROBOTS = "robots.txt"
 WORKER = "sw.js"
 MANIFEST = "site.webmanifest"
 PRINTS = "print.html"
+RIDER = "rider/index.html"
 
 
 def guide(guide_id: str, bike_id: str = "") -> str:
@@ -50,6 +51,11 @@ def bike(bike_id: str) -> str:
 def upkeep(bike_id: str) -> str:
     """The page of a bike's torques and tools."""
     return f"bikes/{bike_id}/torques-and-tools.html"
+
+
+def fitted(guide_id: str) -> str:
+    """The rider's page with a guide chosen."""
+    return f"{RIDER}#for={guide_id}"
 
 
 def check(name: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from builder.pages import paths
 from builder.pages.card import MARKS
 from builder.pages.contents import Page, Site
+from builder.pages.rider_words import RIDER_EN
 from builder.pages.theme import Theme
 
 
@@ -39,6 +40,8 @@ def render(site: Site, theme: Theme, path: str, template: str, title: str, **sho
         menu=menu,
         workshop=site.library.workshop,
         version=site.version,
+        r=RIDER_EN,
+        has_rider=site.rider,
         **shown,
     )
     return Page(path=path, html=html)

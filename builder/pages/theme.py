@@ -54,19 +54,16 @@ def load_theme(folder: Path) -> Theme:
     sources = {path.name: _read(path, folder) for path in sorted((folder / "templates").glob("*.html"))}
     if not sources:
         raise ThemeError(f"{folder / 'templates'}: no templates")
-    # A theme may come from anybody: its templates show what they are given, and reach nothing else.
-    templates = ImmutableSandboxedEnvironment(
-        loader=DictLoader(sources),
-        undefined=StrictUndefined,
-        autoescape=True,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        auto_reload=False,
-    )
-    templates.filters["sentence"] = _sentence
+    templates = templates_of(sources)
     assets = {"assets/site.css": "\n".join((tokens, dark, site)).encode()}
     for path in sorted(
-        (*folder.glob("fonts/*"), *folder.glob("vendor/*"), *folder.glob("*.js"), *folder.glob("*.svg"))
+        (
+            *folder.glob("fonts/*"),
+            *folder.glob("vendor/*"),
+            *folder.glob("*.js"),
+            *folder.glob("*.svg"),
+            *folder.glob("rider.css"),
+        )
     ):
         assets[f"assets/{path.relative_to(folder).as_posix()}"] = _bytes(path, folder)
     return Theme(
@@ -78,6 +75,21 @@ def load_theme(folder: Path) -> Theme:
         assets=MappingProxyType(assets),
         templates=templates,
     )
+
+
+def templates_of(sources: Mapping[str, str]) -> Environment:
+    """The templates of a theme, by the names of their files."""
+    # A theme may come from anybody: its templates show what they are given, and reach nothing else.
+    templates = ImmutableSandboxedEnvironment(
+        loader=DictLoader(sources),
+        undefined=StrictUndefined,
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )
+    templates.filters["sentence"] = _sentence
+    return templates
 
 
 def _sentence(text: str) -> str:

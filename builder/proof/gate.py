@@ -14,18 +14,18 @@ from functools import partial
 
 from builder.diagnostics.diagnostic import Diagnostic, ordered
 from builder.model.library import Library
+from builder.proof.bike_gate import OF_BIKES
 from builder.proof.bolts_bear import plausible_torques
 from builder.proof.directions import directions_agree
 from builder.proof.exclusions import exclusions_leave_bikes
 from builder.proof.families import families_agree
 from builder.proof.figures import figures_are_right
 from builder.proof.fitting_words import words_fit
-from builder.proof.fleet import attributes_are_computed, bikes_make_sense, planned_jobs_work
+from builder.proof.fleet import attributes_are_computed, planned_jobs_work
 from builder.proof.part_records import parts_make_sense
 from builder.proof.proving import prove_all
 from builder.proof.put_back import new_parts_are_new, what_is_let_out
 from builder.proof.revisions import check_trials
-from builder.proof.standing import standing_diagnostics
 from builder.proof.trade import steps_keep_the_trade
 from builder.proof.trade_range import torques_in_trade_range
 from builder.proof.unreached import unreached
@@ -47,8 +47,7 @@ RECORD_PASSES: tuple[Pass, ...] = (
 # Asked only when every source could be read, since a record that is left out would look like a mistake elsewhere.
 SOUND_PASSES: tuple[Pass, ...] = (
     attributes_are_computed,
-    bikes_make_sense,
-    standing_diagnostics,
+    *OF_BIKES,
     planned_jobs_work,
     steps_keep_the_trade,
     directions_agree,

@@ -7,12 +7,13 @@ import math
 import re
 from dataclasses import dataclass
 from enum import Enum
+from typing import Any
 
 from builder.diagnostics.diagnostic import nearest
 from builder.model.condition import All, AnyOf, Condition, Is, Not
 from builder.model.units import Measure, QuantityError, Range, Unit, read_measure, read_range, read_value, write_number
 from builder.model.written import number_of, one_line
-from builder.sources.shapes import DOTTED, KEBAB, Number, OneOf, Quantity, Words
+from builder.sources.shapes import DOTTED, KEBAB, Many, Number, OneOf, Quantity, Shape, Truth, When, Words
 
 _WHOLE = re.compile(r"[+-]?\d{1,9}", re.ASCII)
 _BARE = re.compile(r"[+-]?(\d{1,12}([.,]\d{1,12})?|[.,]\d{1,12})", re.ASCII)
@@ -39,6 +40,31 @@ class Misread(ValueError):
     def __init__(self, *problems: Problem) -> None:
         super().__init__("; ".join(problem.message for problem in problems))
         self.problems = problems
+
+
+def read_as(shape: Shape, data: object) -> Any:
+    """A value of a record, or a list of them, read from bare text and lists.
+
+    Raises:
+        Misread: it is not what the shape asks for, or the shape is one of a whole record.
+    """
+    match shape:
+        case Words():
+            return read_words(shape, data)
+        case Truth():
+            return read_truth(data)
+        case Number():
+            return read_number(shape, data)
+        case Quantity():
+            return read_quantity(shape, data)
+        case OneOf():
+            return read_choice(shape, data)
+        case When():
+            return read_condition(data)
+        case Many(item) if isinstance(data, list | tuple):
+            return tuple(read_as(item, one) for one in data)
+        case _:
+            raise Misread(Problem("this can not be read"))
 
 
 def what_is(value: object) -> str:

@@ -14,8 +14,6 @@ from pydantic import (
     Discriminator,
     PlainValidator,
     Tag,
-    TypeAdapter,
-    ValidationError,
     WithJsonSchema,
     create_model,
 )
@@ -25,8 +23,6 @@ from builder.model.facts import Role
 from builder.model.guide import Use
 from builder.sources import descriptions
 from builder.sources.reading import (
-    Misread,
-    Problem,
     read_choice,
     read_condition,
     read_name,
@@ -156,18 +152,3 @@ def _part_annotation(role: Role) -> Any:
     named = _reader(read_part_name, descriptions.part_name(role))
     here = model_of(kind_for(role), inline=True)
     return Annotated[Annotated[named, Tag(_NAMED)] | Annotated[here, Tag(_HERE)], Discriminator(tag)]
-
-
-def read_as(shape: Shape, data: object) -> Any:
-    """A single value of a record, read from bare text and lists.
-
-    Raises:
-        Misread: it is not what the shape asks for.
-    """
-    try:
-        return TypeAdapter(_annotation(shape)).validate_python(data)
-    except ValidationError as error:
-        found = [details.get("ctx", {}).get("error") for details in error.errors(include_url=False)]
-        raise next(
-            (problem for problem in found if isinstance(problem, Misread)), Misread(Problem("this can not be read"))
-        ) from None

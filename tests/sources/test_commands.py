@@ -10,10 +10,10 @@ import pytest
 from click.testing import CliRunner, Result
 
 from builder.cli import check, new, schema
-from builder.cli.facts import FactError, Facts
 from builder.model.bike import Bike
 from builder.model.facts import Axle, Role
 from builder.model.parts import KINDS, Cassette, Crankset, Hub, Shifter
+from builder.rider.facts import FactError, Facts
 from builder.sources.json_schemas import schema_files
 from builder.sources.nodes import data_of
 from builder.sources.starters import written

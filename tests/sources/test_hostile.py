@@ -13,8 +13,7 @@ from builder.build.printouts import CHARTS, SHEETS
 from builder.diagnostics.diagnostic import Gravity
 from builder.pages import paths
 from builder.pages.markup import prose
-from builder.sources.reading import Misread
-from builder.sources.schema import read_as
+from builder.sources.reading import Misread, read_as
 from builder.sources.shapes import Words
 from builder.sources.workspace import RESERVED, Loaded, load
 from tests.sources.broken_cases import SMALL

@@ -8,8 +8,7 @@ import pytest
 
 from builder.model.bike import Climb, Measurements, Rider, WearReading
 from builder.model.parts import KINDS
-from builder.sources.reading import Misread
-from builder.sources.schema import read_as
+from builder.sources.reading import Misread, read_as
 from builder.sources.shapes import GREATEST, Many, Number, Quantity, fields_of
 from tests.sources.broken_cases import read_in
 

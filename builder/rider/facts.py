@@ -6,15 +6,14 @@ import re
 from dataclasses import dataclass, field
 from enum import Enum
 
-from builder.cli.answers import is_span
 from builder.model.bike import Measurements, Rider
 from builder.model.facts import Role
 from builder.model.library import Library
 from builder.model.parts import folder_of, kind_of
 from builder.model.units import Unit
+from builder.rider.answers import is_span
 from builder.sources.hints import choices
-from builder.sources.reading import Misread
-from builder.sources.schema import read_as
+from builder.sources.reading import Misread, read_as
 from builder.sources.shapes import NO_PART, Many, Shape, fields_of, kind_for
 from builder.sources.starters import BikeFacts
 

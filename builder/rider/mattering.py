@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from builder.cli.facts import Facts
 from builder.model.catalogue import Attribute, Stage
 from builder.model.condition import All, Condition
 from builder.model.deciding import decided, deciding
 from builder.model.facts import Role
 from builder.model.guide import Guide
 from builder.model.library import Library
+from builder.rider.facts import Facts
 from builder.sources.shapes import NO_PART
 from builder.tailoring.inlining import inlined
 
@@ -25,6 +25,8 @@ class Mattering:
 
     library: Library
     conditions: tuple[Condition, ...]
+    # What the conditions hang on, for the cases that were asked about last.
+    _hang_on: dict[frozenset[tuple[str, str]], frozenset[str]] = field(default_factory=dict, compare=False, repr=False)
 
     @classmethod
     def of(cls, library: Library, guide: Guide | None) -> Mattering:
@@ -64,7 +66,17 @@ class Mattering:
 
     def _matters(self, attribute: Attribute, cases: dict[str, str]) -> bool:
         same = {attribute.id, *(one.id for one in self.library.attributes.values() if one.same_as == attribute.id)}
-        return any(decided(one, cases) is None and not same.isdisjoint(deciding(one, cases)) for one in self.conditions)
+        return not same.isdisjoint(self._open_to(cases))
+
+    def _open_to(self, cases: dict[str, str]) -> frozenset[str]:
+        """Every attribute that a condition hangs on which these cases leave open."""
+        known = frozenset(cases.items())
+        if known not in self._hang_on:
+            open_ = (deciding(one, cases) for one in self.conditions if decided(one, cases) is None)
+            found = frozenset(name for names in open_ for name in names)
+            self._hang_on.clear()
+            self._hang_on[known] = found
+        return self._hang_on[known]
 
 
 def _asks_anything(condition: Condition) -> bool:

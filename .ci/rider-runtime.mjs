@@ -1,0 +1,130 @@
+// npm package → the files of the rider's runtime: two scripts, the interpreter, its standard library in byte code; and
+// the program itself in byte code, under the digest of what it was compiled from: a build takes it where it is of the
+// sources as they stand, and else the sources.
+//
+// `--list` writes builder/rider/runtime.json anew for another version, which is then to be looked at and committed.
+
+import { execFileSync } from "node:child_process";
+import { createHash } from "node:crypto";
+import fs from "node:fs";
+import os from "node:os";
+import path from "node:path";
+import { pathToFileURL } from "node:url";
+
+const LIST = "builder/rider/runtime.json";
+const FOLDER = "builder/rider/runtime";
+const list = JSON.parse(fs.readFileSync(LIST, "utf8"));
+const anew = process.argv.includes("--list");
+const digest = (data) => createHash("sha256").update(data).digest("hex");
+const fail = (words) => {
+  console.error(`rider-runtime: ${words}`);
+  process.exit(1);
+};
+
+const COMPILE = `
+import importlib.util, io, marshal, types, zipfile
+LEFT_OUT = {"_pydecimal", "_pyio", "_pyrepl", "bdb", "cProfile", "ctypes", "curses", "dbm", "doctest", "email", "ensurepip", "ftplib",
+  "http", "idlelib", "imaplib", "lib2to3", "mailbox", "multiprocessing", "optparse", "pdb", "pickletools", "poplib", "profile",
+  "pstats", "pydoc", "pydoc_data", "smtplib", "sqlite3", "tarfile", "test", "tkinter", "trace", "turtle", "turtledemo",
+  "unittest", "venv", "webbrowser", "wsgiref", "xmlrpc", "zoneinfo", "_sysconfigdata__emscripten_wasm32-emscripten", "argparse",
+  "compileall", "configparser", "mimetypes", "modulefinder", "netrc", "plistlib", "pyclbr", "socketserver", "statistics",
+  "symtable", "tabnanny", "tomllib", "tracemalloc", "uuid", "wave", "zipapp"}
+LEFT_OUT_BELOW = ("xml/dom/", "xml/sax/")
+ENCODINGS = {"__init__", "aliases", "ascii", "cp437", "idna", "latin_1", "punycode", "raw_unicode_escape", "unicode_escape",
+  "utf_16", "utf_32", "utf_8", "utf_8_sig"}
+
+def plain(code):
+    """Without the table of lines, a quarter of the whole, which serves tracebacks alone."""
+    inner = tuple(plain(one) if isinstance(one, types.CodeType) else one for one in code.co_consts)
+    return code.replace(co_consts=inner, co_linetable=b"")
+
+def needed(name):
+    top, stem = name.split("/")[0].removesuffix(".py"), name.split("/")[-1].removesuffix(".py")
+    if top == "encodings":
+        return stem in ENCODINGS
+    return top not in LEFT_OUT and not name.startswith(LEFT_OUT_BELOW)
+
+def compiled(path, where, optimize, cut):
+    held = io.BytesIO()
+    with zipfile.ZipFile(path) as old, zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as new:
+        for name in sorted(old.namelist()):
+            if name.endswith(".py") and (not cut or needed(name)):
+                code = compile(old.read(name), where + name, "exec", dont_inherit=True, optimize=optimize)
+                data = importlib.util.MAGIC_NUMBER + bytes(12) + marshal.dumps(plain(code))
+                new.writestr(zipfile.ZipInfo(name + "c", (1980, 1, 1, 0, 0, 0)), data, zipfile.ZIP_DEFLATED, 9)
+    return held.getvalue()
+`;
+
+// --- the interpreter, where it does not stand there already
+
+const work = fs.mkdtempSync(path.join(os.tmpdir(), "rider-runtime-"));
+process.on("exit", () => fs.rmSync(work, { recursive: true, force: true }));
+const stands = Object.entries(list.files).every(([name, { sha256 }]) => {
+  const file = path.join(FOLDER, name);
+  return fs.existsSync(file) && digest(fs.readFileSync(file)) === sha256;
+});
+if (!stands || anew) await fetchIt();
+
+async function fetchIt() {
+  let archive;
+  try {
+    const how = { cwd: work, encoding: "utf8" };
+    const name = execFileSync("npm", ["pack", "--silent", `${list.package}@${list.version}`], how);
+    archive = path.join(work, name.trim().split("\n").pop());
+  } catch (error) {
+    fail(`${list.package} ${list.version} could not be fetched with npm: ${error.message.split("\n")[0]}`);
+  }
+  const found = digest(fs.readFileSync(archive));
+  if (anew) list.archive = found;
+  else if (found !== list.archive) fail(`the package is not the one that ${LIST} names: its SHA-256 is ${found}`);
+  execFileSync("tar", ["xzf", archive, "-C", work]);
+  const from = path.join(work, "package");
+  const { loadPyodide } = await import(pathToFileURL(path.join(from, "pyodide.mjs")));
+  const python = await loadPyodide({ indexURL: from, lockFileContents: list.lock });
+  python.runPython(COMPILE);
+  const read = (name) => fs.readFileSync(path.join(from, name));
+  const made = {
+    "pyodide.js": read("pyodide.mjs"),
+    "pyodide.asm.js": read("pyodide.asm.mjs"),
+    "pyodide.asm.wasm": read("pyodide.asm.wasm"),
+    "stdlib.zip": Buffer.from(python.runPython(`compiled("/lib/python314.zip", "", 2, True)`).toJs()),
+  };
+  for (const [name, data] of Object.entries(made)) {
+    if (anew) list.files[name] = { ...list.files[name], sha256: digest(data), bytes: data.length };
+    else if (digest(data) !== list.files[name].sha256) fail(`${name} comes out otherwise than ${LIST} says`);
+  }
+  fs.mkdirSync(FOLDER, { recursive: true });
+  for (const [name, data] of Object.entries(made)) fs.writeFileSync(path.join(FOLDER, name), data);
+  if (anew) fs.writeFileSync(LIST, JSON.stringify(list, null, 2) + "\n");
+  console.error(`rider-runtime: ${list.package} ${list.version} stands in ${FOLDER}`);
+}
+
+// --- the program, where it is not of the sources as they stand
+
+const SOURCES = "import sys; from builder.build.browser_program import *; sys.stdout.buffer.write(zipped(program_files()))";
+const sources = execFileSync(process.env.PYTHON || ".venv/bin/python", ["-c", SOURCES], {
+  env: { ...process.env, PYTHONPATH: process.cwd() },
+  maxBuffer: 1e8,
+});
+const program = `program-${digest(sources).slice(0, 16)}.zip`;
+if (!fs.existsSync(path.join(FOLDER, program))) {
+  for (const [name, source] of [["loader.mjs", "pyodide.js"], ["script.mjs", "pyodide.asm.js"]]) {
+    fs.copyFileSync(path.join(FOLDER, source), path.join(work, name));
+  }
+  const { loadPyodide } = await import(pathToFileURL(path.join(work, "loader.mjs")));
+  const { default: createPyodideModule } = await import(pathToFileURL(path.join(work, "script.mjs")));
+  const python = await loadPyodide({
+    indexURL: path.resolve(FOLDER),
+    stdLibURL: path.resolve(FOLDER, "stdlib.zip"),
+    createPyodideModule,
+    lockFileContents: list.lock,
+  });
+  python.FS.writeFile("/sources.zip", sources);
+  const code = Buffer.from(python.runPython(`${COMPILE}\ncompiled("/sources.zip", "", 0, False)`).toJs());
+  for (const name of fs.readdirSync(FOLDER)) {
+    if (/^program-.*\.zip$/.test(name)) fs.rmSync(path.join(FOLDER, name));
+  }
+  fs.writeFileSync(path.join(FOLDER, program), code);
+  console.error(`rider-runtime: the program is compiled: ${path.join(FOLDER, program)}`);
+}
+process.exit(0);

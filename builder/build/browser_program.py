@@ -1,0 +1,108 @@
+"""The program for the browser: the modules that the page of a rider reaches and the libraries below them, as a zip.
+
+What is reached is found by following every import from the page's door, so that nothing is listed by hand.
+"""
+
+from __future__ import annotations
+
+import ast
+import importlib.util
+import io
+import zipfile
+from collections.abc import Iterator, Mapping
+from functools import cache
+from pathlib import Path
+
+DOOR = "builder.rider.messages"
+LIBRARIES = ("jinja2", "markdown", "markupsafe")
+_PACKAGE = Path(__file__).parent.parent
+_LONG_AGO = (1980, 1, 1, 0, 0, 0)
+
+
+@cache
+def program_files() -> Mapping[str, bytes]:
+    """Every file of the program by its path in the zip."""
+    own = {f"{name.replace('.', '/')}{ending}": path.read_bytes() for name, ending, path in _reached(DOOR)}
+    others = {name: data for library in LIBRARIES for name, data in _library_files(library)}
+    return dict(sorted({**own, **others}.items()))
+
+
+def zipped(files: Mapping[str, bytes]) -> bytes:
+    """The files as a zip that is the same each time."""
+    held = io.BytesIO()
+    with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
+        for name, data in files.items():
+            archive.writestr(zipfile.ZipInfo(name, _LONG_AGO), data, zipfile.ZIP_DEFLATED, 9)
+    return held.getvalue()
+
+
+def _reached(door: str) -> Iterator[tuple[str, str, Path]]:
+    """Each module that is reached: its dotted name, the ending of its file, and the file."""
+    seen: set[str] = set()
+    waiting = [door]
+    while waiting:
+        name = waiting.pop()
+        if name in seen:
+            continue
+        seen.add(name)
+        found = _file_of(name)
+        if found is None:
+            continue
+        ending, path = found
+        yield name, ending, path
+        parts = name.split(".")
+        waiting.extend(".".join(parts[:length]) for length in range(1, len(parts)))
+        tree = ast.parse(path.read_bytes())
+        waiting.extend(_imported(tree))
+        if _looks_round(tree):
+            waiting.extend(f"{name.rpartition('.')[0]}.{one.stem}" for one in path.parent.glob("*.py"))
+
+
+def _looks_round(tree: ast.AST) -> bool:
+    """Whether the module finds its neighbours by itself, so that no import names them."""
+    return any(isinstance(node, ast.Import) and any(one.name == "pkgutil" for one in node.names) for node in _run(tree))
+
+
+def _file_of(name: str) -> tuple[str, Path] | None:
+    base = _PACKAGE.joinpath(*name.split(".")[1:])
+    for ending, path in (("/__init__.py", base / "__init__.py"), (".py", base.with_suffix(".py"))):
+        if path.is_file():
+            return ending, path
+    return None
+
+
+def _imported(tree: ast.AST) -> Iterator[str]:
+    """What a module imports of this program, and what may be modules among the names that it imports from one.
+
+    What is imported for types alone is left out: nothing runs it.
+    """
+    for node in _run(tree):
+        match node:
+            case ast.Import(names=names):
+                yield from (one.name for one in names if one.name.partition(".")[0] == "builder")
+            case ast.ImportFrom(module=str(module), level=0, names=names) if module.partition(".")[0] == "builder":
+                yield module
+                yield from (f"{module}.{one.name}" for one in names)
+            case _:
+                pass
+
+
+def _run(tree: ast.AST) -> Iterator[ast.AST]:
+    for node in ast.iter_child_nodes(tree):
+        match node:
+            case ast.If(test=ast.Name(id="TYPE_CHECKING"), orelse=orelse):
+                yield from (below for one in orelse for below in (one, *_run(one)))
+            case _:
+                yield node
+                yield from _run(node)
+
+
+def _library_files(library: str) -> Iterator[tuple[str, bytes]]:
+    found = importlib.util.find_spec(library)
+    assert found is not None
+    for place in found.submodule_search_locations or ():
+        folder = Path(place)
+        for path in sorted(folder.rglob("*.py")):
+            if path.parent.name == "extensions" and path.stem != "__init__":
+                continue  # none is in use
+            yield f"{library}/{path.relative_to(folder).as_posix()}", path.read_bytes()

@@ -1,0 +1,98 @@
+"""The files of the rider's page: interpreter, program, library, scripts and the page itself.
+
+The interpreter is fetched by `.ci/rider-runtime`, once; where it is not there, a site is built without the page.
+"""
+
+from __future__ import annotations
+
+import gzip
+import hashlib
+import json
+from collections.abc import Mapping
+from functools import cache
+from importlib import metadata
+from pathlib import Path
+from typing import Any
+
+from builder.build.browser_program import LIBRARIES, program_files, zipped
+from builder.pages.contents import Site
+from builder.pages.theme import Theme
+from builder.rider.page import rider_page
+from builder.rider.shelf import Shelf, packed
+
+_ROOM = Path(__file__).parent.parent / "rider"
+_RUNTIME, _WEB, _LIST = _ROOM / "runtime", _ROOM / "web", _ROOM / "runtime.json"
+_FOLDER = "rider"
+NOT_THERE = (
+    "the site has no page on which a rider fits a guide to a bike, since the interpreter for browsers is not there; "
+    "'.ci/rider-runtime' fetches it"
+)
+
+
+def runtime_list() -> dict[str, Any]:
+    """What the interpreter is made of, with version, licence and digests."""
+    found: dict[str, Any] = json.loads(_LIST.read_text(encoding="utf-8"))
+    return found
+
+
+def has_runtime() -> bool:
+    """Whether the interpreter for browsers is there, as its list says."""
+    return all(
+        (_RUNTIME / name).is_file() and _digest((_RUNTIME / name).read_bytes()) == told["sha256"]
+        for name, told in runtime_list()["files"].items()
+    )
+
+
+def rider_files(site: Site, theme: Theme) -> Mapping[str, bytes]:
+    """Every file of the rider's page by its path below the site's root."""
+    shelf = packed(Shelf(library=site.library, theme=theme, version=site.version))
+    code, wasm = program(), _wasm()
+    runtime = {name: (_RUNTIME / name).read_bytes() for name in ("pyodide.js", "pyodide.asm.js", "stdlib.zip")}
+    fetched = {
+        "wasm": ("runtime/pyodide.wasm.bin", wasm, True),
+        "stdlib": ("runtime/stdlib.zip", runtime["stdlib.zip"], False),
+        "program": ("program.zip", code, False),
+        "shelf": ("library.bin", gzip.compress(shelf, 9, mtime=0), True),
+        "loader": ("runtime/pyodide.js", runtime["pyodide.js"], False),
+        "script": ("runtime/pyodide.asm.js", runtime["pyodide.asm.js"], False),
+    }
+    listed = {
+        name: {"path": path, "bytes": len(data), "sha256": _digest(data), "gzip": packed_}
+        for name, (path, data, packed_) in fetched.items()
+    }
+    files = json.dumps({"lock": runtime_list()["lock"], "files": listed}, indent=1).encode()
+    scripts = {path.name: path.read_bytes() for path in sorted(_WEB.glob("*.js"))}
+    build = _digest(files + b"".join(scripts.values()))[:16]
+    page = rider_page(site, theme, build)
+    found = {path: data for path, data, _ in fetched.values()} | scripts
+    found |= {"files.json": files, "licences.txt": _licences()}
+    return {**{f"{_FOLDER}/{path}": data for path, data in found.items()}, page.path: page.html.encode()}
+
+
+@cache
+def program() -> bytes:
+    """The program: in byte code where somebody compiled it from the sources as they stand, else the sources."""
+    sources = zipped(program_files())
+    compiled = _RUNTIME / f"program-{_digest(sources)[:16]}.zip"
+    return compiled.read_bytes() if compiled.is_file() else sources
+
+
+@cache
+def _wasm() -> bytes:
+    """The interpreter, packed here so that it travels packed from any host."""
+    return gzip.compress((_RUNTIME / "pyodide.asm.wasm").read_bytes(), 9, mtime=0)
+
+
+def _licences() -> bytes:
+    """The licence of the interpreter and of each library below the program."""
+    texts = [(_WEB / "licences.txt").read_text(encoding="utf-8")]
+    for library in LIBRARIES:
+        for path in metadata.files(library) or ():
+            if "licen" in path.name.lower() and path.suffix in ("", ".txt", ".md"):
+                text = Path(str(path.locate())).read_text(encoding="utf-8")
+                texts.append(f"{library} {metadata.version(library)}\n\n{text}")
+    return "\n\n----\n\n".join(texts).encode()
+
+
+def _digest(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()

@@ -1,0 +1,474 @@
+// The rider's page: a talk about one bike, what comes of it, and the bikes that are kept. It reckons nothing itself.
+
+import { Dropped, Engine, hindrance } from "./engine.js";
+import { asLetters, fromLetters, keep, keptBikes, newBike } from "./bikes.js";
+
+const words = JSON.parse(document.getElementById("rider-words").textContent);
+const at = (name) => document.getElementById(name);
+const here = new URL("./", import.meta.url);
+const root = new URL("../", here);
+const state = { ...keptBikes(), guide: "", lacks: [], question: null, places: [], shown: null, error: "" };
+
+/** An element with its text and what else it has; no text is ever read as markup. */
+function element(name, { text, on, ...rest } = {}, ...children) {
+  const made = document.createElement(name);
+  if (text !== undefined) made.textContent = text;
+  for (const [key, value] of Object.entries(rest)) {
+    if (key in made && typeof value !== "string") made[key] = value;
+    else made.setAttribute(key, value);
+  }
+  for (const [event, act] of Object.entries(on ?? {})) made.addEventListener(event, act);
+  made.append(...children);
+  return made;
+}
+const fill = (text, values) => text.replace(/\{(\w+)\}/g, (_, name) => values[name]);
+const megabytes = (bytes) => (bytes / 1e6).toFixed(1);
+
+// --- the bikes ---------------------------------------------------------------------------------------
+
+const bike = () => state.bikes.find((one) => one.key === state.current) ?? null;
+
+function save() {
+  state.kept = keep(state.bikes, state.current);
+  at("not-kept").hidden = state.kept;
+}
+
+function add(made) {
+  state.bikes.push(made);
+  state.current = made.key;
+  save();
+}
+
+function freeName() {
+  const taken = new Set(state.bikes.map((one) => one.name));
+  let name = words.my_bike;
+  for (let number = 2; taken.has(name); number += 1) name = `${words.my_bike} ${number}`;
+  return name;
+}
+
+function showBikes() {
+  at("bike").replaceChildren(...state.bikes.map((one) => element("option", { text: one.name, value: one.key, selected: one.key === state.current })));
+  at("bike-name").value = bike().name;
+}
+
+// --- the worker --------------------------------------------------------------------------------------
+
+const engine = new Engine(here, {
+  progress(got, of) {
+    at("bar").max = of;
+    at("bar").value = got;
+    at("loading-words").textContent = fill(words.loading, { got: megabytes(got), of: megabytes(of) });
+  },
+  starting() {
+    at("bar").removeAttribute("value");
+    at("loading-words").textContent = words.starting;
+  },
+  ready() {
+    at("loading").hidden = true;
+    rememberOffline();
+  },
+  failed(why, what) {
+    at("loading").hidden = true;
+    at("failed-words").textContent = words.failures[why] ?? words.failures.broken;
+    at("failed-what").textContent = what;
+    at("failed").hidden = false;
+    at("busy").hidden = true;
+  },
+});
+
+function startEngine() {
+  at("failed").hidden = true;
+  at("loading").hidden = false;
+  engine.start();
+  talk();
+}
+
+/** What the worker needs for one bike, one guide and the parts named for it. */
+const asked = () => ({
+  guide: state.guide,
+  bike: { name: bike().name, answers: bike().answers },
+  parts: Object.entries(bike().parts[state.guide] ?? {}).map(([role, part]) => `${role}=${part}`),
+});
+
+async function ask(place, body) {
+  at("busy").hidden = false;
+  try {
+    const found = await engine.ask(place, body);
+    at("busy").hidden = true;
+    if (!found.wrong) return found;
+    say(found.wrong);
+  } catch (error) {
+    if (!(error instanceof Dropped)) throw error;
+  }
+  return null;
+}
+
+// --- the talk ----------------------------------------------------------------------------------------
+
+async function talk({ focus = false } = {}) {
+  if (!state.guide) return;
+  state.lacks = [];
+  const found = await ask("talk", { do: "talk", ...asked() });
+  if (!found) return;
+  takeBack(found["wrong-answers"]);
+  state.question = found.question;
+  state.places = found.places;
+  showTold(found.told);
+  showPlaces();
+  showQuestion(focus);
+  if (!state.question) await fit({ focus });
+}
+
+async function fit({ focus = false } = {}) {
+  const found = await ask("fit", { do: "fit", ...asked() });
+  if (!found) return;
+  const wrong = takeBack(found["wrong-answers"]);
+  state.shown = found;
+  state.lacks = found.lacks ?? [];
+  showResult(found);
+  if (wrong || !state.question) {
+    state.question = state.lacks[0] ?? null;
+    showQuestion(focus);
+  }
+}
+
+/** Answers that could not be taken are forgotten, and the reason of the first is told beside the question. */
+function takeBack(wrong) {
+  const names = Object.keys(wrong ?? {});
+  for (const name of names) delete bike().answers[name];
+  if (names.length) {
+    state.error = wrong[names[0]];
+    save();
+  }
+  return names.length > 0;
+}
+
+function answer(text) {
+  const { id } = state.question;
+  bike().answers[id] = text;
+  save();
+  const ofChecks = state.lacks.some((one) => one.id === id);
+  if (!ofChecks) return talk({ focus: true });
+  // What a check lacks hangs on no other answer, so that the next is put at once.
+  state.lacks = state.lacks.filter((one) => one.id !== id);
+  state.question = state.lacks[0] ?? null;
+  showQuestion(true);
+  const retell = () => engine.ask("told", { do: "talk", ...asked() }).then((found) => showTold(found.told), () => {});
+  // A figure left open changes nothing: the guide that is shown asks for it already.
+  return text ? fit().then(retell) : retell();
+}
+
+function showQuestion(focus) {
+  const box = at("question");
+  const question = state.question;
+  at("done").hidden = Boolean(question);
+  at("show-now").hidden = !question;
+  box.hidden = !question;
+  if (!question) {
+    box.replaceChildren();
+    if (focus) at("result-title").focus();
+    return;
+  }
+  const legend = element("legend", { text: question.words, tabindex: "-1", id: "question-words" });
+  const inside = [legend];
+  if (question.how.length) inside.push(element("ul", { class: "how" }, ...question.how.map((text) => element("li", { text }))));
+  if (question.limit) inside.push(element("p", { text: fill(words.limit, { limit: question.limit }) }));
+  if (question.checks.length) inside.push(element("p", { class: "fine", text: fill(words.for_checks, { checks: question.checks.join("; ") }) }));
+  if (question.kind === "choice") {
+    inside.push(
+      element("div", { class: "choices" }, ...question.cases.map(([value, text]) => element("button", { type: "button", class: "choice", text, on: { click: () => answer(value) } }))),
+    );
+  } else {
+    const field = element("input", { type: "text", id: "said", autocomplete: "off", maxlength: "200", "aria-labelledby": "question-words", "aria-describedby": "said-help said-wrong" });
+    const take = () => (field.value.trim() ? answer(field.value.trim()) : field.focus());
+    field.addEventListener("keydown", (event) => event.key === "Enter" && (event.preventDefault(), take()));
+    inside.push(
+      element("p", { class: "fine", id: "said-help", text: question.span ? fill(words.span, { span: question.span }) : "" }),
+      element("p", { class: "said" }, field, element("button", { type: "button", text: words.take, on: { click: take } })),
+    );
+  }
+  inside.push(
+    element("p", { class: "wrong", id: "said-wrong", role: "alert", text: state.error }),
+    element("p", {}, element("button", { type: "button", id: "not-known", text: words.not_known, on: { click: () => answer("") } }), element("span", { class: "fine", text: words.not_known_leads })),
+  );
+  box.replaceChildren(element("fieldset", {}, ...inside));
+  if (focus || state.error) (state.error ? at("said") ?? legend : legend).focus();
+  state.error = "";
+}
+
+function showTold(told) {
+  at("told").hidden = !told.length;
+  at("told-count").textContent = fill(words.told, { count: told.length });
+  at("told-list").replaceChildren(
+    ...told.map((one) =>
+      element(
+        "li",
+        {},
+        element("span", { text: one.words }),
+        element("b", { text: one.answer || words.left_open }),
+        element("button", {
+          type: "button",
+          text: words.take_back,
+          "aria-label": `${words.take_back}: ${one.words}`,
+          on: {
+            click() {
+              delete bike().answers[one.id];
+              save();
+              talk({ focus: true });
+            },
+          },
+        }),
+      ),
+    ),
+  );
+}
+
+function showPlaces() {
+  const chosen = bike().parts[state.guide] ?? {};
+  at("parts").hidden = !state.places.length;
+  at("places").replaceChildren(
+    ...state.places.map(({ role, words: name, required, parts }) => {
+      const options = parts.map(([id, text, stocked]) => element("option", { value: id, text: stocked ? `${text} (${words.in_stock})` : text, selected: chosen[role] === id }));
+      const select = element(
+        "select",
+        {
+          id: `part-${role}`,
+          on: {
+            change(event) {
+              const named = { ...(bike().parts[state.guide] ?? {}) };
+              if (event.target.value) named[role] = event.target.value;
+              else delete named[role];
+              bike().parts[state.guide] = named;
+              save();
+              if (!state.question || state.shown) fit();
+            },
+          },
+        },
+        element("option", { value: "", text: required ? words.choose_part : words.no_part }),
+        ...options,
+      );
+      return element("p", {}, element("label", { for: `part-${role}`, text: name }), select);
+    }),
+  );
+}
+
+// --- what comes of it --------------------------------------------------------------------------------
+
+function say(text) {
+  at("result-state").textContent = text;
+  at("result").hidden = false;
+}
+
+function listed(into, texts) {
+  at(into).replaceChildren(...(texts ?? []).map((text) => element("li", { text })));
+  at(into).hidden = !texts?.length;
+}
+
+function showResult(found) {
+  at("result").hidden = false;
+  at("result-state").textContent = words.states[found.state];
+  listed("reasons", found.reasons);
+  listed("not-judged", found["not-judged"]);
+  at("not-judged-title").hidden = !found["not-judged"]?.length;
+  at("command").textContent = found.command;
+  const isGuide = Boolean(found.html);
+  at("print").hidden = found.state !== "ready";
+  at("lacking").hidden = !state.lacks.length;
+  at("lacking").textContent = state.lacks.length ? fill(words.lacking, { count: state.lacks.length }) : "";
+  at("guide-of-bike").hidden = !isGuide;
+  at("guide-of-bike").replaceChildren(...(isGuide ? contentOf(found.html, found.path) : []));
+}
+
+/** What stands in the main part of a page of the site, with its links as they lead from here. */
+function contentOf(html, path) {
+  const page = new DOMParser().parseFromString(html, "text/html");
+  const own = new URL(path, root);
+  const folder = own.href.replace(/\/[^/]*$/, "");
+  for (const link of page.querySelectorAll("#content a[href]")) {
+    const written = link.getAttribute("href");
+    if (written.startsWith("#")) continue;
+    const leads = new URL(written, own);
+    // A page of the rider's bike is nowhere but here.
+    if (leads.href === `${folder}.html` || leads.href.startsWith(`${folder}/`)) link.replaceWith(...link.childNodes);
+    else link.href = leads.href;
+  }
+  for (const line of page.querySelectorAll("#content [data-ticks]")) line.remove();
+  const content = page.getElementById("content");
+  return content ? [...document.importNode(content, true).childNodes] : [];
+}
+
+/** A link to a place in the guide leads there, and leaves the address of the page as it is. */
+function leadWithin(event) {
+  const link = event.target.closest("a[href^='#']");
+  const place = link && document.getElementById(link.getAttribute("href").slice(1));
+  if (!place) return;
+  event.preventDefault();
+  place.setAttribute("tabindex", "-1");
+  place.focus({ preventScroll: true });
+  place.scrollIntoView();
+}
+
+async function print() {
+  const paper = at("paper").value;
+  const found = await ask("card", { do: "card", ...asked(), form: "teaching", paper });
+  if (!found) return;
+  const frame = element("iframe", { class: "unseen", title: words.print, "aria-hidden": "true" });
+  frame.addEventListener("load", () => {
+    frame.contentWindow.addEventListener("afterprint", () => setTimeout(() => frame.remove(), 1000));
+    frame.contentWindow.focus();
+    frame.contentWindow.print();
+  });
+  // The card's faces stand with those of the site.
+  frame.srcdoc = found.html.replace("<head>", `<head><base href="${new URL("assets/", root).href}">`);
+  for (const old of document.querySelectorAll("iframe.unseen")) old.remove();
+  document.body.append(frame);
+}
+
+async function saveFile() {
+  const found = await ask("file", { do: "file", ...asked() });
+  if (!found) return;
+  const address = URL.createObjectURL(new Blob([found.text], { type: "application/yaml" }));
+  const link = element("a", { href: address, download: found.name });
+  document.body.append(link);
+  link.click();
+  link.remove();
+  setTimeout(() => URL.revokeObjectURL(address), 10_000);
+}
+
+// --- links, and what the page is opened with ---------------------------------------------------------
+
+const inFragment = () => new URLSearchParams(location.hash.slice(1));
+
+function offered() {
+  const given = fromLetters(inFragment().get("bike"));
+  at("offered").hidden = !given;
+  if (!given) return;
+  at("offered-words").textContent = fill(words.offered, { name: given.name, count: Object.keys(given.answers).length });
+  listed("offered-list", Object.entries(given.answers).map(([name, said]) => `${name}: ${said || words.left_open}`));
+  const end = () => {
+    history.replaceState(null, "", `#for=${encodeURIComponent(state.guide)}`);
+    at("offered").hidden = true;
+  };
+  at("offered-take").onclick = () => {
+    add({ ...newBike(given.name), answers: given.answers, parts: given.parts });
+    end();
+    showBikes();
+    talk();
+  };
+  at("offered-leave").onclick = end;
+}
+
+function chooseGuide(name) {
+  const known = [...at("guide").options].some((one) => one.value === name);
+  state.guide = known ? name : "";
+  at("guide").value = state.guide;
+  at("talk").hidden = !state.guide;
+  at("result").hidden = true;
+  state.shown = null;
+  at("generic").hidden = !state.guide;
+  at("generic").href = new URL(`guides/${state.guide}.html`, root).href;
+}
+
+async function rememberOffline() {
+  if (!navigator.serviceWorker || !window.isSecureContext) return;
+  try {
+    const build = document.body.querySelector("[data-build]").dataset.build;
+    await navigator.serviceWorker.register(new URL(`offline.js?build=${build}`, here), { scope: here.href });
+    const registered = await navigator.serviceWorker.ready;
+    const used = performance.getEntriesByType("resource").map((one) => one.name.split("#")[0]);
+    const list = await (await fetch(new URL("files.json", here))).json();
+    const files = Object.values(list.files).map((one) => new URL(`${one.path}?${one.sha256.slice(0, 12)}`, here).href);
+    const scripts = ["worker.js", "engine.js", "bikes.js", "rider.js", "files.json", "index.html", ""].map((name) => new URL(name, here).href);
+    navigator.serviceWorker.addEventListener("message", ({ data }) => data?.kept && (at("offline").hidden = false));
+    registered.active.postMessage({ keep: [...new Set([...used, ...files, ...scripts])].filter((one) => one.startsWith(location.origin)) });
+  } catch {
+    // Without it the page needs its connection, as any other.
+  }
+}
+
+function begin() {
+  const why = hindrance();
+  if (why) {
+    at("failed-words").textContent = words.failures[why];
+    at("failed").hidden = false;
+    at("again").hidden = true;
+    return;
+  }
+  if (!bike()) {
+    if (state.bikes.length) state.current = state.bikes[0].key;
+    else add(newBike(freeName()));
+  }
+  at("page").hidden = false;
+  at("not-kept").hidden = state.kept;
+  showBikes();
+  chooseGuide(inFragment().get("for") ?? "");
+  offered();
+
+  at("guide").addEventListener("change", (event) => {
+    chooseGuide(event.target.value);
+    history.replaceState(null, "", state.guide ? `#for=${encodeURIComponent(state.guide)}` : "#");
+    talk();
+  });
+  at("bike").addEventListener("change", (event) => {
+    state.current = event.target.value;
+    save();
+    chooseGuide(state.guide);
+    showBikes();
+    talk();
+  });
+  at("bike-name").addEventListener("change", (event) => {
+    bike().name = event.target.value.trim() || freeName();
+    save();
+    showBikes();
+    talk();
+  });
+  at("new-bike").addEventListener("click", () => {
+    add(newBike(freeName()));
+    showBikes();
+    chooseGuide(state.guide);
+    talk();
+    at("bike-name").select();
+    at("bike-name").focus();
+  });
+  at("delete-bike").addEventListener("click", () => at("really").showModal());
+  at("really").addEventListener("close", () => {
+    if (at("really").returnValue !== "delete") return;
+    at("really").returnValue = "";
+    state.bikes = state.bikes.filter((one) => one.key !== state.current);
+    state.current = state.bikes[0]?.key ?? "";
+    save();
+    if (!state.bikes.length) state.bikes.push(newBike(words.my_bike));
+    state.current = state.bikes[0].key;
+    showBikes();
+    chooseGuide(state.guide);
+    talk();
+  });
+  at("save-file").addEventListener("click", saveFile);
+  at("copy-link").addEventListener("click", async () => {
+    const link = new URL(`#for=${encodeURIComponent(state.guide)}&bike=${asLetters(bike())}`, location.href).href;
+    at("link").value = link;
+    at("link-line").hidden = false;
+    at("link").select();
+    try {
+      await navigator.clipboard.writeText(link);
+      at("link-words").textContent = words.link_copied;
+    } catch {
+      at("link-words").textContent = words.link_shown;
+    }
+  });
+  at("show-now").addEventListener("click", () => fit().then(() => at("result-title").focus()));
+  at("guide-of-bike").addEventListener("click", leadWithin);
+  at("print-card").addEventListener("click", print);
+  at("again").addEventListener("click", startEngine);
+  window.addEventListener("hashchange", () => {
+    const wanted = inFragment().get("for");
+    if (wanted !== null && wanted !== state.guide) {
+      chooseGuide(wanted);
+      talk();
+    }
+    offered();
+  });
+  startEngine();
+}
+
+begin();

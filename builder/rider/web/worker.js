@@ -1,0 +1,148 @@
+// The worker: fetches interpreter, program and library, holds each against its digest, and answers requests.
+// The messages stand in engine.js.
+
+class Failed extends Error {
+  constructor(why, what = "") {
+    super(why);
+    this.why = why;
+    this.what = what;
+  }
+}
+
+const here = new URL("./", self.location.href);
+const fetched = self.fetch.bind(self);
+// The smallest module that there is: where it is refused, so is every other.
+const NOTHING = new Uint8Array([0x00, 0x61, 0x73, 0x6d, 0x01, 0x00, 0x00, 0x00]);
+// The interpreter's own start never ends where something stops it without a word.
+const LONGEST_START_MS = 120_000;
+const START = `
+import sys
+sys.path.insert(0, "/program.zip")
+from builder.rider.messages import Desk
+from builder.rider.shelf import unpacked
+with open("/shelf.bin", "rb") as held:
+    desk = Desk(unpacked(held.read()))
+desk.answer
+`;
+
+let answer = null;
+
+const addressOf = (file) => new URL(`${file.path}?${file.sha256.slice(0, 12)}`, here).href;
+
+async function listed() {
+  let response;
+  try {
+    response = await fetched(new URL("files.json", here), { cache: "no-cache" });
+  } catch {
+    throw new Failed("missing", "files.json");
+  }
+  if (!response.ok) throw new Failed("missing", "files.json");
+  try {
+    return await response.json();
+  } catch {
+    throw new Failed("damaged", "files.json");
+  }
+}
+
+/** The bytes of a file, held against its length and, where the browser can reckon it, its digest. */
+async function bytesOf(file, count) {
+  let response;
+  try {
+    response = await fetched(addressOf(file));
+  } catch {
+    throw new Failed("missing", file.path);
+  }
+  if (!response.ok || !response.body) throw new Failed("missing", file.path);
+  const data = new Uint8Array(file.bytes);
+  let at = 0;
+  const reader = response.body.getReader();
+  try {
+    for (let part = await reader.read(); !part.done; part = await reader.read()) {
+      if (at + part.value.length > data.length) throw new Failed("damaged", file.path);
+      data.set(part.value, at);
+      at += part.value.length;
+      count(part.value.length);
+    }
+  } catch (error) {
+    throw error instanceof Failed ? error : new Failed("missing", file.path);
+  }
+  if (at !== data.length) throw new Failed("damaged", file.path);
+  if (self.crypto?.subtle) {
+    const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", data));
+    const written = [...digest].map((one) => one.toString(16).padStart(2, "0")).join("");
+    if (written !== file.sha256) throw new Failed("damaged", file.path);
+  }
+  if (!file.gzip) return data;
+  const plain = new Blob([data]).stream().pipeThrough(new DecompressionStream("gzip"));
+  return new Uint8Array(await new Response(plain).arrayBuffer());
+}
+
+async function scriptOf(file) {
+  try {
+    return await import(addressOf(file));
+  } catch {
+    throw new Failed("missing", file.path);
+  }
+}
+
+async function start() {
+  try {
+    new WebAssembly.Module(NOTHING);
+  } catch {
+    throw new Failed(typeof WebAssembly === "object" ? "refused" : "no-wasm");
+  }
+  const list = await listed();
+  const { wasm, stdlib, program, shelf } = list.files;
+  const of = wasm.bytes + stdlib.bytes + program.bytes + shelf.bytes;
+  let got = 0;
+  const count = (more) => {
+    got += more;
+    postMessage({ type: "progress", got, of });
+  };
+  const [interpreter, library, code, data, loader, made] = await Promise.all([
+    bytesOf(wasm, count),
+    bytesOf(stdlib, count),
+    bytesOf(program, count),
+    bytesOf(shelf, count),
+    scriptOf(list.files.loader),
+    scriptOf(list.files.script),
+  ]);
+  postMessage({ type: "starting" });
+  const home = new URL("runtime/", here).href;
+  // The interpreter's loader asks for its files itself; it gets those that were looked at.
+  self.fetch = (asked, how) => {
+    const address = String(asked?.url ?? asked);
+    if (address === `${home}pyodide.asm.wasm`) {
+      return Promise.resolve(new Response(interpreter, { headers: { "Content-Type": "application/wasm" } }));
+    }
+    return address === `${home}stdlib.zip` ? Promise.resolve(new Response(library)) : fetched(asked, how);
+  };
+  const stuck = new Promise((_, reject) => setTimeout(() => reject(new Failed("stuck")), LONGEST_START_MS));
+  const python = await Promise.race([
+    loader.loadPyodide({
+      indexURL: home,
+      stdLibURL: `${home}stdlib.zip`,
+      packageBaseUrl: home,
+      createPyodideModule: made.default,
+      lockFileContents: list.lock,
+    }),
+    stuck,
+  ]);
+  python.FS.writeFile("/program.zip", code);
+  python.FS.writeFile("/shelf.bin", data);
+  answer = python.runPython(START);
+}
+
+self.onmessage = async ({ data }) => {
+  try {
+    if (data.type === "start") {
+      await start();
+      postMessage({ type: "ready" });
+    } else if (data.type === "request") {
+      postMessage({ type: "answer", id: data.id, body: answer(data.body) });
+    }
+  } catch (error) {
+    const known = error instanceof Failed;
+    postMessage({ type: "failed", why: known ? error.why : "broken", what: known ? error.what : String(error).slice(-600) });
+  }
+};

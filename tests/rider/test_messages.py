@@ -1,0 +1,110 @@
+"""The door of the rider's page: what is asked in JSON, what is refused in words."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from builder.rider.messages import Desk
+from tests.demo import LEAD
+from tests.rider.node import shelf
+
+DESK = Desk(shelf())
+WHEEL = "front-wheel-out-and-in"
+
+
+def ask(**request: object) -> dict[str, object]:
+    return dict(json.loads(DESK.answer(json.dumps(request))))
+
+
+def bike(**answers: str) -> dict[str, object]:
+    return {"name": "Coot", "answers": {name.replace("_", "-"): said for name, said in answers.items()}}
+
+
+@pytest.mark.parametrize(
+    ("request_", "said"),
+    [
+        ("no json", "can not be read"),
+        ("[" * 5000, "can not be read"),
+        ("[]", "no request"),
+        ('{"do": "harm"}', "nothing is known of doing 'harm'"),
+        ('{"do": "talk", "guide": "no-such"}', "no such guide"),
+        (json.dumps({"do": "talk", "guide": WHEEL}), "a bike is wanted"),
+        (json.dumps({"do": "talk", "guide": WHEEL, "bike": {"name": "x" * 500, "answers": {}}}), "too long"),
+        (json.dumps({"do": "talk", "guide": WHEEL, "bike": {"name": "x", "answers": {"a": 1}}}), "is no text"),
+        (json.dumps({"do": "fit", "guide": WHEEL, "bike": bike(), "parts": "x"}), "no list of names"),
+        (json.dumps({"do": "reckon", "check": "chain-length", "inputs": {"chainstay": "17"}}), "chainstay"),
+        (json.dumps({"do": "card", "guide": WHEEL, "bike": bike(), "form": "steps", "paper": "a6"}), "does not fit A6"),
+        ("x" * 100_000, "more than anybody tells"),
+    ],
+)
+def test_what_can_not_be_meant_is_refused_in_words(request_: str, said: str) -> None:
+    answer = json.loads(DESK.answer(request_))
+    assert set(answer) == {"wrong"}
+    assert said in answer["wrong"]
+
+
+def test_an_answer_that_can_not_be_taken_is_told_with_its_question() -> None:
+    told = bike(front_axle="quick-release", **{"frame.chainstay": "43 mm"})
+    wrong = ask(do="talk", guide=WHEEL, bike=told)["wrong-answers"]
+    assert isinstance(wrong, dict)
+    assert list(wrong) == ["frame.chainstay"]
+    assert "out of range" in wrong["frame.chainstay"]
+
+
+def test_what_can_not_all_be_so_makes_no_guide() -> None:
+    """The gate is asked of this bike as of any: eleven sprockets do not go with seven clicks."""
+    told = bike(
+        transmission="derailleur",
+        **{"cassette.sprockets": "11, 13, 15, 17, 19, 21, 24, 28, 32, 36, 42", "rear-shifter.speeds": "7"},
+    )
+    found = ask(do="fit", guide=LEAD, bike=told, parts=["cs-11-50-11s"])
+    assert found["state"] == "contradicts"
+    assert "html" not in found
+
+
+def test_a_guide_that_is_not_for_the_bike_says_why() -> None:
+    told = bike(transmission="hub-gear", **{"rear-hub.gears": "8"})
+    found = ask(do="fit", guide=LEAD, bike=told, parts=["cs-11-50-11s"])
+    assert found["state"] == "refused"
+    assert found["reasons"]
+
+
+def test_an_unknown_part_is_told() -> None:
+    found = ask(do="fit", guide=LEAD, bike=bike(transmission="derailleur"), parts=["cs-no-such"])
+    assert "unknown part 'cs-no-such'" in str(found["reasons"])
+
+
+def test_a_job_that_puts_a_part_on_waits_for_the_part() -> None:
+    assert ask(do="fit", guide=LEAD, bike=bike(transmission="derailleur"), parts=[])["state"] == "needs-part"
+
+
+def test_what_nobody_knows_leads_to_a_measurement_with_its_limit() -> None:
+    found = ask(do="fit", guide=LEAD, bike=bike(transmission="derailleur"), parts=["cs-11-50-11s"])
+    lacks = {one["id"]: one for one in found["lacks"]}  # type: ignore[attr-defined]
+    assert lacks["rear-hub.body-length"]["limit"] == "35.75 to 36.25\u00a0mm"
+    assert lacks["frame.chainstay"]["span"] == "250 to 900\u00a0mm"
+    assert lacks["frame.chainstay"]["how"][0].startswith("Put the tape measure")
+    assert found["not-judged"]
+    told = bike(transmission="derailleur", **{"frame.chainstay": "17 in"})
+    again = ask(do="fit", guide=LEAD, bike=told, parts=["cs-11-50-11s"])
+    assert "frame.chainstay" not in {one["id"] for one in again["lacks"]}  # type: ignore[attr-defined]
+    left = bike(transmission="derailleur", **{"frame.chainstay": ""})
+    open_ = ask(do="fit", guide=LEAD, bike=left, parts=["cs-11-50-11s"])
+    assert "frame.chainstay" not in {one["id"] for one in open_["lacks"]}  # type: ignore[attr-defined]
+    assert "Chainstay length" in str(open_["html"]) or "chainstay length" in str(open_["html"])
+
+
+def test_what_is_told_is_listed_once_and_the_transmission_first() -> None:
+    told = bike(front_axle="nutted", transmission="derailleur")
+    listed = ask(do="talk", guide=WHEEL, bike=told)["told"]
+    assert [one["id"] for one in listed] == ["transmission", "front-axle"]  # type: ignore[attr-defined]
+
+
+def test_a_script_in_every_field_shows_as_text() -> None:
+    harm = "<script>alert(1)</script>"
+    answers = dict.fromkeys(("front-axle", "frame.chainstay", "crankset.rings", harm), harm)
+    found = ask(do="fit", guide=WHEEL, bike={"name": harm, "answers": answers}, parts=[])
+    assert harm not in str(found["html"])
+    assert "&lt;script&gt;" in str(found["html"])

@@ -1,0 +1,205 @@
+"""The rider's page in a real browser: what it asks, what comes of it, what is kept, and what is said where it can't."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+from builder.sources.workspace import load
+from tests.demo import LEAD, library
+from tests.pages.in_a_browser import browser, needs_chromium
+from tests.rider.in_a_browser import BELOW, WAIT_MS, Host, answer, host, opened, troubles, until
+from tests.rider.node import needs_runtime
+
+__all__ = ["browser", "host"]  # fixtures, found here by their names
+pytestmark = [needs_chromium, needs_runtime]
+_BIKES = "left => (JSON.parse(localStorage.getItem('spannerleaf bikes'))?.bikes ?? []).length === left"
+WHEEL = "rider/index.html#for=front-wheel-out-and-in"
+HOSTILE = "<img src=x onerror=document.title='harmed'>"
+
+
+@pytest.fixture(scope="module")
+def page(browser: Browser, host: Host) -> Page:
+    """A page with the interpreter started, at the guide for the front wheel."""
+    made = browser.new_context(viewport={"width": 320, "height": 700}).new_page()
+    made.set_default_timeout(WAIT_MS)
+    opened(made, host.address + WHEEL)
+    return made
+
+
+def stored(page: Page) -> dict[str, object]:
+    return dict(json.loads(page.evaluate("localStorage.getItem('spannerleaf bikes') || '{}'")))
+
+
+def test_it_asks_what_the_guide_needs_and_shows_the_guide_for_that_bike(page: Page) -> None:
+    found = troubles(page)
+    asked = answer(page, {"front wheel in the fork": "quick-release", "front brake work on": "rim brake"})
+    assert asked[0] == "What holds the front wheel in the fork?"
+    assert not [words for words in asked if "sprocket" in words or "rear wheel" in words]
+    page.wait_for_selector("#guide-of-bike:not([hidden])")
+    text = page.locator("#guide-of-bike").inner_text()
+    assert "Remove and install the front wheel" in text
+    assert "quick-release" in text
+    assert page.locator("#guide-of-bike .strip").count() > 0  # cautions show
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    assert found == []
+    # A link to a place in the guide stays in it; the rider's bike has no page to lead to.
+    page.locator("#guide-of-bike a[href='#safety']").click()
+    assert page.evaluate("document.activeElement.id") == "safety"
+    assert page.locator("#guide").input_value() == "front-wheel-out-and-in"
+    assert not page.locator("#guide-of-bike a[href*='/bikes/']").count()
+
+
+def test_what_is_told_is_kept_taken_back_and_deleted(page: Page) -> None:
+    before = len(stored(page)["bikes"][0]["answers"])  # type: ignore[index]
+    page.reload()
+    page.wait_for_selector("#guide-of-bike:not([hidden])")
+    page.locator("#told summary").click()
+    page.locator("#told-list li", has_text="front wheel in the fork").get_by_role("button").click()
+    page.wait_for_selector("#question fieldset")
+    assert page.locator("#question-words").inner_text() == "What holds the front wheel in the fork?"
+    assert len(stored(page)["bikes"][0]["answers"]) == before - 1  # type: ignore[index]
+    page.locator(".rider-bikes summary").click()
+    page.locator("#new-bike").click()
+    page.locator("#bike-name").fill(HOSTILE)
+    page.keyboard.press("Tab")
+    assert [one["name"] for one in stored(page)["bikes"]] == ["My bike", HOSTILE]  # type: ignore[attr-defined]
+    page.locator("#show-now").click()
+    page.wait_for_selector("#guide-of-bike:not([hidden])")
+    assert HOSTILE in page.locator("#guide-of-bike").inner_text()
+    assert page.title() != "harmed"
+    for left in (1, 0):
+        page.locator("#delete-bike").click()
+        page.locator("#really button[value=delete]").click()
+        until(page, _BIKES, left)
+    assert page.evaluate("localStorage.length") == 0
+
+
+def test_a_bike_travels_as_a_link_and_as_a_file(page: Page, host: Host, tmp_path: Path) -> None:
+    page.locator("#guide").select_option(LEAD)
+    page.wait_for_selector("#parts:not([hidden])")
+    page.locator("#part-cassette").select_option("cs-11-50-11s")
+    said = {
+        "gears at the rear wheel": "rear derailleur",
+        "each chainring": "32",
+        "at the rear wheel?": "11-42 11-speed",
+    }
+    answer(page, {**said, "one of these": "Cassette 11-42"}, most=4)
+    page.locator("#bike-name").fill("Blue tourer")
+    page.keyboard.press("Tab")
+    page.locator("#copy-link").click()
+    link = page.locator("#link").input_value()
+    with page.expect_download() as download:
+        page.locator("#save-file").click()
+    workspace = tmp_path / "ours"
+    (workspace / "bikes").mkdir(parents=True)
+    (workspace / "workshop.yaml").write_text("name: Ours\n", encoding="utf-8")
+    download.value.save_as(workspace / "bikes" / download.value.suggested_filename)
+    loaded = load(workspace)
+    assert loaded.diagnostics == ()
+    assert loaded.library.bikes["blue-tourer"].parts["cassette"] is loaded.library.parts["cs-11-42-11s"]  # type: ignore[index]
+
+    other = page.context.browser.new_context().new_page()  # type: ignore[union-attr]
+    other.goto(link)
+    other.wait_for_selector("#offered:not([hidden])", timeout=WAIT_MS)
+    assert "Blue tourer" in other.locator("#offered-words").inner_text()
+    assert not [path for path in host.asked if "bike=" in path]
+    other.locator("#offered-take").click()
+    assert sorted(one["name"] for one in stored(other)["bikes"]) == ["Blue tourer", "My bike"]  # type: ignore[attr-defined]
+    other.context.close()
+
+
+def test_a_part_is_judged_and_what_is_lacking_is_asked_with_its_limit(page: Page) -> None:
+    page.locator("#show-now").click()
+    page.wait_for_selector("#guide-of-bike:not([hidden])")
+    # Nothing is called fitting that nobody could judge.
+    assert "measure first" in page.locator("#guide-of-bike #worked-out").inner_text()
+    assert "not known yet" in page.locator("#lacking").inner_text()
+    asked = answer(
+        page, {"Length of the freehub body": "36 mm", "ends of the bike are sprung": "No suspension"}, most=80
+    )
+    assert "Length of the freehub body's splines (rear hub)" in asked
+    assert len(asked) == len(set(asked))  # nothing is asked twice
+    assert library().guides[LEAD].title in page.locator("#guide-of-bike").inner_text()
+
+
+def test_the_guide_is_printed_as_the_card_that_teaches(page: Page) -> None:
+    page.locator("#print-card").click()
+    until(page, "() => document.querySelector('iframe.unseen')?.contentDocument?.querySelectorAll('.do').length > 20")
+    assert "Blue tourer" in page.evaluate("document.querySelector('iframe.unseen').contentDocument.body.textContent")
+
+
+def test_a_check_reckons_live_with_the_same_worker(browser: Browser, host: Host) -> None:
+    page = browser.new_page()
+    found = troubles(page)
+    page.goto(f"{host.address}checks/chain-length.html")
+    page.locator("#in-chainstay").fill("17 in")
+    page.locator("[data-reckon] button").click()
+    page.wait_for_selector(".reckoned .verdict", timeout=WAIT_MS)
+    assert "431.8" in page.locator(".reckoned").inner_text()
+    page.locator("#in-chainstay").fill("17")
+    until(page, "() => document.querySelector('[data-reckon] [role=status]').textContent.includes('chainstay')")
+    assert found == []
+    page.close()
+
+
+def test_after_one_visit_it_opens_with_the_host_gone(browser: Browser, host: Host) -> None:
+    context = browser.new_context()
+    page = context.new_page()
+    opened(page, host.address + WHEEL)
+    page.wait_for_selector("#offline:not([hidden])", state="attached", timeout=WAIT_MS)
+    port = host.server.server_port  # type: ignore[union-attr]
+    host.stop()
+    try:
+        page.reload()
+        page.wait_for_selector("#question fieldset", timeout=WAIT_MS)
+        answer(page, {})
+        page.wait_for_selector("#guide-of-bike:not([hidden])", timeout=WAIT_MS)
+    finally:
+        host.start(port)
+    context.close()
+
+
+@pytest.mark.parametrize(
+    ("ending", "data", "said"),
+    [
+        ("pyodide.wasm.bin", None, "could not be fetched"),
+        ("pyodide.wasm.bin", b"\x1f\x8b short", "did not come whole"),
+        ("files.json", b"<html>no such page</html>", "did not come whole"),
+        ("pyodide.asm.js", None, "could not be fetched"),
+    ],
+)
+def test_a_file_that_does_not_come_is_told_and_tried_again(
+    browser: Browser, host: Host, ending: str, data: bytes | None, said: str
+) -> None:
+    context = browser.new_context(service_workers="block")
+    page = context.new_page()
+    host.harm[ending] = data
+    try:
+        opened(page, host.address + WHEEL)
+        assert said in page.locator("#failed-words").inner_text()
+        assert page.locator("#again").is_visible()
+    finally:
+        host.harm.clear()
+    if ending == "files.json":
+        page.locator("#again").click()
+        page.wait_for_selector("#question fieldset", timeout=WAIT_MS)
+        assert page.locator("#failed").is_hidden()
+    context.close()
+
+
+def test_without_a_script_or_from_a_disk_it_says_what_to_do(browser: Browser, host: Host) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(f"{host.address}rider/index.html")
+    assert "spannerleaf card GUIDE my-bike" in page.locator("main").inner_text()
+    assert page.locator("#page").is_hidden()
+    context.close()
+    assert (host.folder / BELOW / "guides" / f"{LEAD}.html").read_text(encoding="utf-8").count(
+        "rider/index.html#for="
+    ) == 1
+    policy = (host.folder / BELOW / "rider" / "index.html").read_text(encoding="utf-8")
+    assert "script-src 'self' 'wasm-unsafe-eval';" in policy.replace("&#39;", "'")
