@@ -77,6 +77,8 @@ class Interview:
     library: Library
     guide: Guide | None = None
     left: set[str] = field(default_factory=set)
+    # Answers that were taken otherwise than they were said: `432` as `432 mm`.
+    taken_as: dict[str, str] = field(default_factory=dict)
     _ends: Sprockets | None = None
     _mattering: Mattering | None = None
 

@@ -149,7 +149,9 @@ class Desk:
                 interview.leave(question)
                 continue
             try:
-                interview.take(question, answer)
+                taken = interview.take(question, answer)
+                if taken:
+                    interview.taken_as[one] = taken
             except FactError as error:
                 wrong[one] = str(error)
         return interview, wrong
@@ -166,7 +168,8 @@ class Desk:
             question = interview.question(name)
             if question is not None:
                 answer = told.answers[name]
-                yield name, self._words(question), str(question.cases.get(answer, answer))
+                said = interview.taken_as.get(name, answer)
+                yield name, self._words(question), str(question.cases.get(answer, said))
 
     def _words(self, question: Question) -> str:
         """The words of a question; of a fact that a check lacks, those of its measurement or its key."""

@@ -96,6 +96,11 @@ def test_what_nobody_knows_leads_to_a_measurement_with_its_limit() -> None:
     assert "Chainstay length" in str(open_["html"]) or "chainstay length" in str(open_["html"])
 
 
+def test_a_figure_without_a_unit_is_listed_as_it_was_taken() -> None:
+    listed = ask(do="talk", guide=LEAD, bike=bike(**{"frame.chainstay": "432"}))["told"]
+    assert [one["answer"] for one in listed] == ["432 mm"]  # type: ignore[attr-defined]
+
+
 def test_what_is_told_is_listed_once_and_the_transmission_first() -> None:
     told = bike(front_axle="nutted", transmission="derailleur")
     listed = ask(do="talk", guide=WHEEL, bike=told)["told"]
