@@ -6,7 +6,7 @@ from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from builder.model.condition import Condition, asked
+from builder.model.condition import ALWAYS, Condition, asked
 from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.model.rules import Rule
@@ -65,7 +65,9 @@ class Course:
     def attributes(self, index: int) -> tuple[str, ...]:
         """The attributes that a step asks for: its own conditions', and those of its states and of its rules' order."""
         orders = (rule.when for rule in self.rules[index] if rule.first or rule.then)
-        conditions = (*self.steps[index].conditions, *self.touched(index, self.library.states).values(), *orders)
+        only = (one for rule in self.rules[index] if rule.only != ALWAYS for one in (rule.when, rule.only))
+        touched = self.touched(index, self.library.states).values()
+        conditions = (*self.steps[index].conditions, *touched, *orders, *only)
         return self.asked_by(conditions)
 
     def asked_by(self, conditions: Iterable[Condition]) -> tuple[str, ...]:

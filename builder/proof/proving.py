@@ -88,24 +88,25 @@ def relevant_cases(track: Course, failure: Failure, walker: Walker) -> dict[str,
     """
     kept = track.space.knowing.named(walker.cases)
     steps = about(track, failure)
+    asked = tuple(dict.fromkeys(name for index in sorted(steps) for name in track.attributes(index)))
     for name in tuple(kept):
         others = {key: case for key, case in kept.items() if key != name}
         tried = (
             whole
             for case in track.space.choices(name, others)
             if case != kept[name]
-            for whole in _completions(track, {**others, name: case})
+            for whole in _completions(track, asked, {**others, name: case})
         )
         if all(_fails_alike(track, failure, whole, steps) for whole in tried):
             kept = others
     return kept
 
 
-def _completions(track: Course, cases: dict[str, str]) -> Iterator[dict[str, str]]:
-    """Some full configurations with these cases, the open attributes answered in a different way in each."""
+def _completions(track: Course, asked: tuple[str, ...], cases: dict[str, str]) -> Iterator[dict[str, str]]:
+    """Some configurations with these cases, all that is `asked` and still open answered in a different way in each."""
     for turn in range(_WAYS_TRIED):
         whole = dict(cases)
-        for place, name in enumerate(track.space.domains):
+        for place, name in enumerate(asked):
             if name not in whole:
                 choices = track.space.choices(name, whole)
                 whole[name] = choices[(turn + place * (turn // 2)) % len(choices)]
