@@ -120,6 +120,8 @@ SUBJECT = Subject(
         "gear-cable-clamp",
         "front-cable",
         "front-cable-clamp",
+        "dropper-cable",
+        "dropper-cable-clamp",
     ),
     width_mm=60.0,
 )
