@@ -1,7 +1,8 @@
 """What lets the site be read without a network: a worker that knows every file of it, a manifest to install it by.
 
 The worker is the theme's; here it is handed the site's files, each with its digest, so that it fetches what changed and
-nothing else. Cards stay out: they are large, and who needs one offline has opened it.
+nothing else. Cards stay out: they are large, and who needs one offline has opened it. So does the rider's page with its
+interpreter, which has a worker of its own: who never opens it never fetches it.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from builder.pages import paths
 _DIGEST = 12
 # Fetched when somebody first looks for it, and by hosts and machines, who are never offline.
 _NOT_KEPT = frozenset({paths.WORKER, paths.ROBOTS, paths.SITEMAP, paths.FEED, paths.LOST})
+_RIDERS = f"{paths.RIDER.rpartition('/')[0]}/"
 _THEMES_WORKER = "assets/offline.js"
 
 
@@ -26,7 +28,7 @@ def worker(files: Mapping[str, bytes]) -> str:
     kept = {
         path: hashlib.sha256(data).hexdigest()[:_DIGEST]
         for path, data in sorted(files.items())
-        if path not in _NOT_KEPT and not path.endswith(".txt")
+        if path not in _NOT_KEPT and not path.endswith(".txt") and not path.startswith(_RIDERS)
     }
     listed = json.dumps(kept, ensure_ascii=False, separators=(",", ":"))
     # The worker's own text is part of this one, so that a browser sees when it changes.

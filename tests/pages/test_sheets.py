@@ -19,6 +19,8 @@ from builder.tailoring.tailored import ShownStep
 from tests.demo import LEAD, library
 from tests.pages.fleet import BIKES, SHEET_GUIDES, TAG_GUIDES, sheet
 
+# A belt and rim brakes: nothing of it is worn down by a figure that the yearly service measures.
+UNMEASURED = {"teal"}
 EVERY = [(guide, bike) for guide in SHEET_GUIDES for bike in BIKES]
 
 
@@ -128,7 +130,7 @@ def test_each_measured_step_has_a_field_with_its_unit_and_passes_or_not(guide: s
 @pytest.mark.parametrize("bike", BIKES)
 def test_each_measured_step_of_the_yearly_service_has_its_limit_beside_it(bike: str) -> None:
     measured = [row for step, row in pairs("yearly-service", bike) if step.measurement is not None]
-    assert measured
+    assert measured or bike in UNMEASURED
     assert all(row.limit for row in measured)
 
 
@@ -157,7 +159,7 @@ def test_a_value_is_asked_for_where_a_limit_stands_beside_what_is_measured(bike:
     pressure = [row for step, row in pairs("check-before-a-ride", bike) if step.step.id == "read-pressure"]
     assert [row.has_field for row in pressure] == [True]
     lifted = [row for step, row in pairs("yearly-service", bike) if step.step.do.startswith("Lubricate")]
-    assert [row.has_field for row in lifted] == [False]
+    assert [row.has_field for row in lifted] == ([] if bike in UNMEASURED else [False])  # a belt is not lubricated
 
 
 def test_a_reading_of_the_wear_book_stands_beside_what_is_measured_again() -> None:
