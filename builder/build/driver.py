@@ -10,7 +10,7 @@ from pathlib import Path
 
 from builder.build import fingerprint
 from builder.build.alone import refuse_place
-from builder.build.order import Built, Order, Progress, Told
+from builder.build.order import BuildReport, Built, Order, Progress
 from builder.build.output import settled
 from builder.build.state import remember, remembered
 
@@ -37,7 +37,7 @@ def build(order: Order, progress: Progress) -> Built:
     before = remembered(order.out, made_from)
     if before is not None:
         lists = {name: tuple(value) for name, value in before.items() if isinstance(value, list)}
-        return Built(told=Told(**{**before, **lists}), unchanged=True)
+        return Built(told=BuildReport(**{**before, **lists}), unchanged=True)
     # What takes time to import is imported only where something is to be built.
     from builder.build.making import make
 

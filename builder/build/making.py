@@ -8,7 +8,7 @@ from dataclasses import replace
 from builder.build.cards import CARDS, Card, card_of, printed_cards
 from builder.build.examining import examined, is_sound
 from builder.build.legible import theme_findings
-from builder.build.order import Built, Order, Progress, Told, Unknown
+from builder.build.order import BuildReport, Built, Order, Progress, Unknown
 from builder.build.output import ASIDE, staged
 from builder.build.printer import Printer
 from builder.build.printouts import NoSheet, PrintoutKind, links_to, printouts
@@ -88,7 +88,7 @@ def _write(
     printer: Printer,
     worn: tuple[Diagnostic, ...],
     progress: Progress,
-) -> tuple[Told, int, tuple[str, ...]]:
+) -> tuple[BuildReport, int, tuple[str, ...]]:
     """Write pages and cards: what is told of them, how many cards were printed, and every path.
 
     Raises:
@@ -126,7 +126,7 @@ def _write(
         store.prune()
         if _has_errors(broken):
             raise _Illegible(broken)
-    told = Told(
+    told = BuildReport(
         pages=sum(path.endswith(".html") for path in pages),
         cards=len(cards),
         bikes=len({one.job.bike.id for one in outcomes if isinstance(one, Ready) and one.job.bike is not None}),

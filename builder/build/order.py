@@ -67,7 +67,7 @@ class Order:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Told:
+class BuildReport:
     """What is said of a whole build: its numbers, and what could not be made or does not look right.
 
     `sheets` are PDFs with the service sheets of the fleet, `charts` those with torques and tools for the wall.
@@ -97,7 +97,7 @@ class Built:
     `printed` is how many cards were printed and not taken from the store; `unchanged` says that nothing was to be done.
     """
 
-    told: Told | None
+    told: BuildReport | None
     printed: int = 0
     unchanged: bool = False
     diagnostics: tuple[Diagnostic, ...] = ()

@@ -9,7 +9,7 @@ from jinja2 import TemplateError
 
 from builder.build.driver import INDEX, build
 from builder.build.machine import cores
-from builder.build.order import Built, CanNotPrint, Order, Told, Unknown
+from builder.build.order import BuildReport, Built, CanNotPrint, Order, Unknown
 from builder.build.output import OutputRefused
 from builder.cli.common import (
     Status,
@@ -159,7 +159,7 @@ def _tell(built: Built, out: Path) -> None:
         click.echo(f"Built {made}{new} for {counted(told.bikes, 'bike')}: {out / INDEX} and {out / 'cards'}")
 
 
-def _made(told: Told) -> str:
+def _made(told: BuildReport) -> str:
     """How many pages there are, and how many PDFs of each kind."""
     kinds = [counted(told.pages, "page"), counted(told.cards, "card set")]
     kinds += [f"{counted(told.sheets, 'set')} of service sheets"] if told.sheets else []

@@ -118,7 +118,7 @@ class SprocketMount(StrEnum):
     FINE_SPLINE = "fine-spline"
     THREADED_NOSE = "threaded-nose"
     SCREW_ON = "screw-on"
-    SINGLE_SPLINE = "three-lug"
+    THREE_LUG = "three-lug"
     FIXED_THREAD = "fixed-thread"
 
 

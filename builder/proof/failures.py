@@ -1,4 +1,4 @@
-"""What can go wrong on a path, and the walker that shows the way there."""
+"""What can go wrong on a path, and the trace that shows the way there."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ class Failure:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Walker:
+class Trace:
     """Where a group of configurations has come to.
 
     `cases` is all that was asked of them on the way, `taken` the steps that they did, by index.

@@ -11,17 +11,17 @@ from dataclasses import replace
 
 from builder.model.deciding import decided
 from builder.proof.acts import Order, ruled
-from builder.proof.course import Course
-from builder.proof.failures import Failure, Flaw, Walker
+from builder.proof.failures import Failure, Flaw, Trace
+from builder.proof.track import Track
 
-# What a walker notes on the way: that the act which comes first is done, and which step is still owed what follows.
+# What a trace notes on the way: that the act which comes first is done, and which step is still owed what follows.
 _DONE = "done"
 _OWED = "owed "
 
 
-def keep(order: Order, index: int, has: frozenset[str], walker: Walker) -> tuple[Walker, tuple[Failure, ...]]:
+def keep(order: Order, index: int, has: frozenset[str], trace: Trace) -> tuple[Trace, tuple[Failure, ...]]:
     """Do step `index`, and note in `open` what it is to the rule; `has` tells whether these bikes fall under it."""
-    noted, failures = walker.open, []
+    noted, failures = trace.open, []
     if index in order.then:
         noted = _paid(noted)
     if ruled(order.rule) in has:
@@ -31,21 +31,21 @@ def keep(order: Order, index: int, has: frozenset[str], walker: Walker) -> tuple
             noted = _paid(noted) | {f"{_OWED}{index}"}
     if index in order.first:
         noted |= {_DONE}
-    return replace(walker, open=noted, taken=(*walker.taken, index)), tuple(failures)
+    return replace(trace, open=noted, taken=(*trace.taken, index)), tuple(failures)
 
 
 def _paid(noted: frozenset[str]) -> frozenset[str]:
     return frozenset(note for note in noted if not note.startswith(_OWED))
 
 
-def still_owed(order: Order, track: Course, cases: Mapping[str, str], walker: Walker) -> tuple[Failure, ...]:
+def still_owed(order: Order, track: Track, cases: Mapping[str, str], trace: Trace) -> tuple[Failure, ...]:
     """The step that no act of the kind that must follow has followed, at the end of a walk."""
     del track, cases
-    left = (note.removeprefix(_OWED) for note in walker.open if note.startswith(_OWED))
+    left = (note.removeprefix(_OWED) for note in trace.open if note.startswith(_OWED))
     return tuple(Failure(Flaw.RULE_THEN, int(index), "", rule=order.rule.id) for index in left)
 
 
-def out_of_order(track: Course, taken: tuple[int, ...], cases: Mapping[str, str]) -> tuple[Failure, ...]:
+def out_of_order(track: Track, taken: tuple[int, ...], cases: Mapping[str, str]) -> tuple[Failure, ...]:
     """The failures of order on the path of one configuration: what the walks must agree with."""
     failures = []
     for order in track.orders:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from builder.model.condition import Condition
-from builder.proof.course import Course, Move, moves
 from builder.proof.known import NOTHING, Asked, Known
+from builder.proof.track import Track, Transition, transitions
 
 
-def is_reached(track: Course, index: int) -> bool:
+def is_reached(track: Track, index: int) -> bool:
     """Whether some configuration does step `index`."""
     conditions = track.ready(track.steps[index].conditions)
     answer = track.space.knowing.answer
@@ -17,7 +17,7 @@ def is_reached(track: Course, index: int) -> bool:
     )
 
 
-def distinct_paths(track: Course) -> int:
+def distinct_paths(track: Track) -> int:
     """How many different sequences of steps there are over all configurations.
 
     A sequence is told by which of the guide's conditions hold. They are taken in an order in which attributes are soon
@@ -37,14 +37,14 @@ def distinct_paths(track: Course) -> int:
         later.insert(0, tuple(dict.fromkeys((*conditions, *later[0]))))
     groups: dict[frozenset[Known], int] = {frozenset({NOTHING}): 1}
     for place, conditions in enumerate(asked):
-        split: dict[Known, tuple[Move, ...]] = {}
+        split: dict[Known, tuple[Transition, ...]] = {}
         following_groups: dict[frozenset[Known], int] = {}
         for group, count in groups.items():
             done: set[Known] = set()
             left: set[Known] = set()
             for one in group:
                 if one not in split:
-                    split[one] = tuple(moves(track, conditions, {}, one, later[place + 1]))
+                    split[one] = tuple(transitions(track, conditions, {}, one, later[place + 1]))
                 for move in split[one]:
                     (done if move.done else left).add(move.known)
             for side in (done, left):

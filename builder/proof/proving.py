@@ -9,10 +9,10 @@ from builder.diagnostics.diagnostic import Diagnostic, ordered
 from builder.model.guide import Guide, Waiver
 from builder.model.library import Library
 from builder.model.position import Position
-from builder.proof.course import Course, course
-from builder.proof.failures import Failure, Flaw, Walker
+from builder.proof.failures import Failure, Flaw, Trace
 from builder.proof.sections import told as empty_groups
 from builder.proof.static import static_findings
+from builder.proof.track import Track, track_of
 from builder.proof.walk import Walked, about, single, walk
 from builder.tailoring.hazards import CAUTION_WAIVER
 from builder.tailoring.inlining import PlacedStep, inlined
@@ -38,10 +38,10 @@ def prove(guide: Guide, library: Library, *, counting: bool = True) -> Proof:
 
     Without `counting` it is not told how many configurations and paths there are, which takes longer than the proof.
     """
-    track = course(guide, library)
+    track = track_of(guide, library)
     walked = walk(track, counting=counting)
     found = [
-        *(_failure(track, failure, walker) for failure, walker in walked.failures.items()),
+        *(_failure(track, failure, trace) for failure, trace in walked.failures.items()),
         *_unreachable(track, walked),
         *empty_groups(track),
         *static_findings(guide, library),
@@ -79,14 +79,14 @@ def caution_waivers(library: Library) -> tuple[tuple[str, Waiver], ...]:
 # --- counter-examples ----------------------------------------------------------------------------
 
 
-def relevant_cases(track: Course, failure: Failure, walker: Walker) -> dict[str, str]:
+def relevant_cases(track: Track, failure: Failure, trace: Trace) -> dict[str, str]:
     """The cases of the walk that the failure needs.
 
     One attribute after another is let go. Where some bike that shares all the other cases, and has this one another
     way, does not fail, the attribute is kept. What the others leave open is tried in several ways, so that attributes
     that rules tie together do not hide one another.
     """
-    kept = track.space.knowing.named(walker.cases)
+    kept = track.space.knowing.named(trace.cases)
     steps = about(track, failure)
     asked = tuple(dict.fromkeys(name for index in sorted(steps) for name in track.attributes(index)))
     for name in tuple(kept):
@@ -102,7 +102,7 @@ def relevant_cases(track: Course, failure: Failure, walker: Walker) -> dict[str,
     return kept
 
 
-def _completions(track: Course, asked: tuple[str, ...], cases: dict[str, str]) -> Iterator[dict[str, str]]:
+def _completions(track: Track, asked: tuple[str, ...], cases: dict[str, str]) -> Iterator[dict[str, str]]:
     """Some configurations with these cases, all that is `asked` and still open answered in a different way in each."""
     for turn in range(_WAYS_TRIED):
         whole = dict(cases)
@@ -113,7 +113,7 @@ def _completions(track: Course, asked: tuple[str, ...], cases: dict[str, str]) -
         yield whole
 
 
-def _fails_alike(track: Course, failure: Failure, cases: Mapping[str, str], steps: Collection[int]) -> bool:
+def _fails_alike(track: Track, failure: Failure, cases: Mapping[str, str], steps: Collection[int]) -> bool:
     _, failures = single(track, cases, steps)
     return any(
         (one.flaw, one.step, one.name, one.rule) == (failure.flaw, failure.step, failure.name, failure.rule)
@@ -121,21 +121,21 @@ def _fails_alike(track: Course, failure: Failure, cases: Mapping[str, str], step
     )
 
 
-def _failure(track: Course, failure: Failure, walker: Walker) -> Diagnostic:
+def _failure(track: Track, failure: Failure, trace: Trace) -> Diagnostic:
     at = track.steps[failure.step].step.places.at if failure.step >= 0 else track.guide.places.at
     message, hint = _told(track, failure)
-    bike = _bike_words(track, relevant_cases(track, failure, walker))
+    bike = _bike_words(track, relevant_cases(track, failure, trace))
     return Diagnostic(
         rule=f"proof-{failure.flaw.value}",
         message=f"{track.guide.id}: {message}",
         at=at,
         label=bike,
-        hints=(f"the way there: {_way(track, walker)}", hint),
-        related=_related(track, failure, walker),
+        hints=(f"the way there: {_way(track, trace)}", hint),
+        related=_related(track, failure, trace),
     )
 
 
-def _told(track: Course, failure: Failure) -> tuple[str, str]:
+def _told(track: Track, failure: Failure) -> tuple[str, str]:
     states = track.library.states
     match failure.flaw:
         case Flaw.NEED:
@@ -189,7 +189,7 @@ def _told(track: Course, failure: Failure) -> tuple[str, str]:
             )
 
 
-def _order_told(track: Course, failure: Failure) -> tuple[str, str]:
+def _order_told(track: Track, failure: Failure) -> tuple[str, str]:
     anchor, rule = track.steps[failure.step].anchor, track.library.rules[failure.rule]
     deed, place = (rule.first, "before") if failure.flaw is Flaw.RULE_FIRST else (rule.then, "after")
     assert deed is not None
@@ -201,7 +201,7 @@ def _order_told(track: Course, failure: Failure) -> tuple[str, str]:
     )
 
 
-def _who_leaves(track: Course, failure: Failure) -> str:
+def _who_leaves(track: Track, failure: Failure) -> str:
     """Which steps would bring about what is missing, and why they do not."""
     before = [item for item in track.steps[: failure.step] if item.step.leaves.get(failure.name) == failure.wanted]
     if not before:
@@ -210,16 +210,16 @@ def _who_leaves(track: Course, failure: Failure) -> str:
     return f"{names} would leave it so, but not on this path; compare the conditions"
 
 
-def _bike_words(track: Course, cases: Mapping[str, str]) -> str:
+def _bike_words(track: Track, cases: Mapping[str, str]) -> str:
     attributes = track.library.attributes
     words = [attributes[name].cases.get(case, case) for name, case in cases.items() if name in attributes]
     return f"for a bike with {', '.join(words)}" if words else "for every bike"
 
 
-def _way(track: Course, walker: Walker) -> str:
-    last = walker.taken[-_STEPS_SHOWN:]
+def _way(track: Track, trace: Trace) -> str:
+    last = trace.taken[-_STEPS_SHOWN:]
     steps = " → ".join(f"{track.steps[index].anchor} ({_few_words(track.steps[index].step.do)})" for index in last)
-    return f"… {steps}" if len(walker.taken) > len(last) else steps
+    return f"… {steps}" if len(trace.taken) > len(last) else steps
 
 
 def _few_words(text: str) -> str:
@@ -227,20 +227,20 @@ def _few_words(text: str) -> str:
     return " ".join(words[:_WORDS_SHOWN]) + ("…" if len(words) > _WORDS_SHOWN else "")
 
 
-def _related(track: Course, failure: Failure, walker: Walker) -> tuple[tuple[Position, str], ...]:
+def _related(track: Track, failure: Failure, trace: Trace) -> tuple[tuple[Position, str], ...]:
     """The step that left things as they were found."""
     if failure.flaw is Flaw.OPEN:
-        culprits = [i for i in walker.taken if track.steps[i].step.loosens == failure.name]
+        culprits = [i for i in trace.taken if track.steps[i].step.loosens == failure.name]
         return tuple((track.steps[i].step.places.of("loosens"), "loosened here") for i in culprits[-1:])
     culprits = [
         index
-        for index in walker.taken
+        for index in trace.taken
         if index != failure.step and track.steps[index].step.leaves.get(failure.name) == failure.found
     ]
     return tuple((track.steps[i].step.places.of("leaves"), "left so here") for i in culprits[-1:])
 
 
-def _unreachable(track: Course, walked: Walked) -> Iterator[Diagnostic]:
+def _unreachable(track: Track, walked: Walked) -> Iterator[Diagnostic]:
     """Steps that no configuration reaches; one from a procedure need only be reached in some guide."""
     for item in track.steps:
         if item.index in walked.reached or item.origin:

@@ -232,7 +232,7 @@ def _step_seen(placed: PlacedStep, library: Library) -> _Seen:
         "texts": [_text(text, library) for text in (step.do, step.why, step.prove, step.until, step.limit)],
         "choose": [[_text(choice.do, library), _text(choice.why, library)] for choice in step.choose],
         "when": _condition(placed.condition),
-        "stretch": placed.stretch.value,
+        "stretch": placed.phase.value,
         "fasteners": [_fastener(name, library) for name in (step.loosens, step.tightens, *step.tries)],
         "boxes": dict(step.boxes),
         "tools": [library.tools[name].name for name in step.tools if name in library.tools],

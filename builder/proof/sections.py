@@ -6,23 +6,23 @@ from collections.abc import Iterator, Mapping
 
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.model.guide import Section
-from builder.proof.course import Course, moves
 from builder.proof.known import NOTHING, Asked
-from builder.tailoring.inlining import PlacedStep, Stretch
+from builder.proof.track import Track, transitions
+from builder.tailoring.inlining import Phase, PlacedStep
 
 
-def empty_sections(track: Course) -> Iterator[tuple[Section, Mapping[str, str]]]:
+def empty_sections(track: Track) -> Iterator[tuple[Section, Mapping[str, str]]]:
     """Each group of the work that some bike comes to and does nothing in, with the cases of such a bike."""
     if not track.space.feasible({}):
         return
     for number, section in enumerate(track.guide.work):
-        steps = [item for item in track.steps if item.stretch is Stretch.WORK and item.section == number]
+        steps = [item for item in track.steps if item.phase is Phase.WORK and item.section == number]
         idle = next(_idle(track, section, steps), None)
         if idle is not None:
             yield section, idle
 
 
-def _idle(track: Course, section: Section, steps: list[PlacedStep]) -> Iterator[Mapping[str, str]]:
+def _idle(track: Track, section: Section, steps: list[PlacedStep]) -> Iterator[Mapping[str, str]]:
     """Bikes that come to the group and do none of its steps."""
     knowing = track.space.knowing
     later: list[tuple[Asked, ...]] = [()]
@@ -30,23 +30,23 @@ def _idle(track: Course, section: Section, steps: list[PlacedStep]) -> Iterator[
         later.insert(0, tuple(dict.fromkeys((*track.ready(item.conditions), *later[0]))))
     comes = track.ready((section.when,))
     # What is still worth knowing of a bike, and all that was asked of it.
-    crowd = {
+    frontier = {
         track.space.matters(known, knowing.having_a_say(later[0], known)): known
         for known in track.space.settled(NOTHING, comes)
         if knowing.answer(comes[0], known) is True
     }
     for place, item in enumerate(steps):
         conditions = track.ready(item.conditions)
-        crowd = {
+        frontier = {
             move.known: asked | move.added
-            for known, asked in crowd.items()
-            for move in moves(track, conditions, {}, known, later[place + 1])
+            for known, asked in frontier.items()
+            for move in transitions(track, conditions, {}, known, later[place + 1])
             if not move.done
         }
-    yield from map(knowing.named, crowd.values())
+    yield from map(knowing.named, frontier.values())
 
 
-def told(track: Course) -> Iterator[Diagnostic]:
+def told(track: Track) -> Iterator[Diagnostic]:
     """The empty groups as mistakes."""
     attributes = track.library.attributes
     for section, cases in empty_sections(track):

@@ -16,7 +16,7 @@ from builder.model.verbs import acts
 from builder.proof.acts import rules_for
 from builder.proof.configurations import Configurations, configurations
 from builder.tailoring.hazards import CAUTION_WAIVER, attached
-from builder.tailoring.inlining import PlacedStep, Stretch, inlined
+from builder.tailoring.inlining import Phase, PlacedStep, inlined
 from builder.tailoring.torques import wrench_for
 
 # What touches an area owes its test: a state that some step of the test stretch leaves passed.
@@ -140,7 +140,7 @@ def _caution_findings(item: PlacedStep, library: Library) -> Iterator[Diagnostic
 def _test_findings(item: PlacedStep) -> Iterator[Diagnostic]:
     """A test is passed in the test stretch, after the work and before the sign-off."""
     passed = [name for name, value in item.step.leaves.items() if value == _PASSED and name.endswith("-test")]
-    if passed and item.stretch is not Stretch.TEST:
+    if passed and item.phase is not Phase.TEST:
         yield Diagnostic(
             rule="proof-test-early",
             message=f"step '{item.step.id}' passes the {passed[0]} before the test",

@@ -9,13 +9,13 @@ from builder.model.condition import ALWAYS
 from builder.model.deciding import decided
 from builder.proof.acts import ruled
 from builder.proof.configurations import frozen
-from builder.proof.course import Course, shape
-from builder.proof.failures import Failure, Flaw, Walker
+from builder.proof.failures import Failure, Flaw, Trace
+from builder.proof.track import Track, shape
 
 
-def act(track: Course, index: int, has: frozenset[str], walker: Walker) -> tuple[Walker, tuple[Failure, ...]]:
+def act(track: Track, index: int, has: frozenset[str], trace: Trace) -> tuple[Trace, tuple[Failure, ...]]:
     """Do step `index` on bikes that have the states, and for which the rules hold, that are in `has`."""
-    step, states = track.steps[index].step, dict(walker.states)
+    step, states = track.steps[index].step, dict(trace.states)
     failures = [
         Failure(Flaw.NEED, index, name, wanted, states.get(name, ""))
         for name, wanted in step.needs.items()
@@ -33,13 +33,13 @@ def act(track: Course, index: int, has: frozenset[str], walker: Walker) -> tuple
             if name in has and step.leaves.get(name, states.get(name)) != wanted
         ]
     leaves = {name: value for name, value in step.leaves.items() if name in has}
-    moved = replace(walker, states=frozen({**states, **leaves}), taken=(*walker.taken, index))
+    moved = replace(trace, states=frozen({**states, **leaves}), taken=(*trace.taken, index))
     return moved, tuple(failures)
 
 
-def turn(track: Course, index: int, walker: Walker) -> tuple[Walker, tuple[Failure, ...]]:
+def turn(track: Track, index: int, trace: Trace) -> tuple[Trace, tuple[Failure, ...]]:
     """Turn the fastener of step `index`."""
-    step, opened = track.steps[index].step, set(walker.open)
+    step, opened = track.steps[index].step, set(trace.open)
     failures: tuple[Failure, ...] = ()
     if step.loosens is not None:
         if step.loosens in opened:
@@ -47,14 +47,14 @@ def turn(track: Course, index: int, walker: Walker) -> tuple[Walker, tuple[Failu
         opened.add(step.loosens)
     if step.tightens is not None:
         opened.discard(step.tightens)
-    return replace(walker, open=frozenset(opened), taken=(*walker.taken, index)), failures
+    return replace(trace, open=frozenset(opened), taken=(*trace.taken, index)), failures
 
 
-def repeats(track: Course, index: int, before: int, has: frozenset[str], walker: Walker) -> tuple[Failure, ...]:
+def repeats(track: Track, index: int, before: int, has: frozenset[str], trace: Trace) -> tuple[Failure, ...]:
     """The failure of a step that does over again what step `before`, the last to touch its states, has done."""
     item = track.steps[index]
     leaves = {name: value for name, value in item.step.leaves.items() if name in has}
-    states = dict(walker.states)
+    states = dict(trace.states)
     if not leaves or item.step.when == ALWAYS or shape(track.steps[before]) != shape(item):
         return ()
     if any(states.get(name) != value for name, value in leaves.items()):
@@ -63,10 +63,10 @@ def repeats(track: Course, index: int, before: int, has: frozenset[str], walker:
     return (Failure(Flaw.REPEATED, index, name, value),)
 
 
-def end(track: Course, cases: Mapping[str, str], walker: Walker) -> tuple[Failure, ...]:
+def end(track: Track, cases: Mapping[str, str], trace: Trace) -> tuple[Failure, ...]:
     """What is not as it must be after the last step; a state that the bike does not have is always as it must be."""
-    failures = [Failure(Flaw.OPEN, -1, name) for name in sorted(walker.open)]
-    for name, value in walker.states:
+    failures = [Failure(Flaw.OPEN, -1, name) for name in sorted(trace.open)]
+    for name, value in trace.states:
         wanted = track.wanted_at_end(name)
         if value not in wanted and decided(track.library.states[name].when, cases) is True:
             failures.append(Failure(Flaw.NOT_READY, -1, name, " or ".join(wanted), value))

@@ -66,7 +66,7 @@ class BadRequest(ValueError):
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class BuildReport:
     """A bike as it comes in a request."""
 
     name: str
@@ -121,7 +121,7 @@ class Desk:
 
     # --- the talk --------------------------------------------------------------------------------
 
-    def _talk(self, guide: Guide, told: Told) -> Answer:
+    def _talk(self, guide: Guide, told: BuildReport) -> Answer:
         interview, wrong = self._interview(told, guide)
         question = interview.next()
         return {
@@ -134,7 +134,7 @@ class Desk:
             "places": [self._place(role, required=role in guide.wants) for role in (*guide.wants, *guide.takes)],
         }
 
-    def _interview(self, told: Told, guide: Guide | None) -> tuple[Interview, dict[str, str]]:
+    def _interview(self, told: BuildReport, guide: Guide | None) -> tuple[Interview, dict[str, str]]:
         """The talk as far as it was held; each answer that could not be taken, with the reason."""
         interview = Interview(Facts(self._library), self._library, guide)
         name = "" if guide is None else guide.id
@@ -162,7 +162,7 @@ class Desk:
         yield from (name for name in first if name in answers)
         yield from (name for name in answers if name not in first)
 
-    def _said(self, told: Told, interview: Interview) -> Iterator[tuple[str, str, str]]:
+    def _said(self, told: BuildReport, interview: Interview) -> Iterator[tuple[str, str, str]]:
         """What was told: the question's id, its words, and the answer in words ('' where it was left open)."""
         for name in self._in_order(told.answers):
             question = interview.question(name)
@@ -209,7 +209,7 @@ class Desk:
 
     # --- what it comes to ------------------------------------------------------------------------
 
-    def _fit(self, guide: Guide, told: Told, parts: tuple[str, ...]) -> Answer:
+    def _fit(self, guide: Guide, told: BuildReport, parts: tuple[str, ...]) -> Answer:
         interview, wrong = self._interview(told, guide)
         interview.next()  # takes what the answers settle
         bike = bike_of(interview.facts, told.name, told.id)
@@ -244,7 +244,7 @@ class Desk:
         found = gate_for_bike(bike, self._library)
         return [_in_words(one, bike) for one in found if one.gravity is Gravity.ERROR]
 
-    def _lacks(self, plan: Plan, interview: Interview, told: Told) -> Iterator[Answer]:
+    def _lacks(self, plan: Plan, interview: Interview, told: BuildReport) -> Iterator[Answer]:
         """What checks lack and the rider can tell of the bike as it stands, as questions that were not put yet."""
         for lack in plan.missing:
             path = lack.key.removeprefix("parts.")
@@ -322,14 +322,14 @@ class Desk:
         return guide
 
 
-def _bike_in(asked: Mapping[str, Any]) -> Told:
+def _bike_in(asked: Mapping[str, Any]) -> BuildReport:
     bike = asked.get("bike")
     if not isinstance(bike, dict):
         raise BadRequest("a bike is wanted")
     name = bike.get("name")
     if not isinstance(name, str) or len(name) > _LONGEST_TEXT:
         raise BadRequest("the bike's name is no text, or too long")
-    return Told(name=" ".join(name.split()) or _NO_NAME, answers=_strings(bike.get("answers"), "answers"))
+    return BuildReport(name=" ".join(name.split()) or _NO_NAME, answers=_strings(bike.get("answers"), "answers"))
 
 
 def _strings(held: object, what: str) -> dict[str, str]:

@@ -14,7 +14,7 @@ from builder.model.guide import Guide, Step, Use
 from builder.model.library import Library
 
 
-class Stretch(StrEnum):
+class Phase(StrEnum):
     """Which of the three stretches of a guide a step stands in, in the order in which they are done."""
 
     WORK = "work"
@@ -35,7 +35,7 @@ class PlacedStep:
     index: int
     step: Step
     conditions: tuple[Condition, ...]
-    stretch: Stretch
+    phase: Phase
     section: int | None = None
     uses: tuple[Use, ...] = ()
 
@@ -60,11 +60,11 @@ def inlined(guide: Guide, library: Library) -> tuple[PlacedStep, ...]:
 
     A use of an unknown procedure, or of one that is already being placed, brings no steps; `loops` finds the latter.
     """
-    runs: list[tuple[Stretch, int | None, Condition, tuple[Step | Use, ...]]] = [
-        (Stretch.WORK, number, section.when, section.steps) for number, section in enumerate(guide.work)
+    runs: list[tuple[Phase, int | None, Condition, tuple[Step | Use, ...]]] = [
+        (Phase.WORK, number, section.when, section.steps) for number, section in enumerate(guide.work)
     ]
-    runs.append((Stretch.FINISH, None, ALWAYS, guide.finish))
-    runs.append((Stretch.TEST, None, ALWAYS, guide.test))
+    runs.append((Phase.FINISH, None, ALWAYS, guide.finish))
+    runs.append((Phase.TEST, None, ALWAYS, guide.test))
     placed: list[PlacedStep] = []
     for stretch, section, condition, items in runs:
         for step, uses in _unfolded(items, library, ()):
@@ -74,7 +74,7 @@ def inlined(guide: Guide, library: Library) -> tuple[PlacedStep, ...]:
                     index=len(placed),
                     step=step,
                     conditions=tuple(part for part in conditions if part != ALWAYS),
-                    stretch=stretch,
+                    phase=stretch,
                     section=section,
                     uses=uses,
                 )

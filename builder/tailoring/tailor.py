@@ -19,7 +19,7 @@ from builder.tailoring import gathering
 from builder.tailoring.figures import figure_numbers
 from builder.tailoring.generic import possible
 from builder.tailoring.hazards import cautions_for, signal_word
-from builder.tailoring.inlining import PlacedStep, Stretch, inlined
+from builder.tailoring.inlining import Phase, PlacedStep, inlined
 from builder.tailoring.tailored import LeftOut, ShownCaution, ShownFault, ShownSection, ShownStep, Tailored, Torque
 from builder.tailoring.torques import torque_for, torque_words, turning
 from builder.tailoring.values import chain_table, named_values, wear_line
@@ -106,10 +106,10 @@ def tailor(
     only_for = () if bike is None else _refuse_unsuited(setting, bike)
     kept, left_out = _chosen(setting, inlined(guide, library))
     shown, sources = _sourced(_numbered(setting, _with_measurements(setting, kept)), plan)
-    work = [(placed, step) for placed, step in shown if placed.stretch is Stretch.WORK]
+    work = [(placed, step) for placed, step in shown if placed.phase is Phase.WORK]
     sections = _sections(setting, work)
-    finish = tuple(step for placed, step in shown if placed.stretch is Stretch.FINISH)
-    test = tuple(step for placed, step in shown if placed.stretch is Stretch.TEST)
+    finish = tuple(step for placed, step in shown if placed.phase is Phase.FINISH)
+    test = tuple(step for placed, step in shown if placed.phase is Phase.TEST)
     steps = [step for _, step in shown]
     return Tailored(
         guide=guide,
@@ -225,7 +225,7 @@ def _with_measurements(setting: _Setting, kept: tuple[PlacedStep, ...]) -> tuple
         found.append((item, ""))
         state |= item.step.leaves
         for missing in tuple(waiting):
-            if item.stretch is Stretch.WORK and _can_take(missing, state, setting):
+            if item.phase is Phase.WORK and _can_take(missing, state, setting):
                 waiting.remove(missing)
                 found.extend((placed, missing.key) for placed in _measuring(missing, item, setting))
     if waiting and kept:
@@ -298,7 +298,7 @@ def _numbered(setting: _Setting, items: tuple[tuple[PlacedStep, str], ...]) -> l
     since = 0
     for number, (item, key) in enumerate(items, 1):
         following = items[number][0] if number < len(items) else None
-        ends = following is None or (following.stretch, following.section) != (item.stretch, item.section)
+        ends = following is None or (following.phase, following.section) != (item.phase, item.section)
         since += 1
         pause = item.step.pause or ends or since == _MOST_BETWEEN_PAUSES
         since = 0 if pause else since

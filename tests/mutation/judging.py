@@ -19,11 +19,11 @@ from builder.model.deciding import decided
 from builder.model.guide import Guide, Step
 from builder.model.library import Library
 from builder.proof.acts import rules_for
-from builder.proof.course import Course, course
 from builder.proof.gate import RECORD_PASSES
 from builder.proof.put_back import new_parts_are_new
 from builder.proof.sections import empty_sections
 from builder.proof.static import static_findings
+from builder.proof.track import Track, track_of
 from builder.proof.trade import steps_keep_the_trade
 from builder.proof.unreached import unreached
 from builder.proof.walk import walk
@@ -126,7 +126,7 @@ def _caught_by(fault: Fault, guides: list[Guide], sound: Library) -> str:
         if found is not None:
             return f"proof ({found.rule})"
     for guide in guides:
-        track = course(fault.library.guides[guide.id], fault.library)
+        track = track_of(fault.library.guides[guide.id], fault.library)
         walked = walk(track)
         if walked.failures:
             return f"proof ({next(iter(walked.failures)).flaw.value})"
@@ -169,7 +169,7 @@ _Course = tuple[object, ...]
 @cache
 def _courses_of(guide_id: str, key: int) -> tuple[tuple[_Sample, _Course], ...]:
     sound = _LIBRARIES[key]
-    samples = [_Sample(number, cases) for number, cases in enumerate(_sampled(course(sound.guides[guide_id], sound)))]
+    samples = [_Sample(number, cases) for number, cases in enumerate(_sampled(track_of(sound.guides[guide_id], sound)))]
     return tuple((sample, _course_of(guide_id, sound, sample)) for sample in samples)
 
 
@@ -179,7 +179,7 @@ def _sound_courses(guide_id: str, sound: Library) -> tuple[tuple[_Sample, _Cours
     return _courses_of(guide_id, id(sound))
 
 
-def _sampled(track: Course) -> Iterator[dict[str, str]]:
+def _sampled(track: Track) -> Iterator[dict[str, str]]:
     for turn in range(_SAMPLES):
         cases: dict[str, str] = {}
         for place, name in enumerate(track.space.domains):

@@ -200,7 +200,7 @@ def gear_hub(sprocket: int = 20, least: float | None = 1.8) -> Bike:
         parts={
             Role.FRAME: Frame(name="", suspension=Suspension.RIGID, chainstay_mm=Measure(470.0)),
             Role.CRANKSET: Crankset(name="", rings=(38,)),
-            Role.CASSETTE: Cassette(name="", sprockets=(sprocket,), mount=SprocketMount.SINGLE_SPLINE),
+            Role.CASSETTE: Cassette(name="", sprockets=(sprocket,), mount=SprocketMount.THREE_LUG),
             Role.REAR_HUB: Hub(
                 name="",
                 axle=Axle.NUTTED,
@@ -208,7 +208,7 @@ def gear_hub(sprocket: int = 20, least: float | None = 1.8) -> Bike:
                 lowest_gear=0.63,
                 highest_gear=1.58,
                 least_primary_ratio=least,
-                sprocket_mount=SprocketMount.SINGLE_SPLINE,
+                sprocket_mount=SprocketMount.THREE_LUG,
             ),
             Role.REAR_BRAKE: Brake(name="", brake_kind=BrakeKind.DRUM, actuation=Actuation.CABLE),
             Role.REAR_TYRE: Tyre(name="", width_mm=50.0, bead_seat_mm=559.0),

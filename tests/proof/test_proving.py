@@ -8,8 +8,8 @@ import pytest
 
 from builder.model.condition import Is
 from builder.model.guide import Step, Waiver
-from builder.proof.course import course
 from builder.proof.proving import prove
+from builder.proof.track import track_of
 from builder.proof.writing import check_guide
 from tests.demo import LEAD, library
 
@@ -39,7 +39,7 @@ def findings(lib):
 
 
 def test_the_lead_job_is_proven_over_all_its_configurations():
-    track = course(library().guides[LEAD], library())
+    track = track_of(library().guides[LEAD], library())
     names = dict.fromkeys(name for item in track.steps for name in track.attributes(item.index))
     assert track.space.count(names) > 1_000_000
     assert findings(library()) == ()

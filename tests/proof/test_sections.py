@@ -8,9 +8,9 @@ from hypothesis import given, settings
 
 from builder.model.condition import ALWAYS, Is, holds
 from builder.model.guide import Section, Step
-from builder.proof.course import course
 from builder.proof.proving import prove
 from builder.proof.sections import empty_sections, told
+from builder.proof.track import track_of
 from tests.demo import library
 from tests.proof.small_guides import libraries
 from tests.proof.test_walk import every_configuration
@@ -27,7 +27,7 @@ def with_group(when):
 
 
 def test_no_group_of_the_library_is_empty_for_a_bike_that_comes_to_it():
-    assert [one.message for guide in library().guides.values() for one in told(course(guide, library()))] == []
+    assert [one.message for guide in library().guides.values() for one in told(track_of(guide, library()))] == []
 
 
 def test_a_group_whose_only_step_is_for_other_bikes_is_empty():
@@ -39,7 +39,7 @@ def test_a_group_whose_only_step_is_for_other_bikes_is_empty():
 
 def test_a_group_with_a_condition_is_asked_about_its_own_bikes_alone():
     guide = with_group(Is("front-brake", ("rim",)))
-    assert list(empty_sections(course(guide, library()))) == []
+    assert list(empty_sections(track_of(guide, library()))) == []
 
 
 @settings(max_examples=100, deadline=None)
@@ -52,4 +52,4 @@ def test_just_the_groups_are_found_that_some_single_configuration_finds_empty(li
         for cases in every_configuration(lib)
         if holds(section.when, cases) and not any(holds(step.when, cases) for step in section.steps)
     }
-    assert {section.title for section, _ in empty_sections(course(guide, lib))} == singly
+    assert {section.title for section, _ in empty_sections(track_of(guide, lib))} == singly

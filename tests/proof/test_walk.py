@@ -11,9 +11,9 @@ from hypothesis import Phase, given, seed, settings
 
 from builder.model.condition import Is, Not, asked, holds
 from builder.proof.configurations import configurations
-from builder.proof.course import course
 from builder.proof.failures import Flaw
 from builder.proof.proving import relevant_cases
+from builder.proof.track import track_of
 from builder.proof.walk import single, walk
 from tests.demo import LEAD, library
 from tests.proof.plain_walk import plain_walk
@@ -33,7 +33,7 @@ def every_configuration(lib):
 @settings(max_examples=100, deadline=None)
 @given(libraries())
 def test_the_walk_finds_just_the_failures_that_single_configurations_have(lib):
-    track = course(lib.guides["guide"], lib)
+    track = track_of(lib.guides["guide"], lib)
     walked = walk(track)
     singly = {failure for cases in every_configuration(lib) for failure in single(track, cases)[1]}
     assert set(walked.failures) == singly
@@ -43,7 +43,7 @@ def test_the_walk_finds_just_the_failures_that_single_configurations_have(lib):
 @given(libraries())
 def test_a_plain_walk_that_shares_no_code_takes_the_same_paths_and_finds_the_same(lib):
     guide = lib.guides["guide"]
-    walked = walk(course(guide, lib))
+    walked = walk(track_of(guide, lib))
     plain = [plain_walk(guide, lib, cases) for cases in every_configuration(lib)]
     assert walked.paths == len({taken for taken, _ in plain})
     found = {(one.flaw.value, one.step, one.name, one.rule) for one in walked.failures}
@@ -59,7 +59,7 @@ def flaws_of_random_guides():
     @settings(max_examples=800, deadline=None, database=None, phases=[Phase.generate])
     @given(libraries())
     def draw(lib):
-        counted.update({failure.flaw for failure in walk(course(lib.guides["guide"], lib)).failures})
+        counted.update({failure.flaw for failure in walk(track_of(lib.guides["guide"], lib)).failures})
 
     draw()
     return counted
@@ -74,7 +74,7 @@ def test_the_random_guides_go_wrong_in_every_way(flaw):
 @settings(max_examples=100, deadline=None)
 @given(libraries())
 def test_the_walk_counts_the_distinct_paths(lib):
-    track = course(lib.guides["guide"], lib)
+    track = track_of(lib.guides["guide"], lib)
     paths = {single(track, cases)[0] for cases in every_configuration(lib)}
     assert walk(track).paths == len(paths)
 
@@ -82,7 +82,7 @@ def test_the_walk_counts_the_distinct_paths(lib):
 @settings(max_examples=100, deadline=None)
 @given(libraries())
 def test_the_walk_reaches_just_the_steps_that_some_configuration_reaches(lib):
-    track = course(lib.guides["guide"], lib)
+    track = track_of(lib.guides["guide"], lib)
     singly = {index for cases in every_configuration(lib) for index in single(track, cases)[0]}
     assert walk(track).reached == singly
 
@@ -90,7 +90,7 @@ def test_the_walk_reaches_just_the_steps_that_some_configuration_reaches(lib):
 @settings(max_examples=100, deadline=None)
 @given(libraries())
 def test_the_configurations_are_counted_over_what_the_guide_asks(lib):
-    track = course(lib.guides["guide"], lib)
+    track = track_of(lib.guides["guide"], lib)
     walked = walk(track)
     every = list(every_configuration(lib))
     assert walked.configurations == len({tuple(cases[name] for name in walked.asked) for cases in every})
@@ -101,10 +101,10 @@ def test_the_configurations_are_counted_over_what_the_guide_asks(lib):
 @settings(max_examples=60, deadline=None)
 @given(libraries())
 def test_a_counter_example_fails_whatever_the_attributes_that_it_leaves_out(lib):
-    track = course(lib.guides["guide"], lib)
-    for failure, walker in walk(track).failures.items():
-        needed = relevant_cases(track, failure, walker)
-        assert needed.items() <= track.space.knowing.named(walker.cases).items()
+    track = track_of(lib.guides["guide"], lib)
+    for failure, trace in walk(track).failures.items():
+        needed = relevant_cases(track, failure, trace)
+        assert needed.items() <= track.space.knowing.named(trace.cases).items()
         assert any(
             failure in single(track, cases)[1] for cases in every_configuration(lib) if needed.items() <= cases.items()
         )

@@ -1,7 +1,7 @@
 """Give each word of a sentence its kind: noun, verb, command, determiner and so on.
 
 A small tagger for workshop prose: word lists first, then what stands before and after. Where it can not tell, it says
-OTHER or prefers the noun, since a rule that is silent costs less than one that cries wolf.
+OTHER or prefers the noun, since a rule that is silent costs less than one that finds what is not there.
 """
 
 from __future__ import annotations

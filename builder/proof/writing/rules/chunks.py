@@ -16,7 +16,7 @@ from builder.model.guide import Guide
 from builder.proof.writing.context import Context
 from builder.proof.writing.passages import Element
 from builder.proof.writing.rule import Finding, Known, RuleSource
-from builder.tailoring.inlining import Stretch, inlined
+from builder.tailoring.inlining import Phase, inlined
 
 ID = "S08"
 GRAVITY = Gravity.WARNING
@@ -30,7 +30,7 @@ LIMIT = f"sections with a title and an end, where the work has more than {MOST_U
 def check(element: Element[Guide], context: Context) -> Iterator[Finding]:
     """A long guide in one piece, and sections without an end or with the title of another."""
     guide = element.record
-    steps = sum(placed.stretch is Stretch.WORK for placed in inlined(guide, context.library))
+    steps = sum(placed.phase is Phase.WORK for placed in inlined(guide, context.library))
     if len(guide.work) == 1 and steps > MOST_UNPARTED:
         yield Finding(found=f"{steps} steps in one section", repair="part the work by assembly or area")
     titles: set[str] = set()

@@ -16,7 +16,7 @@ from builder.model.guide import Guide, Step
 from builder.proof.writing.context import Context
 from builder.proof.writing.passages import Element
 from builder.proof.writing.rule import Finding, Known, RuleSource
-from builder.tailoring.inlining import Stretch, inlined
+from builder.tailoring.inlining import Phase, inlined
 
 ID = "S17"
 GRAVITY = Gravity.ERROR
@@ -27,7 +27,7 @@ LIMIT = "a test at the end, whose last step has 'prove', 'limit' or 'measure'"
 def check(element: Element[Guide], context: Context) -> Iterator[Finding]:
     """No test, and a last step of the test that shows nothing."""
     guide = element.record
-    tests = [placed.step for placed in inlined(guide, context.library) if placed.stretch is Stretch.TEST]
+    tests = [placed.step for placed in inlined(guide, context.library) if placed.phase is Phase.TEST]
     at = guide.places.of("test")
     if not tests:
         yield Finding(found="the guide has no test", repair="add 'test', with what proves the work", at=at)

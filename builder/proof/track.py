@@ -19,7 +19,7 @@ _NONE: frozenset[str] = frozenset()
 
 
 @dataclass(slots=True)
-class Course:
+class Track:
     """A guide as the walk needs it: its steps, their rules and the configurations."""
 
     guide: Guide
@@ -86,15 +86,15 @@ class Course:
 
 def shape(item: PlacedStep) -> tuple[object, ...]:
     """What two steps share that may do the same over again."""
-    return item.section, item.uses, item.stretch, frozen(item.step.leaves), item.step.loosens
+    return item.section, item.uses, item.phase, frozen(item.step.leaves), item.step.loosens
 
 
-def course(guide: Guide, library: Library) -> Course:
+def track_of(guide: Guide, library: Library) -> Track:
     """`guide` made ready for a walk."""
-    return Course(guide, library, inlined(guide, library), configurations(guide, library))
+    return Track(guide, library, inlined(guide, library), configurations(guide, library))
 
 
-class Move(NamedTuple):
+class Transition(NamedTuple):
     """One way on from a step: all that is known by then, whether the step is done, what is worth knowing from here on.
 
     `has` are the states of the step that these bikes have, and the rules that hold for them; nobody asks where the
@@ -107,13 +107,13 @@ class Move(NamedTuple):
     known: Known
 
 
-def moves(
-    track: Course,
+def transitions(
+    track: Track,
     conditions: tuple[Asked, ...],
     touched: Mapping[str, Asked],
     known: Known,
     later: tuple[Asked, ...],
-) -> Iterator[Move]:
+) -> Iterator[Transition]:
     """Every way on from a step for bikes of which `known` is known; `later` are the conditions still to be asked.
 
     Of ways that differ in nothing that is worth knowing, the first stands for all.
@@ -129,4 +129,4 @@ def moves(
                 has = frozenset([name for name, when in touched.items() if knowing.answer(when, wider) is True])
             if (worth, done, has) not in told:
                 told.add((worth, done, has))
-                yield Move(wider, done, has, worth)
+                yield Transition(wider, done, has, worth)
