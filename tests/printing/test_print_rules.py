@@ -105,7 +105,7 @@ def test_a_stylesheet_that_breaks_a_rule_stops_the_build_before_a_card_is_printe
     alter(dress, "card.css", "hyphens: none", "hyphens: auto")
     made = short_build(tmp_path / "output")
     assert (made.told, made.printed) == (None, 0)
-    (found,) = made.diagnostics
+    (found,) = of_rule(made, "L11")
     assert (found.rule, found.at.file) == ("L11", "themes/bench/card.css")
     assert found.hints[0] == "take the declaration out of the stylesheet"
 

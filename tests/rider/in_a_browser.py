@@ -16,9 +16,11 @@ from playwright.sync_api import Page
 
 from builder.build.rider_files import rider_files
 from builder.checks.registry import CHECKS
+from builder.pages import paths
 from builder.pages.check_page import check_page
 from builder.pages.contents import Site
 from builder.pages.guide_page import guide_page
+from builder.pages.offline import worker
 from builder.pages.theme import load_theme
 from builder.proof.jobs import Job, Ready, work_out
 from builder.sources.loaded import shipped_themes
@@ -37,7 +39,8 @@ def site_files() -> dict[str, bytes]:
     generic = tuple(one.tailored for one in worked if isinstance(one, Ready))
     site = Site(library=library(), generic=generic, typeset=str, version="1", rider=True)
     pages = (*(guide_page(one, site, theme) for one in generic), check_page(CHECKS["chain-length"], site, theme))
-    return {**rider_files(site, theme), **theme.assets, **{page.path: page.html.encode() for page in pages}}
+    files = {**rider_files(site, theme), **theme.assets, **{page.path: page.html.encode() for page in pages}}
+    return {**files, paths.WORKER: worker(files).encode()}
 
 
 _ANOTHER = """words => document.getElementById('question').hidden
