@@ -16,7 +16,7 @@ from builder.pages.composed_card import composed_html
 from builder.pages.get_list import get_rows
 from builder.pages.guide_view import GuideView, MeasureView, StripView, TorqueView, strips_of, view_guide, view_torque
 from builder.pages.labels import section_letters, step_labels, stretch_letters
-from builder.pages.markup import inline
+from builder.pages.markup import inline, sentence
 from builder.pages.paper import Paper
 from builder.pages.step_card import head_block
 from builder.pages.strings import Words
@@ -120,7 +120,7 @@ def _text(step: ShownStep, why: tuple[Why, ...]) -> Markup:
         return inline(step.prove)
     if Why.LOOKS in why and step.do.startswith(_SURE):  # what must be so says itself
         wanted = step.do.removeprefix(_SURE)
-        return inline(wanted[:1].upper() + wanted[1:])
+        return inline(sentence(wanted))
     if not step.prove or Why.FITS in why or Why.FIGURE in why or Why.CHOICE in why:
         act = step.do if not step.choose else f"{step.do} {' / '.join(do for do, _ in step.choose)}"
         return inline(act)

@@ -12,6 +12,8 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from builder.pages.markup import sentence
+
 _ENDS = ("front", "rear")
 _OTHER = {"front": "rear", "rear": "front"}
 # What is done: a word, several joined by commas and 'and' or 'or', and a short word that belongs to the verb.
@@ -79,4 +81,4 @@ def _named(title: str, end: str) -> tuple[str, str]:
     thing, deed = found["thing"], "" if found["deed"] in _EMPTY else found["deed"]
     if more := _AND_ITS.match(thing):  # a second verb comes after the thing
         thing, deed = more["thing"], f"{deed} {more['more']}"
-    return thing[:1].upper() + thing[1:], deed[:1].lower() + deed[1:]
+    return sentence(thing), deed[:1].lower() + deed[1:]

@@ -18,7 +18,7 @@ from builder.pages.contents import Page, Site
 from builder.pages.figures import FigureView, view_of
 from builder.pages.guide_view import view_check
 from builder.pages.marks import verdict_mark
-from builder.pages.markup import inline, prose
+from builder.pages.markup import inline, prose, sentence
 from builder.pages.rendering import render
 from builder.pages.strings import Words
 from builder.pages.theme import Theme
@@ -75,7 +75,7 @@ def checks_index(checks: tuple[AnyCheck, ...], site: Site, theme: Theme) -> Page
     families: dict[str, list[tuple[str, str, Markup]]] = {}
     for check in checks:
         row = (paths.check(check.name), check.title, inline(check.purpose))
-        families.setdefault(check.family[:1].upper() + check.family[1:], []).append(row)
+        families.setdefault(sentence(check.family), []).append(row)
     return render(
         site,
         theme,

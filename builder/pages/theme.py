@@ -10,6 +10,8 @@ from types import MappingProxyType
 from jinja2 import DictLoader, Environment, StrictUndefined
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
+from builder.pages.markup import sentence
+
 _TOKENS, _DARK, _CARD, _BLOCKS, _LARGE, _SITE = (
     "tokens.css",
     "dark.css",
@@ -88,13 +90,8 @@ def templates_of(sources: Mapping[str, str]) -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
-    templates.filters["sentence"] = _sentence
+    templates.filters["sentence"] = sentence
     return templates
-
-
-def _sentence(text: str) -> str:
-    """The text with its first letter large; the rest, such as `N·m`, stays as it is."""
-    return text[:1].upper() + text[1:]
 
 
 def _read(path: Path, folder: Path) -> str:

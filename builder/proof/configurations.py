@@ -129,6 +129,13 @@ class Configurations:
                 break
         yield known
 
+    def meets(self, conditions: tuple[Asked, ...]) -> bool:
+        """Whether some configuration meets all of the conditions."""
+        return any(
+            all(self.knowing.answer(one, known) is True for one in conditions)
+            for known in self.settled(NOTHING, conditions, all_of=False)
+        )
+
     def matters(self, known: Known, later: Flags) -> Known:
         """The part of what is known that can still decide something about the attributes `later`.
 

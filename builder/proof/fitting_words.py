@@ -18,7 +18,6 @@ from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.model.verbs import CONDITION_WORDS, sentences
 from builder.proof.configurations import configurations
-from builder.proof.known import NOTHING
 from builder.tailoring.inlining import PlacedStep, inlined
 
 
@@ -85,11 +84,7 @@ def _of(guide: Guide, library: Library) -> Iterator[Diagnostic]:
     def misfits(conditions: tuple[Condition, ...], bikes: Condition) -> bool:
         if any(question.attribute not in library.attributes for question in asked(bikes)):
             return False
-        wanted = tuple(space.knowing.asked(one) for one in (*conditions, Not(bikes)))
-        return any(
-            all(space.knowing.answer(one, known) is True for one in wanted)
-            for known in space.settled(NOTHING, wanted, all_of=False)
-        )
+        return space.meets(tuple(space.knowing.asked(one) for one in (*conditions, Not(bikes))))
 
     for item in inlined(guide, library):
         for word in WORDS:

@@ -9,12 +9,7 @@ from builder.proof.track import Track, Transition, transitions
 
 def is_reached(track: Track, index: int) -> bool:
     """Whether some configuration does step `index`."""
-    conditions = track.ready(track.steps[index].conditions)
-    answer = track.space.knowing.answer
-    return any(
-        all(answer(one, known) is True for one in conditions)
-        for known in track.space.settled(NOTHING, conditions, all_of=False)
-    )
+    return track.space.meets(track.ready(track.steps[index].conditions))
 
 
 def distinct_paths(track: Track) -> int:

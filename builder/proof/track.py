@@ -114,12 +114,8 @@ def transitions(
     known: Known,
     later: tuple[Asked, ...],
 ) -> Iterator[Transition]:
-    """Every way on from a step for bikes of which `known` is known; `later` are the conditions still to be asked.
-
-    Of ways that differ in nothing that is worth knowing, the first stands for all.
-    """
+    """Every way on from a step for bikes of which `known` is known; `later` are the conditions still to be asked."""
     knowing, matters = track.space.knowing, track.space.matters
-    told: set[tuple[Known, bool, frozenset[str]]] = set()
     for settled in track.space.settled(known, conditions, all_of=False):
         done = all(knowing.answer(one, settled) is True for one in conditions)
         for wider in track.space.settled(settled, tuple(touched.values())) if done else (settled,):
@@ -127,6 +123,4 @@ def transitions(
             has = _NONE
             if done:
                 has = frozenset([name for name, when in touched.items() if knowing.answer(when, wider) is True])
-            if (worth, done, has) not in told:
-                told.add((worth, done, has))
-                yield Transition(wider, done, has, worth)
+            yield Transition(wider, done, has, worth)

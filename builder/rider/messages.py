@@ -37,6 +37,7 @@ from builder.pages.contents import Site
 from builder.pages.form import Form
 from builder.pages.guide_page import guide_page
 from builder.pages.guide_view import view_check
+from builder.pages.markup import sentence
 from builder.pages.paper import Paper
 from builder.pages.revision import UNKNOWN
 from builder.pages.step_card import step_card_html
@@ -66,7 +67,7 @@ class BadRequest(ValueError):
 
 
 @dataclass(frozen=True, slots=True)
-class BuildReport:
+class BikeTold:
     """A bike as it comes in a request."""
 
     name: str
@@ -121,20 +122,20 @@ class Desk:
 
     # --- the talk --------------------------------------------------------------------------------
 
-    def _talk(self, guide: Guide, told: BuildReport) -> Answer:
+    def _talk(self, guide: Guide, told: BikeTold) -> Answer:
         interview, wrong = self._interview(told, guide)
         question = interview.next()
         return {
             "question": None if question is None else self._question(question),
             "told": [
-                {"id": name, "words": _sentence(words), "answer": said}
+                {"id": name, "words": sentence(words), "answer": said}
                 for name, words, said in self._said(told, interview)
             ],
             "wrong-answers": wrong,
             "places": [self._place(role, required=role in guide.wants) for role in (*guide.wants, *guide.takes)],
         }
 
-    def _interview(self, told: BuildReport, guide: Guide | None) -> tuple[Interview, dict[str, str]]:
+    def _interview(self, told: BikeTold, guide: Guide | None) -> tuple[Interview, dict[str, str]]:
         """The talk as far as it was held; each answer that could not be taken, with the reason."""
         interview = Interview(Facts(self._library), self._library, guide)
         name = "" if guide is None else guide.id
@@ -162,7 +163,7 @@ class Desk:
         yield from (name for name in first if name in answers)
         yield from (name for name in answers if name not in first)
 
-    def _said(self, told: BuildReport, interview: Interview) -> Iterator[tuple[str, str, str]]:
+    def _said(self, told: BikeTold, interview: Interview) -> Iterator[tuple[str, str, str]]:
         """What was told: the question's id, its words, and the answer in words ('' where it was left open)."""
         for name in self._in_order(told.answers):
             question = interview.question(name)
@@ -187,9 +188,9 @@ class Desk:
         how = measurement.how if measurement is not None else (() if lack is None else (lack.how,))
         return {
             "id": question.id,
-            "words": _sentence(question.words if lack is None or question.words != question.id else _named(lack)),
+            "words": sentence(question.words if lack is None or question.words != question.id else _named(lack)),
             "kind": question.kind.value,
-            "cases": [[name, _sentence(words)] for name, words in question.cases.items()],
+            "cases": [[name, sentence(words)] for name, words in question.cases.items()],
             "how": list(how),
             "span": "" if question.kind is Kind.CHOICE else _span(question.id),
             "limit": "" if lack is None else lack.bounds,
@@ -202,14 +203,14 @@ class Desk:
         stock = {item.part for item in self._library.workshop.stock if item.count > 0}
         return {
             "role": role.value,
-            "words": _sentence(role.value.replace("-", " ")),
+            "words": sentence(role.value.replace("-", " ")),
             "required": required,
             "parts": [[part.id, part.name, part.id in stock] for part in known],
         }
 
     # --- what it comes to ------------------------------------------------------------------------
 
-    def _fit(self, guide: Guide, told: BuildReport, parts: tuple[str, ...]) -> Answer:
+    def _fit(self, guide: Guide, told: BikeTold, parts: tuple[str, ...]) -> Answer:
         interview, wrong = self._interview(told, guide)
         interview.next()  # takes what the answers settle
         bike = bike_of(interview.facts, told.name, told.id)
@@ -244,7 +245,7 @@ class Desk:
         found = gate_for_bike(bike, self._library)
         return [_in_words(one, bike) for one in found if one.gravity is Gravity.ERROR]
 
-    def _lacks(self, plan: Plan, interview: Interview, told: BuildReport) -> Iterator[Answer]:
+    def _lacks(self, plan: Plan, interview: Interview, told: BikeTold) -> Iterator[Answer]:
         """What checks lack and the rider can tell of the bike as it stands, as questions that were not put yet."""
         for lack in plan.missing:
             path = lack.key.removeprefix("parts.")
@@ -322,14 +323,14 @@ class Desk:
         return guide
 
 
-def _bike_in(asked: Mapping[str, Any]) -> BuildReport:
+def _bike_in(asked: Mapping[str, Any]) -> BikeTold:
     bike = asked.get("bike")
     if not isinstance(bike, dict):
         raise BadRequest("a bike is wanted")
     name = bike.get("name")
     if not isinstance(name, str) or len(name) > _LONGEST_TEXT:
         raise BadRequest("the bike's name is no text, or too long")
-    return BuildReport(name=" ".join(name.split()) or _NO_NAME, answers=_strings(bike.get("answers"), "answers"))
+    return BikeTold(name=" ".join(name.split()) or _NO_NAME, answers=_strings(bike.get("answers"), "answers"))
 
 
 def _strings(held: object, what: str) -> dict[str, str]:
@@ -380,7 +381,3 @@ def _in_words(found: Diagnostic, bike: Bike) -> str:
     """A contradiction for somebody who has no file before them."""
     message = found.message.replace(f"'{bike.id}' can't be as its file says: ", "")
     return ": ".join(part for part in (message, found.label) if part)
-
-
-def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:]
