@@ -88,11 +88,10 @@ def printed_cards(
     if not due:
         return
     first = {key: alike[0] for key, alike in due.items()}
-    for key, printed in print_all(first, order, printer, lambda: progress.begin("Printing the cards", len(first))):
+    for key, printed in print_all(first, order, printer, progress):
         overflows = tuple(map(str, printed.overflows))
         pdf = CardPdf(data=printed.data, overflows=overflows, findings=printed.findings, new=True)
         store.put(key, _packed(pdf))
-        progress.advance()
         yield from ((card, _at(card, pdf, printer)) for card in due[key])
 
 

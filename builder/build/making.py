@@ -13,7 +13,7 @@ from builder.build.output import ASIDE, staged
 from builder.build.printer import Printer
 from builder.build.printouts import NoSheet, PrintoutKind, links_to, printouts
 from builder.build.rider_files import NOT_THERE, has_runtime
-from builder.build.store import Store
+from builder.build.store import Store, kept_blocks, prune_blocks
 from builder.build.website import website
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.diagnostics.rendering import as_line
@@ -44,7 +44,7 @@ def make(order: Order, progress: Progress) -> tuple[Built, tuple[str, ...]]:
     found = ordered((*found, *mistakes))
     if _has_errors(found):
         return Built(told=None, diagnostics=found, texts=loaded.texts), ()
-    printer = Printer(order.folders)
+    printer = Printer(order.folders, keeper=kept_blocks())
     worn = theme_findings(printer.theme) if order.printing else ()
     if _has_errors(worn):
         return Built(told=None, diagnostics=ordered((*found, *worn)), texts=loaded.texts), ()
@@ -124,6 +124,7 @@ def _write(
             broken.extend(pdf.findings)
             printed += pdf.new
         store.prune()
+        prune_blocks()
         if _has_errors(broken):
             raise _Illegible(broken)
     told = BuildReport(

@@ -23,8 +23,9 @@ from builder.pages.revision import UNKNOWN
 from builder.pages.step_card import step_card_html
 from builder.pages.theme import Theme, load_theme
 from builder.printing.legibility import CardTexts
-from builder.printing.pdf import PdfWriter, Printed
+from builder.printing.pdf import Batch, PdfWriter, Printed
 from builder.printing.qr import qr_svg
+from builder.printing.shelf import Keeper, Shelf
 from builder.sources.workspace import shipped_library, shipped_themes
 from builder.tailoring import Tailored
 
@@ -36,10 +37,11 @@ _KINDS = {".woff2": "font/woff2", ".woff": "font/woff", ".svg": "image/svg+xml",
 class Printer:
     """Makes cards. The PDF library is imported when the first PDF is due, and kept ready from then on."""
 
-    def __init__(self, folders: Iterable[Path] = (), theme: Path | None = None) -> None:
+    def __init__(self, folders: Iterable[Path] = (), theme: Path | None = None, keeper: Keeper | None = None) -> None:
         self.theme: Theme = load_theme(theme or shipped_themes() / THEME)
         self._folders = (shipped_library(), *folders)
-        self._writer = PdfWriter(self.theme.folder, self._folders)
+        self._keeper = keeper
+        self._kept_writer: PdfWriter | None = None
         self._setting = ""
 
     def html(
@@ -84,9 +86,22 @@ class Printer:
         """
         _need_pango()
         try:
-            return self._writer.printed(html, texts)
+            return self._writer().printed(html, texts)
         except TooHigh as error:
             raise CanNotPrint(f"{_title(html)}: {error}; take a larger paper, or --form teaching") from None
+
+    def due(self, cards: Iterable[str]) -> tuple[Batch, ...]:
+        """The blocks of cards that are yet to be laid out, in batches; none where nothing would keep them.
+
+        Raises:
+            CanNotPrint: the system lacks Pango.
+        """
+        _need_pango()
+        return () if self._keeper is None else self._writer().due(cards)
+
+    def lay_out(self, batch: Batch) -> None:
+        """Lay out blocks and keep them, for whatever process prints a card that shows them."""
+        self._writer().lay_out(batch)
 
     def warm(self) -> None:
         """Import the PDF library and read the theme's faces now, before processes are forked.
@@ -95,17 +110,27 @@ class Printer:
             CanNotPrint: the system lacks Pango.
         """
         _need_pango()
-        self._writer.warm()
+        self._writer().warm()
 
     def key(self, html: str, texts: CardTexts | None = None) -> str:
         """The fingerprint of everything that the PDF of `html` comes from, and what is said of it."""
+        # The system's faces count where one of them stands in.
+        others = fingerprint.of_system_fonts() if self.lacking(html) else ""
+        return fingerprint.digest(self._of_setting(), html, repr(texts), others)
+
+    def _of_setting(self) -> str:
+        """The fingerprint of what all cards are printed with."""
         if not self._setting:
             images = (fingerprint.of_folders([folder / "images"], folder) for folder in self._folders)
             theme = fingerprint.of_folders([self.theme.folder])
             self._setting = fingerprint.digest(theme, *images, fingerprint.of_printing())
-        # The system's faces count where one of them stands in.
-        others = fingerprint.of_system_fonts() if self.lacking(html) else ""
-        return fingerprint.digest(self._setting, html, repr(texts), others)
+        return self._setting
+
+    def _writer(self) -> PdfWriter:
+        if self._kept_writer is None:
+            shelf = Shelf(self._keeper, fingerprint.digest(self._of_setting(), fingerprint.of_system_fonts()))
+            self._kept_writer = PdfWriter(self.theme.folder, self._folders, shelf)
+        return self._kept_writer
 
     def lacking(self, html: str) -> str:
         """The letters of `html` that no face of the theme has."""

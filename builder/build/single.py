@@ -11,6 +11,7 @@ from builder.build.legible import card_texts
 from builder.build.order import Order, Quiet
 from builder.build.printer import Printer
 from builder.build.printouts import CHARTS, SHEETS, printouts
+from builder.build.store import kept_blocks
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.diagnostics.rendering import as_text
 from builder.pages.form import read_name
@@ -52,7 +53,7 @@ def card_at(path: str, order: Order) -> bytes | None:
     outcome = None if job is None else work_out(job, library)
     if not isinstance(outcome, Ready) or outcome.trouble:
         return None
-    printer = Printer(order.folders)
+    printer = Printer(order.folders, keeper=kept_blocks())
     html = printer.html(outcome.tailored, paper, library.workshop, form=form)
     printed = printer.pdf(html, card_texts(outcome.tailored, paper, form))
     _refuse(printed.findings, {})
@@ -68,7 +69,7 @@ def _refuse(found: Iterable[Diagnostic], texts: Mapping[str, str]) -> None:
 def _printout_at(path: str, order: Order) -> bytes | None:
     loaded = load(order.workspace)
     _refuse((*loaded.diagnostics, *examined(loaded, order.processes, Quiet())), loaded.texts)
-    library, printer = loaded.library, Printer(order.folders)
+    library, printer = loaded.library, Printer(order.folders, keeper=kept_blocks())
     generic = (work_out(Job(guide=guide), library) for guide in library.guides.values())
     made, _ = printouts(order, library, generic, printer)
     found = next((one for one in made if one.path == path), None)

@@ -18,6 +18,8 @@ _FORMAT = b"spannerleaf store 2\n"
 _DIGEST_BYTES = 32
 _KEPT_SECONDS = 30 * 24 * 3600
 _BEGUN_SECONDS = 24 * 3600
+# Blocks of cards weigh some 8 kB each.
+_MOST_BLOCKS = 50_000
 _ENTRY = re.compile(r"[0-9a-f]{64}")
 _BEGUN = re.compile(r"[0-9a-f]{64}\.[0-9]+")
 
@@ -30,6 +32,19 @@ def cache_folder() -> Path | None:
     except RuntimeError:  # nobody's home is known
         return None
     return folder / "spannerleaf" if folder.is_absolute() else None
+
+
+def kept_blocks() -> Store | None:
+    """Where whoever runs this keeps the blocks of cards that were laid out; None where no such place is known."""
+    folder = cache_folder()
+    return None if folder is None else Store(folder / "blocks")
+
+
+def prune_blocks() -> None:
+    """Throw away the blocks that nobody has used for long, and what is beyond the number worth keeping."""
+    blocks = kept_blocks()
+    if blocks is not None:
+        blocks.prune(most=_MOST_BLOCKS)
 
 
 class Store:

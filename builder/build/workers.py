@@ -4,26 +4,32 @@ from __future__ import annotations
 
 import gc
 import multiprocessing
-from collections.abc import Callable, Iterator, Mapping
-from concurrent.futures import Future, ProcessPoolExecutor, as_completed
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from concurrent.futures import Executor, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
+from dataclasses import dataclass
 from functools import partial
 from multiprocessing.context import BaseContext
 from pathlib import Path
-from typing import Protocol
+from typing import Protocol, TypeVar
 
 from builder.build.alone import lock_of
-from builder.build.order import CanNotPrint, Order
+from builder.build.order import CanNotPrint, Order, Progress
 from builder.build.printer import Printer
 from builder.build.processes import can_fork, settle_in, undisturbed
+from builder.build.store import kept_blocks
 from builder.printing.legibility import CardTexts
-from builder.printing.pdf import Printed
+from builder.printing.pdf import Batch, Printed
 
 # Below this it is quicker to print here than to start processes.
 _WORTH_PROCESSES = 2
+_PRINTING = "Printing the cards"
+
+Key = TypeVar("Key")
+Result = TypeVar("Result")
 # The collector is kept from running inside a layout; a collection every few cards keeps memory flat.
-_OBJECTS_BETWEEN_COLLECTIONS = 1_000_000
+_OBJECTS_BETWEEN_COLLECTIONS = 400_000
 
 
 class ToPrint(Protocol):
@@ -38,57 +44,79 @@ class ToPrint(Protocol):
         """What it must show."""
 
 
-# What a process finds ready, the printer and the cards by key; it is set before the work begins and not changed.
-# The cards are not sent one by one, since a queue whose reader dies in the middle of a long item never ends.
-_ready: list[tuple[Printer, Mapping[str, ToPrint]]] = []
+@dataclass(frozen=True, slots=True)
+class _Work:
+    """What there is to do: blocks to lay out, by number, and then cards to print, by key."""
+
+    batches: tuple[Batch, ...]
+    cards: Mapping[str, ToPrint]
+
+
+# What a process finds ready; it is set before the work begins and not changed.
+# The work is not sent piece by piece, since a queue whose reader dies in the middle of a long item never ends.
+_ready: list[tuple[Printer, _Work]] = []
 
 
 def print_all(
-    cards: Mapping[str, ToPrint], order: Order, printer: Printer, started: Callable[[], None]
+    cards: Mapping[str, ToPrint], order: Order, printer: Printer, progress: Progress
 ) -> Iterator[tuple[str, Printed]]:
-    """The PDF of each card, by key, as each is done.
+    """The PDF of each card, by key, as each is done; what their blocks have in common is laid out once, beforehand.
 
     Args:
         cards: what each card is printed from, by key.
         order: says how many processes to use at most.
         printer: what prints; processes get it by being forked, or make their own like it.
-        started: called when the processes run, before the first card is done.
+        progress: told when the processes run, before the first card is done, and of every card.
     """
     processes = min(order.processes, len(cards))
     if processes < _WORTH_PROCESSES:
-        started()
-        yield from ((key, printer.pdf(card.html, card.texts)) for key, card in cards.items())
+        progress.begin(_PRINTING, len(cards))
+        for key, card in cards.items():
+            yield key, printer.pdf(card.html, card.texts)
+            progress.advance()
         return
-    with _pool(cards, order, printer, processes) as pool:
+    work = _Work(printer.due(card.html for card in cards.values()), cards)
+    with _pool(work, order, printer, processes) as pool:
+        progress.begin("Laying out what cards show", len(work.batches))
+        for _ in _done(pool, _lay_out_here, range(len(work.batches))):
+            progress.advance()
+        progress.begin(_PRINTING, len(cards))
         # The longest card first, so that no process is left alone with it at the end.
-        keys = sorted(cards, key=lambda key: (-len(cards[key].html), key))
-        with undisturbed():
-            waiting: dict[Future[Printed], str] = {pool.submit(_print_here, key): key for key in keys}
-        started()
-        for future in as_completed(waiting):
-            try:
-                printed = future.result()
-            except BrokenProcessPool:
-                raise CanNotPrint(
-                    "a process that prints was ended by the system, likely for want of memory; try --processes 1"
-                ) from None
-            yield waiting[future], printed
+        for key, printed in _done(pool, _print_here, sorted(cards, key=lambda key: (-len(cards[key].html), key))):
+            yield key, printed
+            progress.advance()
+
+
+def _done(pool: Executor, work: Callable[[Key], Result], keys: Iterable[Key]) -> Iterator[tuple[Key, Result]]:
+    """What the work comes to for each key, as it is done.
+
+    Raises:
+        CanNotPrint: the system ended a process.
+    """
+    with undisturbed():
+        waiting = {pool.submit(work, key): key for key in keys}
+    for future in as_completed(waiting):
+        try:
+            result = future.result()
+        except BrokenProcessPool:
+            raise CanNotPrint(
+                "a process that prints was ended by the system, likely for want of memory; try --processes 1"
+            ) from None
+        yield waiting[future], result
 
 
 @contextmanager
-def _pool(
-    cards: Mapping[str, ToPrint], order: Order, printer: Printer, processes: int
-) -> Iterator[ProcessPoolExecutor]:
+def _pool(work: _Work, order: Order, printer: Printer, processes: int) -> Iterator[ProcessPoolExecutor]:
     """Processes that print. Forked ones find the printer of this process ready; others make one like it."""
     context: BaseContext
     if can_fork():
         printer.warm()
-        _ready.append((printer, cards))
+        _ready.append((printer, work))
         gc.freeze()
         context, make = multiprocessing.get_context("fork"), partial(_settle_in, lock_of(order.out))
     else:
         context = multiprocessing.get_context("spawn")
-        make = partial(_make_ready, cards, order.folders, printer.theme.folder)
+        make = partial(_make_ready, work, order.folders, printer.theme.folder)
     pool = ProcessPoolExecutor(processes, mp_context=context, initializer=make)
     try:
         yield pool
@@ -98,8 +126,8 @@ def _pool(
         gc.unfreeze()
 
 
-def _make_ready(cards: Mapping[str, ToPrint], folders: tuple[Path, ...], theme: Path) -> None:
-    _ready.append((Printer(folders, theme), cards))
+def _make_ready(work: _Work, folders: tuple[Path, ...], theme: Path) -> None:
+    _ready.append((Printer(folders, theme, kept_blocks()), work))
     _settle_in()
 
 
@@ -108,8 +136,18 @@ def _settle_in(lock: Path | None = None) -> None:
     settle_in(lock)
 
 
+def _lay_out_here(number: int) -> None:
+    _collect()
+    printer, work = _ready[0]
+    printer.lay_out(work.batches[number])
+
+
 def _print_here(key: str) -> Printed:
+    _collect()
+    printer, work = _ready[0]
+    return printer.pdf(work.cards[key].html, work.cards[key].texts)
+
+
+def _collect() -> None:
     if gc.get_count()[0] > _OBJECTS_BETWEEN_COLLECTIONS:
         gc.collect()
-    printer, cards = _ready[0]
-    return printer.pdf(cards[key].html, cards[key].texts)

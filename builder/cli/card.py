@@ -158,9 +158,10 @@ def _groups(tailored: Tailored) -> Iterator[tuple[str, tuple[ShownStep, ...]]]:
 def _write(tailored: Tailored, form: Form, paper: Paper, out: Path, workspace: Path | None, workshop: Workshop) -> None:
     from builder.build.legible import card_texts, theme_findings
     from builder.build.printer import Printer
+    from builder.build.store import kept_blocks
     from builder.cli.standalone import for_browser
 
-    printer = Printer(folders=() if workspace is None else (workspace,))
+    printer = Printer(folders=() if workspace is None else (workspace,), keeper=kept_blocks())
     as_html = out.suffix.lower() == ".html"
     html = printer.html(tailored, paper, workshop, form=form, standalone=as_html)
     try:

@@ -22,7 +22,6 @@ class CardName:
     title: str
     code: str
     language: str
-    style: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,9 +69,9 @@ def bands_html(name: CardName, sides: Sequence[SideName], leaf: Leaf) -> str:
         for number, one in enumerate(sides, 1)
     )
     page = (
-        f"@page {{ size: {leaf.width_mm}mm {leaf.height_mm}mm }}"
+        f"@page {{ size: {leaf.width_mm}mm {leaf.height_mm}mm; margin: 0 }}"
         f".side {{ height: {leaf.height_mm}mm }} .band {{ left: {leaf.margin_mm}mm; right: {leaf.margin_mm}mm }}"
     )
-    return Markup('<html lang="{}"><head><title>{}</title><style>{}\n{}</style></head><body>{}</body></html>').format(
-        name.language, name.title, Markup(name.style), Markup(page), body
+    return Markup('<html lang="{}"><head><title>{}</title><style>{}</style></head><body>{}</body></html>').format(
+        name.language, name.title, Markup(page), body
     )

@@ -1,17 +1,11 @@
-"""Galleys: each block of a card laid out once, on a page of its own, and what its element says of it.
+"""Galleys: the blocks of a card, each laid out by itself, and the sides that are composed of them.
 
-    a document of blocks ─► pages, one a block ─► heights and rules ─► places on sides
-
-A document of blocks says so on its body: `data-paper` names the paper, and `data-bike`, `data-title`, `data-code` and
-`data-stamp` are what the bands of each side repeat. Each block is an element of the class `galley`. It may say
-`data-gap` [mm], `data-keeps`, `data-spans`, `data-ends`, `data-tells` (names, parted by spaces), `data-short` (it is
-the shorter form of the block before it), `data-title` (a section begins with it) and `data-step` (the step's label).
+a document of blocks, a piece for each ─► heights and rules ─► places on sides
 """
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -19,18 +13,19 @@ from builder.composing import Block, End, Place, fills, roomy
 from builder.pages.bands import CardName, SideName
 from builder.pages.leaf import Leaf, leaf_of
 from builder.pages.paper import Paper
+from builder.printing.block_document import BlockDocument
+from builder.printing.piece import Piece
 
 MM_PER_PX = 25.4 / 96
 # How much wider the white between blocks may be where that costs no side.
 _WHITE = (2.8, 2.4, 2.0, 1.7, 1.4, 1.2)
-_OF_BLOCKS = re.compile(r'<body class="galleys"')
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Galley:
-    """A block as it was laid out: its page, what the composer needs to know of it, and what it is called by."""
+    """A block as it was laid out: its piece, what the composer needs to know of it, and what it is called by."""
 
-    page: Any
+    piece: Piece
     block: Block
     title: str
     section: str
@@ -39,7 +34,7 @@ class Galley:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Composed:
-    """A card composed: the pages that it is made of with the place of each, and the name of each side."""
+    """A card composed: the blocks that it is made of with the place of each, and the name of each side."""
 
     galleys: tuple[Galley, ...]
     places: tuple[Place, ...]
@@ -53,29 +48,22 @@ class Composed:
         return tuple(fill.share for fill in fills(self.places, self.leaf.frame))
 
 
-def of_blocks(html: str) -> bool:
-    """Whether a document is one of blocks, to be composed."""
-    return _OF_BLOCKS.search(html) is not None
-
-
-def composed(pages: Sequence[Any], style: str) -> Composed:
-    """Compose the sides of a document of blocks whose pages are laid out; `style` dresses the bands.
+def composed(document: BlockDocument, pieces: Sequence[Piece]) -> Composed:
+    """Compose the sides of a document of blocks; `pieces` has one for each of its blocks.
 
     Raises:
         TooHigh: blocks that keep together are higher than a column.
     """
-    body = _body(pages[0]._page_box)
-    said = body.element.get
-    leaf = leaf_of(Paper(said("data-paper")))
+    said = document.said
+    leaf = leaf_of(Paper(said["paper"]))
     name = CardName(
-        bike=said("data-bike", ""),
-        title=said("data-title", ""),
-        code=said("data-code", ""),
-        stamp=said("data-stamp", ""),
-        language=said("data-language", "en"),
-        style=style,
+        bike=said.get("bike", ""),
+        title=said.get("title", ""),
+        code=said.get("code", ""),
+        stamp=said.get("stamp", ""),
+        language=document.language,
     )
-    whole, short = _paired(pages)
+    whole, short = _paired(document, pieces)
     _, places = roomy([galley.block for galley in whole], leaf.frame, _WHITE)
     used = tuple(
         short[number] if place.short else galley
@@ -84,40 +72,50 @@ def composed(pages: Sequence[Any], style: str) -> Composed:
     return Composed(galleys=used, places=places, sides=_names(used, places), name=name, leaf=leaf)
 
 
-def _paired(pages: Iterable[Any]) -> tuple[list[Galley], dict[int, Galley]]:
+def _paired(document: BlockDocument, pieces: Sequence[Piece]) -> tuple[list[Galley], dict[int, Galley]]:
     """The galleys in their order, and the shorter forms by the number of the block that they stand for."""
     whole: list[Galley] = []
     short: dict[int, Galley] = {}
     section = ""
-    for page in pages:
-        element, height = _measured(page)
-        said = element.get
-        section = said("data-title") or section
-        galley = Galley(
-            page=page,
-            block=Block(
-                height_mm=height,
-                gap_mm=float(said("data-gap", "0")),
-                keeps_next=said("data-keeps") is not None,
-                spans=said("data-spans") is not None,
-                ends=End(said("data-ends", "nothing")),
-                tells=frozenset(said("data-tells", "").split()),
-            ),
-            title=said("data-title", ""),
-            section=section,
-            step=said("data-step", ""),
-        )
-        if said("data-short") is None:
+    for text, piece in zip(document.blocks, pieces, strict=True):
+        section = text.said.get("title") or section
+        galley = _galley(text.said, piece, section)
+        if "short" not in text.said:
             whole.append(galley)
         else:
             number = len(whole) - 1
             short[number] = galley
-            whole[number] = replace(whole[number], block=replace(whole[number].block, short_mm=height))
+            whole[number] = replace(whole[number], block=replace(whole[number].block, short_mm=piece.block_mm))
     return whole, short
 
 
-def _measured(page: Any) -> tuple[Any, float]:
-    """The element of a galley's block, and how high it stands [mm]."""
+def _galley(said: Mapping[str, str], piece: Piece, section: str) -> Galley:
+    return Galley(
+        piece=piece,
+        block=Block(
+            height_mm=piece.block_mm,
+            gap_mm=float(said.get("gap", "0")),
+            keeps_next="keeps" in said,
+            spans="spans" in said,
+            ends=End(said.get("ends", "nothing")),
+            tells=frozenset(said.get("tells", "").split()),
+        ),
+        title=said.get("title", ""),
+        section=section,
+        step=said.get("step", ""),
+    )
+
+
+def block_heights(pages: Sequence[Any]) -> tuple[float, ...]:
+    """How high the block on each page stands [mm]; `pages` are WeasyPrint's, laid out.
+
+    Raises:
+        ValueError: a page has no block, since one is higher than a page.
+    """
+    return tuple(map(_block_height, pages))
+
+
+def _block_height(page: Any) -> float:
     for box in page._page_box.descendants():
         element = box.element
         if element is not None and "galley" in element.get("class", "").split():
@@ -127,12 +125,8 @@ def _measured(page: Any) -> tuple[Any, float]:
                 for one in reach
                 if isinstance(getattr(one, "height", None), (int, float))
             )
-            return element, low * MM_PER_PX
+            return float(low * MM_PER_PX)
     raise ValueError("a page without a block: a block is higher than a galley")
-
-
-def _body(page_box: Any) -> Any:
-    return next(box for box in page_box.descendants() if box.element_tag == "body")
 
 
 def _names(galleys: Sequence[Galley], places: Sequence[Place]) -> tuple[SideName, ...]:

@@ -1,55 +1,57 @@
-"""Put the galleys of a card on its sides, in one tagged PDF.
+"""Put the pieces of a card on its sides, in one tagged PDF.
 
-    a PDF with a page a galley, then a page of bands a side ─► the sides, each galley a form on its side
+    pieces, with the place of each ─► their objects with the numbers filled in ─► one file, its faces embedded once
 
-Each galley becomes a form XObject, cut to its height. What the tags say of a page is carried over to its form, so that
-the structure that was laid out stays true: content that is marked within a form is named by side and form. The bands
-are artifacts, and so is a picture without words of its own, since it stands beside the words that it repeats.
+Each piece is a form XObject on its side. What the tags say of a piece came with it; content that is marked within a
+form is named by side and form (ISO 32000-1, 14.7.4.3). The bands are artifacts.
 """
 
 from __future__ import annotations
 
 import io
-import re
-from typing import Any
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
-from builder.printing.galleys import Composed, bookmarks
+from builder.printing.piece import Open, Part, Piece
+from builder.printing.typeface import Typeface
 
-_PT_PER_MM = 72 / 25.4
-_MARKED = re.compile(rb"/Figure\s*<<\s*/MCID\s+(\d+)\s*>>\s*BDC|/Figure\s+/(\w+)\s+BDC")
-_TAGGING = frozenset({"BDC", "BMC", "EMC"})
+# The objects that every card has, before those of its sides and pieces.
+_CATALOG, _PAGES, _ROOT, _DOCUMENT, _PARENTS, _FACES = range(1, 7)
+_OBJECTS_OF_A_FACE = 5
 
 
-def imposed(data: bytes, card: Composed) -> bytes:
-    """The PDF of the sides; `data` has the pages of `card.galleys` first and then those of its bands."""
+@dataclass(frozen=True, slots=True)
+class Put:
+    """A piece on a side, from 0, with its upper left corner so far from that of the side [pt]."""
+
+    piece: Piece
+    side: int
+    left_pt: float
+    top_pt: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PdfName:
+    """What a PDF says of itself. `bookmarks` are titles with the side that each stands on, from 0."""
+
+    title: str
+    author: str
+    creator: str
+    language: str
+    bookmarks: tuple[tuple[str, int], ...] = ()
+
+
+def imposed(bands: Sequence[Piece], placed: Sequence[Put], faces: Mapping[str, Typeface], name: PdfName) -> bytes:
+    """The PDF of the sides: `bands` has a piece a side, as large as the side, on which the others are put."""
     import pikepdf
 
-    with pikepdf.open(io.BytesIO(data)) as pdf:
-        count = len(card.galleys)
-        galleys, sides = list(pdf.pages)[:count], list(pdf.pages)[count:]
-        untagged = [_artifacts_only(side) for side in sides]
-        forms: dict[tuple[int, int], tuple[Any, Any, int]] = {}
-        streams: list[list[bytes]] = [[] for _ in sides]
-        for number, (galley, place) in enumerate(zip(galleys, card.places, strict=True)):
-            side = sides[place.side]
-            form = _form(galley, place.height_mm)
-            key = int(galley.obj.get("/StructParents", -1))
-            if key >= 0:
-                form["/StructParents"] = key
-            height = float(galley.mediabox[3])
-            left = card.leaf.margin_mm if place.spans else card.leaf.left_mm(place.column)
-            x = left * _PT_PER_MM
-            y = float(side.mediabox[3]) - (card.leaf.head_mm + place.top_mm) * _PT_PER_MM - height
-            name = pikepdf.Name(f"/G{number}")
-            side.obj.Resources.XObject[name] = form
-            streams[place.side].append(b"q 1 0 0 1 %.3f %.3f cm %s Do Q" % (x, y, str(name).encode()))
-            forms[galley.obj.objgen] = (side.obj, form, key)
-        for side, bands, placed in zip(sides, untagged, streams, strict=True):
-            side.obj.Contents = pdf.make_stream(b"\n".join((bands, *placed)))
-            side.obj["/Tabs"] = pikepdf.Name.S
-        _carry_tags(pdf, forms)
-        del pdf.pages[:count]
-        _write_bookmarks(pdf, card)
+    with pikepdf.open(io.BytesIO(_written(bands, placed, faces, name))) as pdf:
+        pdf.docinfo["/Title"] = name.title
+        pdf.docinfo["/Author"] = name.author
+        pdf.docinfo["/Creator"] = name.creator
+        if name.bookmarks:
+            with pdf.open_outline() as outline:
+                outline.root.extend(pikepdf.OutlineItem(title, side) for title, side in name.bookmarks)
         out = io.BytesIO()
         pdf.save(
             out,
@@ -60,115 +62,109 @@ def imposed(data: bytes, card: Composed) -> bytes:
         return out.getvalue()
 
 
-def _form(page: Any, height_mm: float) -> Any:
-    """A page as a form, cut to the height of its block: what lies below is white."""
-    form = page.as_form_xobject()
-    width, height = float(page.mediabox[2]), float(page.mediabox[3])
-    form["/BBox"] = [0, height - height_mm * _PT_PER_MM - 1, width, height]
-    return form
+def _written(bands: Sequence[Piece], placed: Sequence[Put], faces: Mapping[str, Typeface], name: PdfName) -> bytes:
+    """The PDF as plain text, an object after the other, to be packed."""
+    whole = (*(Put(piece, side, 0.0, 0.0) for side, piece in enumerate(bands)), *placed)
+    objects: dict[int, bytes] = {}
+    sides = [_FACES + 1 + 2 * side for side in range(len(bands))]
+    first = _FACES + 1 + 2 * len(bands)
+    forms: list[int] = []
+    tops: list[int] = []
+    parents: list[bytes] = []
+    for key, put in enumerate(whole):
+        forms.append(first)
+        for number, parts in enumerate(put.piece.objects, first):
+            objects[number] = b"".join(_filled(parts, first, sides[put.side], key))
+        tops += [first + number for number in put.piece.elements]
+        if put.piece.marked:
+            row = b" ".join(b"null" if one is None else b"%d 0 R" % (first + one) for one in put.piece.marked)
+            parents.append(b"%d[%s]" % (key, row))
+        first += len(put.piece.objects)
+    for side, number in enumerate(sides):
+        here = [(key, put) for key, put in enumerate(whole) if put.side == side]
+        objects.update(_side(number, bands[side], [(forms[key], put) for key, put in here]))
+    used = _used(whole)
+    named = []
+    for face, glyphs in used.items():
+        named.append(b"/%s %d 0 R" % (face.encode(), first))
+        objects.update(enumerate(faces[face].objects(first, glyphs), first))
+        first += _OBJECTS_OF_A_FACE
+    objects[_CATALOG] = (
+        b"<</Type/Catalog/Pages %d 0 R/StructTreeRoot %d 0 R/MarkInfo<</Marked true>>/ViewerPreferences"
+        b"<</DisplayDocTitle true>>/Lang(%s)>>" % (_PAGES, _ROOT, name.language.encode("ascii", "replace"))
+    )
+    objects[_PAGES] = b"<</Type/Pages/Count %d/Kids[%s]>>" % (len(sides), _references(sides))
+    objects[_ROOT] = b"<</Type/StructTreeRoot/K[%d 0 R]/ParentTree %d 0 R/ParentTreeNextKey %d>>" % (
+        _DOCUMENT,
+        _PARENTS,
+        len(whole),
+    )
+    objects[_DOCUMENT] = b"<</Type/StructElem/S/Document/P %d 0 R/K[%s]>>" % (_ROOT, _references(tops))
+    objects[_PARENTS] = b"<</Nums[%s]>>" % b" ".join(parents)
+    objects[_FACES] = b"<<%s>>" % b" ".join(named)
+    return _file(objects)
 
 
-def _artifacts_only(side: Any) -> bytes:
-    """The content of a page of bands as one artifact, with resources of its own; its tags are taken from it."""
-    import pikepdf
-
-    kept = [
-        instruction for instruction in pikepdf.parse_content_stream(side) if str(instruction.operator) not in _TAGGING
-    ]
-    resources = pikepdf.Dictionary(dict(side.obj.Resources.items()))
-    shared = side.obj.Resources.get("/XObject")
-    resources["/XObject"] = pikepdf.Dictionary({} if shared is None else dict(shared.items()))
-    side.obj.Resources = resources
-    if "/StructParents" in side.obj:
-        del side.obj["/StructParents"]
-    return b"/Artifact BMC q\n" + pikepdf.unparse_content_stream(kept) + b"\nQ EMC"
+def _filled(parts: Iterable[Part], first: int, side: int, key: int) -> Iterator[bytes]:
+    """The text of an object with its open places filled in."""
+    for part in parts:
+        if isinstance(part, bytes):
+            yield part
+        elif part >= 0:
+            yield b"%d 0 R" % (first + part)
+        elif part == Open.KEY:
+            yield b"%d" % key
+        else:
+            yield b"%d 0 R" % {Open.SIDE: side, Open.DOCUMENT: _DOCUMENT, Open.FACES: _FACES}[Open(part)]
 
 
-def _carry_tags(pdf: Any, forms: dict[tuple[int, int], tuple[Any, Any, int]]) -> None:
-    """Let every element of structure name the side and the form that its content now stands in."""
-    root = pdf.Root.get("/StructTreeRoot")
-    if root is None:
-        return
-    parents = _by_number(root.ParentTree.Nums)
-    wordless: dict[tuple[int, int], set[int]] = {}
-    document = root.K[0]
-    kept = [kid for kid in document.K if _carried(pdf, kid, forms, wordless)]
-    document.K = pdf.make_indirect(_array(kept))
-    for objgen, numbers in wordless.items():
-        _, form, key = forms[objgen]
-        form.write(_as_artifacts(form.read_bytes(), numbers))
-        for number in numbers:
-            parents[key][number] = None
-    keys = sorted(key for _, _, key in forms.values() if key >= 0)
-    nums: list[Any] = []
-    for key in keys:
-        nums += [key, pdf.make_indirect(_array(parents[key]))]
-    root.ParentTree.Nums = pdf.make_indirect(_array(nums))
-    root["/ParentTreeNextKey"] = (keys[-1] + 1) if keys else 0
+def _side(number: int, bands: Piece, here: Sequence[tuple[int, Put]]) -> dict[int, bytes]:
+    """A page and its content: the bands first, as artifacts, then what is put on it."""
+    drawn, named = [], []
+    for at, (form, put) in enumerate(here):
+        named.append(b"/G%d %d 0 R" % (at, form))
+        y = bands.height_pt - put.top_pt - put.piece.height_pt
+        shown = b"q 1 0 0 1 %.3f %.3f cm /G%d Do Q" % (put.left_pt, y, at)
+        drawn.append(shown if put.piece.elements else b"/Artifact BMC %s EMC" % shown)
+    content = b"\n".join(drawn)
+    box = b"[0 0 %.3f %.3f]" % (bands.width_pt, bands.height_pt)
+    return {
+        number: b"<</Type/Page/Parent %d 0 R/MediaBox%s/TrimBox%s/Contents %d 0 R/Tabs/S/Resources<</XObject<<%s>>>>>>"
+        % (_PAGES, box, box, number + 1, b" ".join(named)),
+        number + 1: b"<</Length %d>>stream\n%s\nendstream" % (len(content), content),
+    }
 
 
-def _array(items: Any) -> Any:
-    import pikepdf
-
-    return pikepdf.Array(items)
-
-
-def _by_number(nums: Any) -> dict[int, list[Any]]:
-    return {int(nums[at]): list(nums[at + 1]) for at in range(0, len(nums), 2) if _is_array(nums[at + 1])}
-
-
-def _is_array(thing: Any) -> bool:
-    import pikepdf
-
-    return isinstance(thing, pikepdf.Array)
+def _used(whole: Iterable[Put]) -> dict[str, dict[int, str]]:
+    """The glyphs in use of each face, in the order of the card; the first block to show one says what it stands for."""
+    used: dict[str, dict[int, str]] = {}
+    for put in whole:
+        for face, glyphs in put.piece.letters.items():
+            here = used.setdefault(face, {})
+            for glyph, text in glyphs.items():
+                here.setdefault(glyph, text)
+    return used
 
 
-def _carried(
-    pdf: Any,
-    element: Any,
-    forms: dict[tuple[int, int], tuple[Any, Any, int]],
-    wordless: dict[tuple[int, int], set[int]],
-) -> bool:
-    """Move an element and all below it to its side; whether anything of it is left."""
-    import pikepdf
-
-    at = element.get("/Pg")
-    if at is None or at.objgen not in forms:
-        return False
-    side, form, _ = forms[at.objgen]
-    element["/Pg"] = side
-    is_figure = element.get("/S") == pikepdf.Name.Figure
-    kept: list[Any] = []
-    for kid in element.get("/K", []):
-        if isinstance(kid, int):
-            if is_figure and "/Alt" not in element:
-                wordless.setdefault(at.objgen, set()).add(int(kid))
-            else:
-                kept.append(
-                    pikepdf.Dictionary(Type=pikepdf.Name.MCR, Pg=side, Stm=form, MCID=int(kid)),
-                )
-        elif _carried(pdf, kid, forms, wordless):
-            kept.append(kid)
-    element["/K"] = _array(kept)
-    return bool(kept) or element.get("/S") in (pikepdf.Name.TD, pikepdf.Name.TH)
+def _references(numbers: Iterable[int]) -> bytes:
+    return b" ".join(b"%d 0 R" % number for number in numbers)
 
 
-def _as_artifacts(content: bytes, numbers: set[int]) -> bytes:
-    """The content with the marks of those pictures turned into marks of artifacts."""
+def _file(objects: Mapping[int, bytes]) -> bytes:
+    """Objects as a file with its table of where each begins: ISO 32000-1, 7.5."""
+    out = [b"%PDF-1.7\n"]
+    length, starts = len(out[0]), []
+    for number in range(1, len(objects) + 1):
+        starts.append(length)
+        text = b"%d 0 obj\n%s\nendobj\n" % (number, objects[number])
+        out.append(text)
+        length += len(text)
+    out.append(b"xref\n0 %d\n0000000000 65535 f \n" % (len(objects) + 1))
+    out.extend(b"%010d 00000 n \n" % start for start in starts)
+    out.append(b"trailer\n<</Size %d/Root %d 0 R>>\nstartxref\n%d\n%%%%EOF\n" % (len(objects) + 1, _CATALOG, length))
+    return b"".join(out)
 
-    def turned(found: re.Match[bytes]) -> bytes:
-        return b"/Artifact BMC" if found[1] is not None and int(found[1]) in numbers else found[0]
 
-    return _MARKED.sub(turned, content)
-
-
-def _write_bookmarks(pdf: Any, card: Composed) -> None:
-    import pikepdf
-
-    if "/Outlines" in pdf.Root:
-        del pdf.Root["/Outlines"]
-    found = list(bookmarks(card))
-    if not found:
-        return
-    with pdf.open_outline() as outline:
-        outline.root.extend(pikepdf.OutlineItem(title, side) for title, side in found)
+def any_faces(pieces: Iterable[Piece]) -> Iterator[str]:
+    """The name of every face that the pieces use, once each."""
+    yield from dict.fromkeys(face for piece in pieces for face in piece.letters)

@@ -1,7 +1,8 @@
 """HTML to PDF with WeasyPrint: one font configuration and one parsed stylesheet a process, no request to anywhere.
 
 A card is held against the rules of print between its layout and the writing of the PDF. A document of blocks is
-composed: its blocks are laid out as galleys, and the sides are made of them.
+composed: each of its blocks is laid out and written once as a piece, which is kept on a shelf, and the sides are made
+of pieces.
 """
 
 from __future__ import annotations
@@ -13,17 +14,24 @@ from typing import Any
 
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.pages.bands import bands_html
+from builder.printing.block_document import BlockDocument, Dress, block_document
 from builder.printing.faces import letter_heights
-from builder.printing.galleys import composed, of_blocks
-from builder.printing.imposed import imposed
+from builder.printing.galleys import Composed, block_heights, bookmarks, composed
+from builder.printing.imposed import PdfName, Put, any_faces, imposed
 from builder.printing.laid_out import sheets_of
 from builder.printing.legibility import CardTexts, check_card
 from builder.printing.overflow import Overflow, overflows
+from builder.printing.painted import pieces_of
+from builder.printing.piece import Piece
 from builder.printing.resources import allowed_file
+from builder.printing.shelf import Shelf
 from builder.printing.stood import sheets_of_card
+from builder.printing.typeface import Typeface
 
 _STYLESHEETS = ("tokens.css", "card.css")
-_BLOCKS_STYLESHEET = "blocks.css"
+_BANDS_STYLESHEETS = ("tokens.css", "bands.css")
+_PT_PER_MM = 72 / 25.4
+_BLOCKS_IN_A_BATCH = 32
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,13 +48,33 @@ class Printed:
     fill: tuple[float, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """Blocks in one dress that are laid out together, by their markup."""
+
+    dress: Dress
+    blocks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Ready:
+    """The printing library with a theme's faces and stylesheets read."""
+
+    html: Any
+    fetcher: Any
+    fonts: Any
+    cards: Any
+    bands: Any
+
+
 class PdfWriter:
     """Writes cards as PDF in the dress of one theme. Make one a process and keep it: faces are read once."""
 
-    def __init__(self, theme_folder: Path, workspace_folders: Iterable[Path] = ()) -> None:
+    def __init__(self, theme_folder: Path, workspace_folders: Iterable[Path] = (), shelf: Shelf | None = None) -> None:
         self._folder = theme_folder.resolve()
+        self._shelf = shelf or Shelf()
         self._folders = (self._folder, *workspace_folders)
-        self._ready: tuple[Any, Any, Any, Any] | None = None
+        self._ready: _Ready | None = None
         self._heights: tuple[float, float] | None = None
 
     def warm(self) -> None:
@@ -63,36 +91,80 @@ class PdfWriter:
         Raises:
             TooHigh: blocks of a document of blocks that keep together are higher than a column.
         """
+        blocks = block_document(html)
+        if blocks is not None:
+            return self._composed(blocks, texts)
         document = self._laid_out(html)
-        if of_blocks(html):
-            return self._composed(document, texts)
         found = overflows(document.pages)
         broken = () if texts is None else check_card(sheets_of(document.pages), self._of_this_face(texts))
         data = document.write_pdf(pdf_tags=True)
         return Printed(data=data, sides=len(document.pages), overflows=found, findings=broken)
 
-    def _laid_out(self, html: str) -> Any:
-        html_class, fetcher, fonts, styles = self._prepared()
-        return html_class(string=html, base_url=self._folder.as_uri() + "/", url_fetcher=fetcher).render(
-            stylesheets=[styles], font_config=fonts
+    def due(self, cards: Iterable[str]) -> tuple[Batch, ...]:
+        """The blocks of cards, given as HTML, that are not on the shelf: once each, in batches to be laid out."""
+        found: dict[Dress, dict[str, str]] = {}
+        for document in filter(None, map(block_document, cards)):
+            here = found.setdefault(document.dress, {})
+            for block in document.blocks:
+                key = self._shelf.key(document.dress, block.markup)
+                if key not in here and not self._shelf.holds(key):
+                    here[key] = block.markup
+        return tuple(
+            Batch(dress, tuple(blocks.values())[start : start + _BLOCKS_IN_A_BATCH])
+            for dress, blocks in found.items()
+            for start in range(0, len(blocks), _BLOCKS_IN_A_BATCH)
         )
 
-    def _composed(self, document: Any, texts: CardTexts | None) -> Printed:
-        style = (self._folder / _BLOCKS_STYLESHEET).read_text(encoding="utf-8")
-        card = composed(document.pages, style)
-        bands = self._laid_out(bands_html(card.name, card.sides, card.leaf))
-        pages = [galley.page for galley in card.galleys]
-        sides = [place.side for place in card.places]
-        found = tuple(replace(one, side=sides[one.side - 1] + 1) for one in overflows(pages))
+    def lay_out(self, batch: Batch) -> list[Piece]:
+        """Lay out blocks, write each as a piece and put it on the shelf."""
+        laid_out = self._laid_out(batch.dress.html_of(batch.blocks))
+        made, faces = pieces_of(laid_out, block_heights(laid_out.pages), tagged=True)
+        for name, face in faces.items():
+            self._shelf.put_face(name, face)
+        for markup, piece in zip(batch.blocks, made, strict=True):
+            self._shelf.put_piece(self._shelf.key(batch.dress, markup), piece)
+        return made
+
+    def _laid_out(self, html: str, *, bands: bool = False) -> Any:
+        ready = self._prepared()
+        styles = ready.bands if bands else ready.cards
+        return ready.html(string=html, base_url=self._folder.as_uri() + "/", url_fetcher=ready.fetcher).render(
+            stylesheets=[styles], font_config=ready.fonts
+        )
+
+    def _composed(self, document: BlockDocument, texts: CardTexts | None) -> Printed:
+        pieces, faces = self._pieces(document)
+        card = composed(document, pieces)
+        bands, more = self._bands(card)
         broken: tuple[Diagnostic, ...] = ()
         if texts is not None:
-            whole, parts = sheets_of_card(card, bands.pages)
+            whole, parts = sheets_of_card(card, [band.sheet for band in bands])
             broken = check_card(whole, self._of_this_face(texts), parts=parts)
-        # One document of both, so that a face is embedded once.
-        data = document.copy([*pages, *bands.pages]).write_pdf(pdf_tags=True)
-        return Printed(
-            data=imposed(data, card), sides=len(card.sides), overflows=found, findings=broken, fill=card.fill
+        placed = zip(card.galleys, card.places, strict=True)
+        found = tuple(replace(one, side=place.side + 1) for galley, place in placed for one in galley.piece.overflows)
+        name = PdfName(
+            title=document.title,
+            author=document.author,
+            creator=document.generator,
+            language=document.language,
+            bookmarks=tuple(bookmarks(card)),
         )
+        data = imposed(bands, _put(card), {**faces, **more}, name)
+        return Printed(data=data, sides=len(card.sides), overflows=found, findings=broken, fill=card.fill)
+
+    def _pieces(self, document: BlockDocument) -> tuple[list[Piece], dict[str, Typeface]]:
+        """A piece for each block of a document: from the shelf, or laid out now and put there."""
+        keys = [self._shelf.key(document.dress, block.markup) for block in document.blocks]
+        found = {key: self._shelf.piece(key) for key in dict.fromkeys(keys)}
+        due = {key: block.markup for key, block in zip(keys, document.blocks, strict=True) if found[key] is None}
+        if due:
+            found |= zip(due, self.lay_out(Batch(document.dress, tuple(due.values()))), strict=True)
+        pieces = [piece for key in keys if (piece := found[key]) is not None]
+        return pieces, {name: self._shelf.face(name) for name in any_faces(pieces)}
+
+    def _bands(self, card: Composed) -> tuple[list[Piece], dict[str, Typeface]]:
+        laid_out = self._laid_out(bands_html(card.name, card.sides, card.leaf), bands=True)
+        return pieces_of(laid_out, [card.leaf.height_mm] * len(card.sides), tagged=False)
 
     def _of_this_face(self, texts: CardTexts) -> CardTexts:
         if self._heights is None:
@@ -100,7 +172,7 @@ class PdfWriter:
         x_height, cap_height = self._heights
         return replace(texts, x_height=x_height, cap_height=cap_height)
 
-    def _prepared(self) -> tuple[Any, Any, Any, Any]:
+    def _prepared(self) -> _Ready:
         if self._ready is None:
             # A third of a second, so only when a PDF is really due.
             from weasyprint import CSS, HTML
@@ -108,11 +180,33 @@ class PdfWriter:
 
             fonts = FontConfiguration()
             fetcher = _fetcher(self._folders)
-            text = "\n".join((self._folder / name).read_text(encoding="utf-8") for name in _STYLESHEETS)
-            styles = CSS(string=text, base_url=self._folder.as_uri() + "/", font_config=fonts, url_fetcher=fetcher)
+            text, bands = (
+                "\n".join((self._folder / name).read_text(encoding="utf-8") for name in names)
+                for names in (_STYLESHEETS, _BANDS_STYLESHEETS)
+            )
+            base = self._folder.as_uri() + "/"
             self._heights = letter_heights(self._folder, text)
-            self._ready = (HTML, fetcher, fonts, styles)
+            self._ready = _Ready(
+                html=HTML,
+                fetcher=fetcher,
+                fonts=fonts,
+                cards=CSS(string=text, base_url=base, font_config=fonts, url_fetcher=fetcher),
+                bands=CSS(string=bands, base_url=base, font_config=fonts, url_fetcher=fetcher),
+            )
         return self._ready
+
+
+def _put(card: Composed) -> list[Put]:
+    """The blocks of a card where they stand."""
+    return [
+        Put(
+            galley.piece,
+            place.side,
+            (card.leaf.margin_mm if place.spans else card.leaf.left_mm(place.column)) * _PT_PER_MM,
+            (card.leaf.head_mm + place.top_mm) * _PT_PER_MM,
+        )
+        for galley, place in zip(card.galleys, card.places, strict=True)
+    ]
 
 
 def _fetcher(folders: tuple[Path, ...]) -> Any:

@@ -1,35 +1,34 @@
-"""What stands on the sides of a composed card before it is written: its galleys and bands, each moved to its place."""
+"""What stands on the sides of a composed card before it is written: its blocks and bands, each moved to its place."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import replace
-from typing import Any
 
 from builder.printing.galleys import Composed
-from builder.printing.laid_out import sheets_of
 from builder.printing.sheet import Ground, Sheet
 
 _PT_PER_MM = 72 / 25.4
 
 
-def sheets_of_card(card: Composed, bands: Iterable[Any]) -> tuple[tuple[Sheet, ...], tuple[Sheet, ...]]:
-    """Every side whole, and every block by itself with the number of its side; `bands` is a page a side, laid out."""
+def sheets_of_card(card: Composed, bands: Sequence[Sheet]) -> tuple[tuple[Sheet, ...], tuple[Sheet, ...]]:
+    """Every side whole, and every block by itself with the number of its side; `bands` are those of each side."""
     parts = tuple(
         _moved(
-            sheet,
+            galley.piece.sheet,
             place.side + 1,
             card.leaf.margin_mm if place.spans else card.leaf.left_mm(place.column),
             place.top_mm + card.leaf.head_mm,
         )
-        for sheet, place in zip(sheets_of(galley.page for galley in card.galleys), card.places, strict=True)
+        for galley, place in zip(card.galleys, card.places, strict=True)
     )
     sides = []
-    for band in sheets_of(bands):
-        here = [band, *(part for part in parts if part.number == band.number)]
+    for number, band in enumerate(bands, 1):
+        here = [band, *(part for part in parts if part.number == number)]
         sides.append(
             replace(
                 band,
+                number=number,
                 letters=tuple(letter for one in here for letter in one.letters),
                 grounds=tuple(ground for one in here for ground in one.grounds),
                 frames=tuple(frame for one in here for frame in one.frames),

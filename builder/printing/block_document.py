@@ -1,0 +1,91 @@
+"""A document of blocks as text: what it says of the card, and of each block, before anything is laid out.
+
+Its body says `data-paper`, and `data-bike`, `data-title`, `data-code` and `data-stamp`, which the bands of each side
+repeat. Each block is an element of the class `galley`. It may say `data-gap` [mm], `data-keeps`, `data-spans`,
+`data-ends`, `data-tells` (names, parted by spaces), `data-short` (it is the shorter form of the block before it),
+`data-title` (a section begins with it) and `data-step` (the step's label). How a block looks depends on its class and
+on what is in it, and on no other block.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from html import escape, unescape
+
+_BODY = re.compile(r'<body class="galleys"([^>]*)>')
+_BLOCK = re.compile(r'<section class="(galley [^"]*)"([^>]*)>(.*?)</section>', re.DOTALL)
+_SAID = re.compile(r'data-([\w-]+)(?:="([^"]*)")?')
+_STYLE = re.compile(r"<style>(.*?)</style>", re.DOTALL)
+_META = re.compile(r'<meta name="(\w+)" content="([^"]*)">')
+_TITLE = re.compile(r"<title>(.*?)</title>", re.DOTALL)
+_NUMBERED = re.compile(r"\bfigure-\d+-")
+
+
+@dataclass(frozen=True, slots=True)
+class BlockText:
+    """A block before it is laid out: what its element says, by name, and the markup that decides how it looks."""
+
+    said: Mapping[str, str]
+    markup: str
+
+
+@dataclass(frozen=True, slots=True)
+class Dress:
+    """What the blocks of a document have in common: their style and their language."""
+
+    style: str
+    language: str
+
+    def html_of(self, blocks: Iterable[str]) -> str:
+        """A document in this dress that has the markup of `blocks` alone, to be laid out."""
+        return (
+            f'<html lang="{escape(self.language)}"><head><title>Blocks</title><style>{self.style}</style>'
+            f'</head><body class="galleys">{"".join(blocks)}</body></html>'
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BlockDocument:
+    """What there is to compose, in the order of reading, and what names the card."""
+
+    title: str
+    author: str
+    generator: str
+    said: Mapping[str, str]
+    dress: Dress
+    blocks: tuple[BlockText, ...]
+
+    @property
+    def language(self) -> str:
+        """The language of the card's words."""
+        return self.dress.language
+
+
+def block_document(html: str) -> BlockDocument | None:
+    """Read a card's document; None where it is not one of blocks."""
+    body = _BODY.search(html)
+    if body is None:
+        return None
+    head, style, title = html[: body.start()], _STYLE.search(html), _TITLE.search(html)
+    said = _said(body[1])
+    named = {name: unescape(content) for name, content in _META.findall(head)}
+    return BlockDocument(
+        title=unescape(title[1]) if title else "",
+        author=named.get("author", ""),
+        generator=named.get("generator", ""),
+        said=said,
+        dress=Dress(style[1] if style else "", said.get("language", "en")),
+        blocks=tuple(_block(found) for found in _BLOCK.finditer(html, body.end())),
+    )
+
+
+def _block(found: re.Match[str]) -> BlockText:
+    # Figures are numbered through the card; what a block shows must not depend on how many stand before it.
+    inside = _NUMBERED.sub("figure-", found[3])
+    return BlockText(_said(found[2]), f'<section class="{found[1]}">{inside}</section>')
+
+
+def _said(attributes: str) -> dict[str, str]:
+    return {name: unescape(value) for name, value in _SAID.findall(attributes)}

@@ -1,0 +1,310 @@
+"""Pages that are laid out, written as PDF once and taken apart into pieces, one a page.
+
+A piece must come out the same whatever was laid out beside it. So the names of its resources are its own, the widths
+of letters are those of the face at any size, and which glyphs it shows is seen while it is painted.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+import zlib
+from collections.abc import Iterator, Mapping, Sequence, Set
+from dataclasses import replace
+from functools import partial
+from typing import Any
+
+from builder.printing.laid_out import sheets_of
+from builder.printing.overflow import overflows
+from builder.printing.piece import Open, Part, Piece
+from builder.printing.sheet import Ground, Sheet
+from builder.printing.typeface import Typeface, typeface_of
+
+_PT_PER_MM = 72 / 25.4
+_NAMED = re.compile(rb"/([A-Za-z][\w.+-]*)")
+_FIGURE = re.compile(rb"/Figure\s*<<\s*/MCID\s+(\d+)\s*>>\s*BDC")
+_RESOURCES = ("/ExtGState", "/XObject", "/Pattern", "/Shading", "/ColorSpace")
+_CELLS = ("/TD", "/TH")
+_Letters = dict[str, dict[int, str]]
+
+
+def pieces_of(document: Any, heights_mm: Sequence[float], *, tagged: bool) -> tuple[list[Piece], dict[str, Typeface]]:
+    """A piece for each page of a document that is laid out, and the faces that they use, by name.
+
+    Args:
+        document: WeasyPrint's, with its pages.
+        heights_mm: how high the block on each page is [mm]; the piece is cut there.
+        tagged: whether the pieces carry structure; bands do not.
+    """
+    import pikepdf
+
+    pages = list(document.pages)
+    faces = _Faces()
+    letters: list[_Letters] = []
+    writable = document.copy(pages)
+    writable.fonts = faces
+    for page in pages:
+        page.paint = partial(_watched, page.paint, faces, letters)
+    data = writable.write_pdf(pdf_tags=tagged, uncompressed_pdf=True)
+    with pikepdf.open(io.BytesIO(data)) as pdf:
+        elements, marks = _elements_by_page(pdf), _marks_by_page(pdf)
+        written = [
+            _taken_out(page, height, elements.get(page.obj.objgen, []), marks.get(number, []))
+            for number, (page, height) in enumerate(zip(pdf.pages, heights_mm, strict=True))
+        ]
+    pieces = [
+        Piece(
+            width_pt=sheet.width_pt,
+            height_pt=sheet.height_pt,
+            block_mm=height,
+            sheet=_cut(sheet, height * _PT_PER_MM),
+            overflows=overflows([page]),
+            letters=shown,
+            objects=objects,
+            elements=tops,
+            marked=marked,
+        )
+        for page, sheet, height, shown, (objects, tops, marked) in zip(
+            pages, sheets_of(pages), heights_mm, letters, written, strict=True
+        )
+    ]
+    return pieces, faces.named
+
+
+def _cut(sheet: Sheet, height_pt: float) -> Sheet:
+    """What stands on a page that is cut below its block: the ground of the page itself ends there."""
+
+    def whole(one: Ground) -> bool:
+        return one.top <= 0 and one.x0 <= 0 and one.x1 >= sheet.width_pt - 0.01
+
+    grounds = tuple(replace(one, bottom=height_pt) if whole(one) else one for one in sheet.grounds)
+    return replace(sheet, number=1, grounds=grounds)
+
+
+class _Faces(dict[Any, Any]):
+    """The fonts of a document as it is painted; each is given the widths of its face when it comes."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.named: dict[str, Typeface] = {}
+
+    def __setitem__(self, key: Any, font: Any) -> None:
+        face = self.named.get(font.hash)
+        if face is None:
+            face = self.named[font.hash] = typeface_of(font)
+        font.widths = dict(enumerate(face.widths))
+        super().__setitem__(key, font)
+
+
+def _watched(paint: Any, faces: _Faces, letters: list[_Letters], stream: Any, scale: float = 1) -> None:
+    """Paint a page and note the glyphs that it shows; every page begins as if it were the first."""
+    before = {key: dict(font.to_unicode) for key, font in faces.items()}
+    for font in faces.values():
+        font.to_unicode.clear()
+    paint(stream, scale)
+    seen: _Letters = {}
+    for font in faces.values():
+        if font.to_unicode:
+            seen.setdefault(font.hash, {}).update(font.to_unicode)
+    letters.append(seen)
+    for key, font in faces.items():
+        font.to_unicode.update(before.get(key, {}))
+
+
+def _elements_by_page(pdf: Any) -> dict[tuple[int, int], list[Any]]:
+    root = pdf.Root.get("/StructTreeRoot")
+    found: dict[tuple[int, int], list[Any]] = {}
+    for element in root.K[0].K if root is not None else ():
+        found.setdefault(element.Pg.objgen, []).append(element)
+    return found
+
+
+def _marks_by_page(pdf: Any) -> dict[int, list[Any]]:
+    root = pdf.Root.get("/StructTreeRoot")
+    if root is None:
+        return {}
+    nums = root.ParentTree.Nums
+    return {int(nums[at]): list(nums[at + 1]) for at in range(0, len(nums), 2)}
+
+
+def _taken_out(
+    page: Any, height_mm: float, elements: Sequence[Any], marks: Sequence[Any]
+) -> tuple[tuple[tuple[Part, ...], ...], tuple[int, ...], tuple[int | None, ...]]:
+    """A page as the objects of a piece, the elements among them that stand below the document, and what is marked."""
+    wordless = {number for element in elements for number in _wordless(element)}
+    width, height = float(page.mediabox[2]), float(page.mediabox[3])
+    content, resources = _own_names(page.Contents.read_bytes(), page.obj.Resources)
+    content = _FIGURE.sub(lambda found: b"/Artifact BMC" if int(found[1]) in wordless else found[0], content)
+    writer = _Writer(page.obj.objgen, page.obj.Resources.get("/Font"), wordless)
+    head: list[Part] = [
+        b"<</Type/XObject/Subtype/Form/BBox[0 %.3f %.3f %.3f]" % (height - height_mm * _PT_PER_MM - 1, width, height)
+    ]
+    if elements:
+        head += [b"/StructParents ", Open.KEY]
+    head.append(b"/Resources<<")
+    for kind, named in resources.items():
+        head.append(kind.encode() + b"<<")
+        for name, thing in named.items():
+            head += [name + b" ", *writer.value(thing)]
+        head.append(b">>")
+    writer.objects[0] = (*head, b"/Font ", Open.FACES, b">>", *_stream(content))
+    tops = tuple(writer.element(element, Open.DOCUMENT) for element in elements if writer.speaks(element))
+    marked = tuple(
+        None if one is None or number in wordless else writer.numbers.get(one.objgen)
+        for number, one in enumerate(marks)
+    )
+    return tuple(writer.objects), tops, marked
+
+
+def _stream(content: bytes) -> tuple[bytes]:
+    """The rest of a dictionary whose stream is `content`."""
+    data = zlib.compress(content)
+    return (b"/Filter/FlateDecode/Length %d>>stream\n%s\nendstream" % (len(data), data),)
+
+
+def _wordless(element: Any) -> Iterator[int]:
+    """The marked content of pictures without words of their own: they stand beside the words that they repeat."""
+    is_figure = element.get("/S") == "/Figure" and "/Alt" not in element
+    for kid in element.get("/K", ()):
+        if isinstance(kid, int):
+            if is_figure:
+                yield int(kid)
+        else:
+            yield from _wordless(kid)
+
+
+def _own_names(content: bytes, resources: Any) -> tuple[bytes, dict[str, dict[bytes, Any]]]:
+    """A page's content, and the resources that it names, under names in the order of their coming."""
+    said = dict.fromkeys(_NAMED.findall(content))
+    new: dict[bytes, bytes] = {}
+    named: dict[str, dict[bytes, Any]] = {}
+    for kind in _RESOURCES:
+        here = resources.get(kind, {})
+        for name in said:
+            thing = here.get("/" + name.decode("ascii"))
+            if thing is not None:
+                new[name] = b"R%d" % len(new)
+                named.setdefault(kind, {})[b"/" + new[name]] = thing
+    return _NAMED.sub(lambda found: b"/" + new.get(found[1], found[1]), content), named
+
+
+class _Writer:
+    """Writes what a page reaches as objects of a piece; the first is kept for its form."""
+
+    def __init__(self, page: tuple[int, int], fonts: Any, wordless: Set[int]) -> None:
+        self.objects: list[tuple[Part, ...]] = [()]
+        self.numbers: dict[tuple[int, int], int] = {}
+        self._page, self._wordless = page, wordless
+        self._fonts = None if fonts is None else fonts.objgen
+        self._cells: dict[bytes, int] = {}
+
+    def value(self, thing: Any) -> Iterator[Part]:
+        """A value within an object: itself, or the number of the object that it is."""
+        import pikepdf
+
+        if isinstance(thing, pikepdf.Object) and thing.is_indirect:
+            if thing.objgen == self._fonts:
+                yield Open.FACES
+            else:
+                yield self._number(thing)
+        else:
+            yield from self._direct(thing)
+
+    def speaks(self, element: Any) -> bool:
+        """Whether anything of an element is left to be read aloud; an empty cell keeps its column."""
+        if element.get("/S") in _CELLS:
+            return True
+        kids = element.get("/K", ())
+        return any(int(kid) not in self._wordless if isinstance(kid, int) else self.speaks(kid) for kid in kids)
+
+    def element(self, element: Any, parent: Part) -> int:
+        """Write an element of structure with all below it: its number."""
+        number = self.numbers[element.objgen] = len(self.objects)
+        self.objects.append(())
+        parts: list[Part] = [b"<</Type/StructElem/S%s/P " % str(element.S).encode(), parent, b"/Pg ", Open.SIDE]
+        if "/Alt" in element:
+            parts += [b"/Alt", *self._direct(element.Alt)]
+        if "/ID" in element:
+            parts += [b"/ID", *self._cell(element.ID)]
+        if "/A" in element:
+            parts += [b"/A", *self._attributes(element.A)]
+        parts.append(b"/K[")
+        for kid in element.get("/K", ()):
+            if not isinstance(kid, int):
+                if self.speaks(kid):
+                    parts += [self.element(kid, number), b" "]
+            elif int(kid) not in self._wordless:
+                parts += [b"<</Type/MCR/Pg ", Open.SIDE, b"/Stm ", 0, b"/MCID %d>>" % int(kid)]
+        self.objects[number] = (*parts, b"]>>")
+        return number
+
+    def _number(self, thing: Any) -> int:
+        """The number of an object of its own; it is written when it is first met."""
+        import pikepdf
+
+        known = self.numbers.get(thing.objgen)
+        if known is not None:
+            return known
+        number = self.numbers[thing.objgen] = len(self.objects)
+        self.objects.append(())
+        if isinstance(thing, pikepdf.Stream):
+            entries = {key: value for key, value in thing.items() if key not in ("/Length", "/Filter", "/DecodeParms")}
+            image = thing.get("/Subtype") == "/Image"
+            body = self._raw(thing) if image else _stream(thing.read_bytes())
+            self.objects[number] = (b"<<", *self._entries(entries), *body)
+        else:
+            self.objects[number] = tuple(self._direct(thing))
+        return number
+
+    def _raw(self, image: Any) -> Iterator[Part]:
+        """An image stays packed as it is."""
+        data = image.read_raw_bytes()
+        for key in ("/Filter", "/DecodeParms"):
+            if key in image:
+                yield key.encode() + b" "
+                yield from self.value(image[key])
+        yield b"/Length %d>>stream\n%s\nendstream" % (len(data), data)
+
+    def _direct(self, thing: Any) -> Iterator[Part]:
+        import pikepdf
+
+        if isinstance(thing, pikepdf.Dictionary):
+            yield b"<<"
+            yield from self._entries(dict(thing.items()))
+            yield b">>"
+        elif isinstance(thing, pikepdf.Array):
+            yield b"["
+            for one in thing:
+                yield from self.value(one)
+                yield b" "
+            yield b"]"
+        elif isinstance(thing, pikepdf.Object):
+            yield thing.unparse()
+        elif isinstance(thing, bool):
+            yield b"true" if thing else b"false"
+        else:
+            yield str(thing).encode("ascii")
+
+    def _entries(self, entries: Mapping[str, Any]) -> Iterator[Part]:
+        for key, value in entries.items():
+            yield key.encode() + b" "
+            yield from self.value(value)
+
+    def _attributes(self, attributes: Any) -> Iterator[Part]:
+        """What an element says of itself; the cells that it names are those of this piece."""
+        yield b"<<"
+        for key, value in attributes.items():
+            yield key.encode() + b" "
+            if key == "/Headers":
+                yield b"["
+                for one in value:
+                    yield from self._cell(one)
+                yield b"]"
+            else:
+                yield from self.value(value)
+        yield b">>"
+
+    def _cell(self, name: Any) -> tuple[Part, ...]:
+        """The name of a cell of a table, which no other piece of the card has."""
+        number = self._cells.setdefault(bytes(name), len(self._cells))
+        return (b"(c", Open.KEY, b"-%d)" % number)

@@ -1,0 +1,111 @@
+"""A piece: a block, or the bands of a side, laid out and written once, ready to be put on any side of any card.
+
+What it is in a PDF is kept as text with open places, so that putting it on a side is filling in numbers.
+"""
+
+from __future__ import annotations
+
+import marshal
+import zlib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import IntEnum
+from typing import Any
+
+from builder.printing.overflow import Overflow
+from builder.printing.sheet import Colour, Ground, Letter, Sheet
+
+# A stretch of the text of an object, or the number of one of the piece's own objects, or an open place.
+Part = bytes | int
+
+
+class Open(IntEnum):
+    """An open place in the text of an object: what stands there is known when the piece is put on a side."""
+
+    SIDE = -1  # the page
+    DOCUMENT = -2  # the root of what is read aloud
+    KEY = -3  # the number of the piece among those of the card
+    FACES = -4  # the typefaces of the card
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Piece:
+    """A block as it was laid out.
+
+    Args:
+        width_pt, height_pt: how large its page was [pt]; the block stands at the head of it.
+        block_mm: how high the block itself is [mm].
+        sheet: what stands on it, for the rules of print.
+        overflows: what sticks out of it.
+        objects: its objects, the form first; see `Part`.
+        elements: which of the objects are elements of structure right below the document.
+        marked: the element of each marked content, by its number; None where it has none.
+        letters: for each typeface the glyphs in use and the text that each stands for.
+    """
+
+    width_pt: float
+    height_pt: float
+    block_mm: float
+    sheet: Sheet
+    overflows: tuple[Overflow, ...]
+    objects: tuple[tuple[Part, ...], ...]
+    elements: tuple[int, ...]
+    marked: tuple[int | None, ...]
+    letters: Mapping[str, Mapping[int, str]]
+
+
+def packed(piece: Piece) -> bytes:
+    """The piece as bytes."""
+    sheet = piece.sheet
+    record: Any = (
+        piece.width_pt,
+        piece.height_pt,
+        piece.block_mm,
+        (
+            sheet.width_pt,
+            sheet.height_pt,
+            [tuple(one) for one in sheet.letters],
+            *([_ground(one) for one in ones] for ones in (sheet.grounds, sheet.frames, sheet.rules)),
+        ),
+        [(one.edge, one.by_mm, one.words) for one in piece.overflows],
+        [[int(part) if isinstance(part, int) else part for part in one] for one in piece.objects],
+        piece.elements,
+        piece.marked,
+        {face: dict(used) for face, used in piece.letters.items()},
+    )
+    return zlib.compress(marshal.dumps(record), 1)
+
+
+def unpacked(data: bytes) -> Piece:
+    """The piece that `packed` gave these bytes for; they are to come from a store that is sealed."""
+    width, height, block, (wide, high, letters, grounds, frames, rules), over, objects, elements, marked, faces = (
+        marshal.loads(zlib.decompress(data))
+    )
+    return Piece(
+        width_pt=width,
+        height_pt=height,
+        block_mm=block,
+        sheet=Sheet(
+            number=1,
+            width_pt=wide,
+            height_pt=high,
+            letters=tuple(Letter(*one) for one in letters),
+            grounds=tuple(map(_as_ground, grounds)),
+            frames=tuple(map(_as_ground, frames)),
+            rules=tuple(map(_as_ground, rules)),
+        ),
+        overflows=tuple(Overflow(side=1, edge=edge, by_mm=by, words=words) for edge, by, words in over),
+        objects=tuple(map(tuple, objects)),
+        elements=elements,
+        marked=marked,
+        letters=faces,
+    )
+
+
+def _ground(one: Ground) -> tuple[object, ...]:
+    return (one.x0, one.x1, one.top, one.bottom, one.colour)
+
+
+def _as_ground(kept: tuple[float, float, float, float, Colour]) -> Ground:
+    x0, x1, top, bottom, colour = kept
+    return Ground(x0=x0, x1=x1, top=top, bottom=bottom, colour=colour)
