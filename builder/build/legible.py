@@ -17,10 +17,8 @@ from builder.tailoring import Tailored
 _ON_PAPER = ("tokens.css", "card.css", "blocks.css", "large.css")
 # A pocket card is not punched; its bands stand a little nearer to the edge.
 _POCKET = Margins(binding_mm=8.0, other_mm=7.0, band_mm=4.0)
-# A card to work along is laminated, so that no edge is bound; it is read on the stand or in the hand, at half a metre,
-# where 15 minutes of arc are 2 mm and more (NUREG-0700 rev. 3, 11.4.1.5-1).
-_LAMINATED = Margins(binding_mm=10.0, other_mm=10.0, band_mm=4.0)
-_STAND_MM, _STAND_LETTERS_MM = 500.0, 2.0
+# A card to work along is laminated, so that no edge is bound; its document says from where it is read.
+_LAMINATED = Margins(binding_mm=8.0, other_mm=8.0, band_mm=4.0)
 
 
 def card_texts(tailored: Tailored, paper: Paper, form: Form) -> CardTexts:
@@ -45,7 +43,7 @@ def card_texts(tailored: Tailored, paper: Paper, form: Form) -> CardTexts:
         short = tuple(shown.caution.short or shown.text for shown in tailored.summary_cautions)
         ends = tuple(section.end or section.title for section in tailored.sections if section.steps)
         found = replace(found, steps=(), guarded=(), torques=(), cautions=short, headings=ends)
-    return replace(found, margins=_LAMINATED, distance_mm=_STAND_MM, small_letters_mm=_STAND_LETTERS_MM)
+    return replace(found, margins=_LAMINATED)
 
 
 def theme_findings(theme: Theme) -> tuple[Diagnostic, ...]:

@@ -2,10 +2,11 @@
 
     a document of blocks ─► pages, one a block ─► heights and rules ─► places on sides
 
-A document of blocks says so on its body: `data-paper` names the paper, and `data-bike`, `data-title`, `data-code` and
+A document of blocks says so on its body: `data-leaf` tells how a side is divided, and `data-bike`, `data-title`, `data-code` and
 `data-stamp` are what the bands of each side repeat. Each block is an element of the class `galley`. It may say
 `data-gap` [mm], `data-keeps`, `data-spans`, `data-ends`, `data-tells` (names, parted by spaces), `data-short` (it is
-the shorter form of the block before it), `data-title` (a section begins with it) and `data-step` (the step's label).
+the shorter form of the block before it), `data-title` (a section begins with it) and `data-step` (the label of its first
+step; `data-last-step` that of its last where it has several).
 """
 
 from __future__ import annotations
@@ -17,8 +18,7 @@ from typing import Any
 
 from builder.composing import Block, End, Place, fills, roomy
 from builder.pages.bands import CardName, SideName
-from builder.pages.leaf import Leaf, leaf_of
-from builder.pages.paper import Paper
+from builder.pages.leaf import Leaf, read_leaf
 
 MM_PER_PX = 25.4 / 96
 # How much wider the white between blocks may be where that costs no side.
@@ -35,6 +35,7 @@ class Galley:
     title: str
     section: str
     step: str
+    last_step: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -66,7 +67,7 @@ def composed(pages: Sequence[Any], style: str) -> Composed:
     """
     body = _body(pages[0]._page_box)
     said = body.element.get
-    leaf = leaf_of(Paper(said("data-paper")))
+    leaf = read_leaf(said("data-leaf"))
     name = CardName(
         bike=said("data-bike", ""),
         title=said("data-title", ""),
@@ -106,6 +107,7 @@ def _paired(pages: Iterable[Any]) -> tuple[list[Galley], dict[int, Galley]]:
             title=said("data-title", ""),
             section=section,
             step=said("data-step", ""),
+            last_step=said("data-last-step", said("data-step", "")),
         )
         if said("data-short") is None:
             whole.append(galley)
@@ -141,7 +143,7 @@ def _names(galleys: Sequence[Galley], places: Sequence[Place]) -> tuple[SideName
         here = [galley for galley, place in zip(galleys, places, strict=True) if place.side == number]
         steps = [galley for galley in here if galley.step]
         titles = tuple(dict.fromkeys(galley.section for galley in (steps or here) if galley.section))
-        first, last = (steps[0].step, steps[-1].step) if steps else ("", "")
+        first, last = (steps[0].step, steps[-1].last_step) if steps else ("", "")
         found.append(SideName(first=first, last=last, titles=titles))
     return tuple(found)
 

@@ -45,7 +45,8 @@ def imposed(data: bytes, card: Composed) -> bytes:
             streams[place.side].append(b"q 1 0 0 1 %.3f %.3f cm %s Do Q" % (x, y, str(name).encode()))
             forms[galley.obj.objgen] = (side.obj, form, key)
         for side, bands, placed in zip(sides, untagged, streams, strict=True):
-            side.obj.Contents = pdf.make_stream(b"\n".join((bands, *placed)))
+            side.obj.Contents = pdf.make_stream(_enlarged(b"\n".join((bands, *placed)), card.leaf.scale))
+            _enlarge(side, card.leaf.scale)
             side.obj["/Tabs"] = pikepdf.Name.S
         _carry_tags(pdf, forms)
         del pdf.pages[:count]
@@ -58,6 +59,18 @@ def imposed(data: bytes, card: Composed) -> bytes:
             compress_streams=True,
         )
         return out.getvalue()
+
+
+def _enlarged(content: bytes, scale: float) -> bytes:
+    """What is drawn on a side, so many times larger."""
+    return content if scale == 1.0 else b"q %.5f 0 0 %.5f 0 0 cm\n%s\nQ" % (scale, scale, content)
+
+
+def _enlarge(side: Any, scale: float) -> None:
+    """The paper of a side, so many times larger."""
+    for name in ("/MediaBox", "/TrimBox", "/BleedBox", "/CropBox"):
+        if scale != 1.0 and name in side.obj:
+            side.obj[name] = _array([round(float(edge) * scale, 3) for edge in side.obj[name]])
 
 
 def _form(page: Any, height_mm: float) -> Any:

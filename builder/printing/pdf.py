@@ -87,7 +87,7 @@ class PdfWriter:
         broken: tuple[Diagnostic, ...] = ()
         if texts is not None:
             whole, parts = sheets_of_card(card, bands.pages)
-            broken = check_card(whole, self._of_this_face(texts), parts=parts)
+            broken = check_card(whole, self._of_this_face(texts.read_from(card.leaf.distance_mm)), parts=parts)
         # One document of both, so that a face is embedded once.
         data = document.copy([*pages, *bands.pages]).write_pdf(pdf_tags=True)
         return Printed(
