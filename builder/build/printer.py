@@ -57,9 +57,7 @@ class Printer:
 
         `standalone` is for a browser, with all within it; `landscape` lies across, `large` is read from farther away.
         """
-        html = self._html(
-            tailored, paper, workshop, form, standalone=standalone, landscape=landscape, large=large
-        )
+        html = self._html(tailored, paper, workshop, form, standalone=standalone, landscape=landscape, large=large)
         return _URL.sub(self._within, html) if standalone else html
 
     def _html(

@@ -31,7 +31,10 @@ def composed_html(
     qr: Markup,
     standalone: bool,
 ) -> str:
-    """The document of `blocks` for `leaf`; `kind` names their dress, `code` tells one printing from another, `qr` leads to the guide's page."""
+    """The document of `blocks` for `leaf`.
+
+    `kind` names their dress, `code` tells one printing from another, `qr` leads to the guide's page.
+    """
     page = (
         f".galley.along {{ --act: {leaf.act_pt:g}pt }} @page {{ size: {leaf.column_mm:.2f}mm {_GALLEY_MM}mm }} "
         f"@page wide {{ size: {leaf.text_mm:.2f}mm {_GALLEY_MM}mm }}"

@@ -92,7 +92,7 @@ def leaf_of(
     scale = distances.far_mm / near_mm if large else 1.0
     act_pt = distances.size_pt(near_mm, _STAND_PT)
     # The white at the edge is for a thumb and the cutter, which do not grow with the type.
-    margin_mm = 8.0 / scale
+    margin_mm = (7.0 if held else 8.0) / scale
     text_mm = wide / scale - 2 * margin_mm
     gutter_mm = 4.0
     least_mm = _LEAST_COLUMN_MM * act_pt / _STAND_PT
@@ -104,5 +104,7 @@ def leaf_of(
         act_pt=act_pt,
         scale=scale,
         margin_mm=margin_mm,
+        head_mm=10.0 if held else 11.6,
+        foot_mm=9.2 if held else 9.6,
         gutter_mm=gutter_mm,
     )

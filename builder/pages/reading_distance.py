@@ -18,7 +18,7 @@ class Distances:
     far_mm: float = 800.0
 
     def size_pt(self, distance_mm: float, stand_pt: float) -> float:
-        """The size that looks as large from `distance_mm` as `stand_pt` does on the stand, up to the next half point."""
+        """The size that looks as large from so far as `stand_pt` does on the stand, up to the next half point."""
         return math.ceil(round(2 * stand_pt * distance_mm / self.stand_mm, 6)) / 2
 
 

@@ -2,11 +2,11 @@
 
     a document of blocks ─► pages, one a block ─► heights and rules ─► places on sides
 
-A document of blocks says so on its body: `data-leaf` tells how a side is divided, and `data-bike`, `data-title`, `data-code` and
-`data-stamp` are what the bands of each side repeat. Each block is an element of the class `galley`. It may say
-`data-gap` [mm], `data-keeps`, `data-spans`, `data-ends`, `data-tells` (names, parted by spaces), `data-short` (it is
-the shorter form of the block before it), `data-title` (a section begins with it) and `data-step` (the label of its first
-step; `data-last-step` that of its last where it has several).
+A document of blocks says so on its body: `data-leaf` tells how a side is divided, and `data-bike`, `data-title`,
+`data-code` and `data-stamp` are what the bands of each side repeat. Each block is an element of the class `galley`. It
+may say `data-gap` [mm], `data-keeps`, `data-spans`, `data-ends`, `data-tells` (names, parted by spaces), `data-short`
+(it is the shorter form of the block before it), `data-title` (a section begins with it), `data-step` (the label of its
+first step) and `data-last-step` (that of its last, where it has several).
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from builder.pages.leaf import Leaf, read_leaf
 
 MM_PER_PX = 25.4 / 96
 # How much wider the white between blocks may be where that costs no side.
-_WHITE = (2.8, 2.4, 2.0, 1.7, 1.4, 1.2)
+_WHITE = (4.2, 3.4, 2.8, 2.4, 2.0, 1.7, 1.4, 1.2)
 _OF_BLOCKS = re.compile(r'<body class="galleys"')
 
 

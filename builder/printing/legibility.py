@@ -305,8 +305,9 @@ def label_gaps(sheets: Iterable[Sheet]) -> Iterator[Diagnostic]:
         if not letters:
             continue
         column = max(letter.x1 for letter in letters) - min(letter.x0 for letter in letters)
-        for line in lines(sorted(letters, key=lambda letter: (round(letter.bottom), letter.x0))):
-            for before, after in pairwise(line):
+        # Letters of two sizes on one line end at two heights: the line first, then its letters from the left.
+        for line in lines(sorted(letters, key=lambda letter: letter.bottom)):
+            for before, after in pairwise(sorted(line, key=lambda letter: letter.x0)):
                 gap = after.x0 - before.x1
                 if gap <= GAP_SHARE * column or _led(sheet, before, after):
                     continue

@@ -46,9 +46,7 @@ def _larger(sheet: Sheet, scale: float) -> Sheet:
         return sheet
 
     def grown(one: Ground) -> Ground:
-        return replace(
-            one, x0=one.x0 * scale, x1=one.x1 * scale, top=one.top * scale, bottom=one.bottom * scale
-        )
+        return replace(one, x0=one.x0 * scale, x1=one.x1 * scale, top=one.top * scale, bottom=one.bottom * scale)
 
     return replace(
         sheet,
