@@ -20,7 +20,8 @@ from builder.tailoring import Tailored
 from tests.demo import LEAD, library
 
 # House numbers: the most A4 sides by form, for the lead job and for any bike of the fleet; two are one leaf.
-MOST_LEAD = {Form.BRIEF: 2, Form.STEPS: 7}
+MOST_LEAD = {Form.BRIEF: 2, Form.STEPS: 6}
+MOST_LEAD_A5 = 12
 MOST = {Form.BRIEF: 2, Form.STEPS: 8}
 MEAN_FILL, HALF = 0.85, 0.5
 

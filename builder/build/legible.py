@@ -9,6 +9,7 @@ from builder.model.units import Unit, write_range
 from builder.pages.form import Form
 from builder.pages.paper import Paper
 from builder.pages.theme import Theme
+from builder.pages.told_once import told_ahead, told_at_steps
 from builder.printing.legibility import CardTexts, Margins
 from builder.printing.stylesheet import check_stylesheet
 from builder.tailoring import Tailored
@@ -17,10 +18,8 @@ from builder.tailoring import Tailored
 _ON_PAPER = ("tokens.css", "card.css", "blocks.css", "large.css")
 # A pocket card is not punched; its bands stand a little nearer to the edge.
 _POCKET = Margins(binding_mm=8.0, other_mm=7.0, band_mm=4.0)
-# A card to work along is laminated, so that no edge is bound; it is read on the stand or in the hand, at half a metre,
-# where 15 minutes of arc are 2 mm and more (NUREG-0700 rev. 3, 11.4.1.5-1).
-_LAMINATED = Margins(binding_mm=10.0, other_mm=10.0, band_mm=4.0)
-_STAND_MM, _STAND_LETTERS_MM = 500.0, 2.0
+# A card to work along is laminated, so that no edge is bound; its document says from where it is read.
+_LAMINATED = Margins(binding_mm=7.0, other_mm=7.0, band_mm=4.0)
 
 
 def card_texts(tailored: Tailored, paper: Paper, form: Form) -> CardTexts:
@@ -40,12 +39,17 @@ def card_texts(tailored: Tailored, paper: Paper, form: Form) -> CardTexts:
     )
     if form is Form.TEACHING:
         return found
+    ahead = tuple(shown.text for shown in told_ahead(tailored))
+    if form is Form.STEPS:
+        # A message stands in full at the first act that it is about, and in short ahead of all and at the others.
+        told = told_at_steps(steps)
+        here = tuple((shown.text, step.do) for step in steps for shown in told[step.number])
+        found = replace(found, cautions=(*ahead, *(text for text, _ in here)), guarded=here)
     if form is Form.BRIEF:
         # It shows lines and no steps, each torque once in its line; a hazard stands ahead of all of them.
-        short = tuple(shown.caution.short or shown.text for shown in tailored.summary_cautions)
         ends = tuple(section.end or section.title for section in tailored.sections if section.steps)
-        found = replace(found, steps=(), guarded=(), torques=(), cautions=short, headings=ends)
-    return replace(found, margins=_LAMINATED, distance_mm=_STAND_MM, small_letters_mm=_STAND_LETTERS_MM)
+        found = replace(found, steps=(), guarded=(), torques=(), cautions=ahead, headings=ends)
+    return replace(found, margins=_LAMINATED)
 
 
 def theme_findings(theme: Theme) -> tuple[Diagnostic, ...]:

@@ -52,13 +52,26 @@ class Printer:
         *,
         form: Form = Form.STEPS,
         standalone: bool = False,
+        landscape: bool = False,
+        large: bool = False,
     ) -> str:
-        """The card set in one of its forms as one HTML document; `standalone` for a browser, with all within it."""
-        html = self._html(tailored, paper, workshop, form, standalone=standalone)
+        """The card set in one of its forms as one HTML document.
+
+        `standalone` is for a browser, with all within it; `landscape` lies across, `large` is read from farther away.
+        """
+        html = self._html(tailored, paper, workshop, form, standalone=standalone, landscape=landscape, large=large)
         return _URL.sub(self._within, html) if standalone else html
 
     def _html(
-        self, tailored: Tailored, paper: Paper, workshop: Workshop | None, form: Form, *, standalone: bool
+        self,
+        tailored: Tailored,
+        paper: Paper,
+        workshop: Workshop | None,
+        form: Form,
+        *,
+        standalone: bool,
+        landscape: bool,
+        large: bool,
     ) -> str:
         if form is Form.TEACHING:
             return card_html(tailored, self.theme, paper, workshop=workshop, standalone=standalone)
@@ -67,7 +80,16 @@ class Printer:
         address = paths.address(workshop.site, tailored, code) if workshop is not None else ""
         qr = qr_svg(address, address) if address else Markup("")
         make = brief_card_html if form is Form.BRIEF else step_card_html
-        html = make(tailored, self.theme, paper, workshop=workshop, qr=qr, standalone=standalone)
+        html = make(
+            tailored,
+            self.theme,
+            paper,
+            workshop=workshop,
+            qr=qr,
+            standalone=standalone,
+            landscape=landscape,
+            large=large,
+        )
         return html.replace(UNKNOWN, code)
 
     def _within(self, found: re.Match[str]) -> str:

@@ -68,8 +68,9 @@ def bands_html(name: CardName, sides: Sequence[SideName], leaf: Leaf) -> str:
         )
         for number, one in enumerate(sides, 1)
     )
+    held = ".band.top, .band .whose, .band .which b { font-size: 10.5pt }" if leaf.act_pt < 12 else ""
     page = (
-        f"@page {{ size: {leaf.width_mm}mm {leaf.height_mm}mm; margin: 0 }}"
+        f"{held} @page {{ size: {leaf.width_mm}mm {leaf.height_mm}mm; margin: 0 }}"
         f".side {{ height: {leaf.height_mm}mm }} .band {{ left: {leaf.margin_mm}mm; right: {leaf.margin_mm}mm }}"
     )
     return Markup('<html lang="{}"><head><title>{}</title><style>{}</style></head><body>{}</body></html>').format(

@@ -16,12 +16,14 @@ from builder.pages.composed_card import composed_html
 from builder.pages.get_list import get_rows
 from builder.pages.guide_view import GuideView, MeasureView, StripView, TorqueView, strips_of, view_guide, view_torque
 from builder.pages.labels import section_letters, step_labels, stretch_letters
+from builder.pages.leaf import leaf_of
 from builder.pages.markup import inline, sentence
 from builder.pages.paper import Paper
-from builder.pages.step_card import head_block
+from builder.pages.step_card import card_code, head_block, said_once
 from builder.pages.strings import Words
 from builder.pages.strings_en import EN
 from builder.pages.theme import Theme
+from builder.pages.told_once import told_ahead
 from builder.tailoring.brief import BriefPart, Confirmed, Why, brief_of
 from builder.tailoring.tailored import ShownStep, Tailored
 
@@ -51,18 +53,30 @@ def brief_card_html(
     workshop: Workshop | None = None,
     qr: Markup = _NO_CODE,
     standalone: bool = False,
+    landscape: bool = False,
+    large: bool = False,
 ) -> str:
     """The brief card of `tailored` for `paper`, as a document of blocks."""
     view = view_guide(tailored, words, figures=False)
     blocks = tuple(_blocks(tailored, view, words, workshop))
+    leaf = leaf_of(paper, theme.distances, landscape=landscape, large=large, in_hand=True)
     return composed_html(
-        view, blocks, theme, paper, kind="brief", words=words, workshop=workshop, qr=qr, standalone=standalone
+        view,
+        blocks,
+        theme,
+        leaf,
+        kind="brief",
+        code=card_code(tailored, words),
+        words=words,
+        workshop=workshop,
+        qr=qr,
+        standalone=standalone,
     )
 
 
 def _blocks(tailored: Tailored, g: GuideView, words: Words, workshop: Workshop | None) -> Iterator[CardBlock]:
     labels = step_labels(tailored)
-    yield replace(head_block(tailored, words), kind="brief-head")
+    yield replace(head_block(tailored), kind="brief-head")
     yield from in_rows(
         "get", words.get, (replace(row, why="") for row in get_rows(tailored, workshop, words)), 4, gap_mm=_LIST_MM
     )
@@ -79,10 +93,9 @@ def _blocks(tailored: Tailored, g: GuideView, words: Words, workshop: Workshop |
 
 def _safety(tailored: Tailored, g: GuideView, words: Words) -> Iterator[CardBlock]:
     """A line for each hazard, in the words that stand at the step."""
-    short = tuple(replace(shown, text=shown.caution.short or shown.text) for shown in tailored.summary_cautions)
-    for number, strip in enumerate(strips_of(short)):
+    for number, strip in enumerate(strips_of(told_ahead(tailored))):
         yield CardBlock(kind="hazards", shown=strip, gap_mm=_LIST_MM if not number else 0.8)
-    reasons = (*g.not_when, *g.mechanic_when)
+    reasons = tuple(said_once((*g.not_when, *g.mechanic_when)))
     if reasons:
         said = Markup("<b>{}:</b> {}").format(words.stop_if, Markup(" ").join(reasons))
         yield CardBlock(kind="remark", shown=said, gap_mm=_LIST_MM)

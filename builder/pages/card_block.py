@@ -28,6 +28,7 @@ class CardBlock:
     short: bool = False
     title: str = ""
     step: str = ""
+    last_step: str = ""
 
 
 def in_rows(kind: str, heading: str, items: Iterable[Item], most: int, *, gap_mm: float = 4.0) -> Iterator[CardBlock]:

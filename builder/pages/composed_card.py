@@ -10,8 +10,7 @@ from builder.model.catalogue import Workshop
 from builder.pages.card import MARKS
 from builder.pages.card_block import CardBlock
 from builder.pages.guide_view import GuideView
-from builder.pages.leaf import leaf_of
-from builder.pages.paper import Paper
+from builder.pages.leaf import Leaf
 from builder.pages.strings import Words
 from builder.pages.theme import Theme
 
@@ -23,18 +22,21 @@ def composed_html(
     view: GuideView,
     blocks: Sequence[CardBlock],
     theme: Theme,
-    paper: Paper,
+    leaf: Leaf,
     *,
     kind: str,
+    code: str,
     words: Words,
     workshop: Workshop | None,
     qr: Markup,
     standalone: bool,
 ) -> str:
-    """The document of `blocks`; `kind` names their dress, `qr` leads to the guide's page."""
-    leaf = leaf_of(paper)
+    """The document of `blocks` for `leaf`.
+
+    `kind` names their dress, `code` tells one printing from another, `qr` leads to the guide's page.
+    """
     page = (
-        f"@page {{ size: {leaf.column_mm:.2f}mm {_GALLEY_MM}mm }} "
+        f".galley.along {{ --act: {leaf.act_pt:g}pt }} @page {{ size: {leaf.column_mm:.2f}mm {_GALLEY_MM}mm }} "
         f"@page wide {{ size: {leaf.text_mm:.2f}mm {_GALLEY_MM}mm }}"
     )
     style = Markup("\n").join(map(Markup, (theme.card_css if standalone else "", theme.blocks_css, page)))
@@ -42,7 +44,8 @@ def composed_html(
         g=view,
         w=words,
         m=MARKS,
-        paper=paper.value,
+        leaf=leaf.written,
+        code=code,
         kind=kind,
         single=leaf.columns == 1,
         blocks=blocks,

@@ -25,10 +25,11 @@ _MIDDLE = 0.36
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FigureView:
-    """A drawing on a page: its SVG with its height, its title and the words of its numbered call-outs."""
+    """A drawing on a page: its SVG with its size, its title and the words of its numbered call-outs."""
 
     svg: Markup
     title: str
+    width_mm: float
     height_mm: float
     legend: tuple[str, ...] = ()
 
@@ -38,6 +39,7 @@ def view_of(drawing: Drawing, prefix: str) -> FigureView:
     return FigureView(
         svg=Markup(drawing.to_svg(prefix=prefix, font_family=FONT)),
         title=drawing.title,
+        width_mm=drawing.width_mm,
         height_mm=drawing.height_mm,
         legend=drawing.legend,
     )
@@ -59,7 +61,8 @@ def smaller(figure: FigureView, share: float, letters: float) -> FigureView:
 
     svg = _SIZE.sub(sized, str(figure.svg), count=1)
     svg = _RING.sub(rf"\g<1>{2.7 * letters:.2f}\g<2>", _TEXT.sub(lettered, svg))
-    return replace(figure, svg=Markup(svg), height_mm=figure.height_mm * share)
+    wide, high = ((edge + 2 * 2.7 * (letters - 1)) * share for edge in (figure.width_mm, figure.height_mm))
+    return replace(figure, svg=Markup(svg), width_mm=wide, height_mm=high)
 
 
 def figure_of(step: ShownStep) -> Drawing | None:

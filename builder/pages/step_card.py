@@ -6,7 +6,7 @@ proofs; then the faults and the sign-off. Reasons, sources, workings and history
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from markupsafe import Markup
@@ -14,26 +14,27 @@ from markupsafe import Markup
 from builder.model.catalogue import Workshop
 from builder.pages.card_block import CardBlock, ended, in_rows
 from builder.pages.composed_card import composed_html
-from builder.pages.figures import smaller
 from builder.pages.get_list import SwapRow, get_rows, swap_rows
-from builder.pages.guide_view import GuideView, SectionView, StepView, StripView, strips_of, view_guide
+from builder.pages.guide_view import GuideView, SectionView, StripView, strips_of, view_guide
 from builder.pages.labels import label_list, section_letters, step_labels, stretch_letters
+from builder.pages.leaf import Leaf, leaf_of
 from builder.pages.markup import inline
 from builder.pages.paper import Paper
 from builder.pages.results import results_of
 from builder.pages.revision import UNKNOWN
+from builder.pages.signs import Sign
+from builder.pages.step_blocks import step_blocks
 from builder.pages.strings import Words
 from builder.pages.strings_en import EN
 from builder.pages.theme import Theme
+from builder.pages.told_once import told_ahead, told_at_steps
 from builder.tailoring.tailored import Tailored
 
 _NO_CODE = Markup("")
 # What stands in one block, so that a column can end within a list.
-_ROWS, _TOOLS, _LINES, _TEXTS = 2, 6, 3, 5
-# White before a step, before a section and before a list [mm].
-_STEP_MM, _SECTION_MM, _LIST_MM = 1.2, 2.6, 2.2
-# Drawings at 0.65 of their size, at most 59 mm wide, with letters of 8.2 pt: 15 minutes of arc at 0.47 m.
-_DRAWN, _LETTERED = 0.65, 1.26
+_ROWS, _TOOLS, _LINES = 1, 6, 4
+# White before a section and before a list [mm].
+_SECTION_MM, _LIST_MM = 2.2, 1.8
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,7 +42,14 @@ class HeadView:
     """The head of the first side."""
 
     swaps: tuple[SwapRow, ...]
-    issue: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SafetyView:
+    """The hazards of the whole job by their signal words, and the signs of what to wear and do."""
+
+    strips: tuple[StripView, ...]
+    signs: tuple[Sign, ...]
 
 
 def step_card_html(
@@ -53,21 +61,33 @@ def step_card_html(
     workshop: Workshop | None = None,
     qr: Markup = _NO_CODE,
     standalone: bool = False,
+    landscape: bool = False,
+    large: bool = False,
 ) -> str:
     """The step card of `tailored` for `paper`, as a document of blocks.
 
     `qr` is a drawing that leads to its page; `standalone` carries the whole stylesheet.
     """
     view = view_guide(tailored, words)
-    blocks = tuple(_blocks(tailored, view, words, workshop))
+    leaf = leaf_of(paper, theme.distances, landscape=landscape, large=large)
+    blocks = tuple(_blocks(tailored, view, words, workshop, leaf))
     return composed_html(
-        view, blocks, theme, paper, kind="along", words=words, workshop=workshop, qr=qr, standalone=standalone
+        view,
+        blocks,
+        theme,
+        leaf,
+        kind="along",
+        code=card_code(tailored, words),
+        words=words,
+        workshop=workshop,
+        qr=qr,
+        standalone=standalone,
     )
 
 
-def head_block(tailored: Tailored, words: Words) -> CardBlock:
+def head_block(tailored: Tailored) -> CardBlock:
     """What the card is of, for which bike, and what comes off and goes on."""
-    shown = HeadView(swaps=swap_rows(tailored.plan), issue=card_code(tailored, words))
+    shown = HeadView(swaps=swap_rows(tailored.plan))
     return CardBlock(kind="head", shown=shown, spans=True)
 
 
@@ -78,16 +98,18 @@ def card_code(tailored: Tailored, words: Words) -> str:
     return f"{tailored.code} · {words.revision} {UNKNOWN}{issue}"
 
 
-def _blocks(tailored: Tailored, g: GuideView, words: Words, workshop: Workshop | None) -> Iterator[CardBlock]:
+def _blocks(
+    tailored: Tailored, g: GuideView, words: Words, workshop: Workshop | None, leaf: Leaf
+) -> Iterator[CardBlock]:
     labels = step_labels(tailored)
     torques = tuple(
         (view, label_list(line.steps, labels)) for line, (view, _) in zip(tailored.torques, g.torques, strict=True)
     )
-    yield head_block(tailored, words)
+    yield head_block(tailored)
     if torques:
         yield CardBlock(kind="torques", shown=torques, heading=words.torques, spans=True, gap_mm=3.0)
     yield from ended(_before(tailored, g, words, workshop))
-    yield from _work(tailored, g)
+    yield from _work(tailored, g, leaf)
     faults = tuple(
         (fault, labels.get(shown.number, "")) for fault, shown in zip(g.faults, tailored.faults, strict=True)
     )
@@ -106,17 +128,27 @@ def _before(tailored: Tailored, g: GuideView, words: Words, workshop: Workshop |
     if results.fitting:
         said = words.more_fit if results.rows or results.hills else words.all_fit
         more = Markup("{}").format(said.format(count=results.fitting))
-        yield CardBlock(
-            kind="remark",
-            shown=more,
-            heading="" if results.rows else words.worked_out,
-            gap_mm=1.0 if results.rows else _LIST_MM,
-        )
-    yield from in_rows("lines", words.hill_title, results.hills, _LINES, gap_mm=_LIST_MM)
+        if not results.rows:
+            more = Markup("<b>{}:</b> {}").format(words.worked_out, more)
+        yield CardBlock(kind="remark", shown=more, gap_mm=1.0 if results.rows else _LIST_MM)
+    if results.hills:
+        hills = Markup("<b>{}:</b> {}").format(words.hill_title, Markup(" ").join(results.hills))
+        yield CardBlock(kind="remark", shown=hills, gap_mm=1.0)
     yield from in_rows("lines", words.measure_first, tuple(map(inline, g.measure_first)), _LINES, gap_mm=_LIST_MM)
     yield from in_rows("ticks", words.before, g.before, _LINES, gap_mm=_LIST_MM)
-    yield from _last_named(in_rows("stop", words.stop_if, (*g.not_when, *g.mechanic_when), 2, gap_mm=_LIST_MM))
+    yield from _last_named(
+        in_rows("stop", words.stop_if, said_once((*g.not_when, *g.mechanic_when)), 2, gap_mm=_LIST_MM)
+    )
     yield from _safety(tailored, words)
+
+
+def said_once(reasons: Sequence[Markup]) -> Iterator[Markup]:
+    """The reasons, without those that another one says too, with more words or other marks."""
+    letters = ["".join(filter(str.isalnum, reason.striptags().casefold())) for reason in reasons]
+    for number, reason in enumerate(reasons):
+        others = (one for at, one in enumerate(letters) if at != number and (one != letters[number] or at < number))
+        if not any(one.startswith(letters[number]) for one in others):
+            yield reason
 
 
 def _last_named(blocks: Iterator[CardBlock]) -> Iterator[CardBlock]:
@@ -128,52 +160,24 @@ def _last_named(blocks: Iterator[CardBlock]) -> Iterator[CardBlock]:
 
 
 def _safety(tailored: Tailored, words: Words) -> Iterator[CardBlock]:
-    strips = [part for strip in strips_of(tailored.summary_cautions) for part in _in_parts(strip)]
-    for number, strip in enumerate(strips):
-        heading = words.safety if not number else ""
-        yield CardBlock(kind="panel", shown=strip, heading=heading, gap_mm=_LIST_MM if not number else 1.5)
+    """One frame for all hazards, a line or two for each signal word, with the signs of what to wear and do."""
+    strips = strips_of(told_ahead(tailored))
+    if strips:
+        signs = dict.fromkeys(sign for strip in strips for sign in strip.signs if sign.number.startswith("M"))
+        shown = SafetyView(strips=strips, signs=tuple(signs))
+        yield CardBlock(kind="safety", shown=shown, heading=words.safety, gap_mm=_LIST_MM)
     yield CardBlock(
-        kind="remark", shown=Markup("<b>{}</b>").format(words.maker_first), gap_mm=1.5 if strips else _LIST_MM
+        kind="remark", shown=Markup("<b>{}</b>").format(words.maker_first), gap_mm=1.2 if strips else _LIST_MM
     )
 
 
-def _in_parts(strip: StripView) -> Iterator[StripView]:
-    """A frame with many texts as several, so that a column can end between them."""
-    parts = -(-len(strip.texts) // _TEXTS)
-    each = -(-len(strip.texts) // parts)
-    for number in range(parts):
-        texts = strip.texts[number * each : (number + 1) * each]
-        yield replace(strip, texts=texts, signs=strip.signs if not number else ())
-
-
-def _work(tailored: Tailored, g: GuideView) -> Iterator[CardBlock]:
+def _work(tailored: Tailored, g: GuideView, leaf: Leaf) -> Iterator[CardBlock]:
     finish, test = stretch_letters(tailored)
     labels = step_labels(tailored)
     stretches: list[tuple[str, SectionView]] = list(zip(section_letters(tailored), g.sections, strict=True))
     stretches += [(letter, one) for letter, one in ((finish, g.finish), (test, g.test)) if one is not None]
-    cautions = {step.number: " ".join(shown.caution.id for shown in step.cautions) for step in tailored.steps}
+    told = told_at_steps(tailored.steps)
     for letter, stretch in stretches:
         title = f"{letter} {stretch.title}"
         yield CardBlock(kind="section", shown=(letter, stretch), title=title, keeps=True, gap_mm=_SECTION_MM)
-        yield from ended(_steps(stretch, labels, cautions))
-
-
-def _steps(stretch: SectionView, labels: Mapping[int, str], cautions: Mapping[int, str]) -> Iterator[CardBlock]:
-    for number, step in enumerate(stretch.steps):
-        block = CardBlock(
-            kind="step",
-            shown=for_stand(step),
-            gap_mm=1.5 if not number else _STEP_MM,
-            ends="pause" if step.pause else "",
-            tells=cautions[step.number],
-            step=labels[step.number],
-        )
-        yield block
-        if step.strips:
-            yield replace(block, kind="step-again", short=True)
-
-
-def for_stand(step: StepView) -> StepView:
-    """The step without its reason, its drawing small; a bar to stop at stays where it names what to look for."""
-    figure = None if step.figure is None else smaller(step.figure, _DRAWN, _LETTERED)
-    return replace(step, why=Markup(""), figure=figure, pause=step.pause and bool(step.pause_end))
+        yield from ended(step_blocks(stretch.steps, labels, told, leaf))

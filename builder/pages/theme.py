@@ -11,6 +11,7 @@ from jinja2 import DictLoader, Environment, StrictUndefined
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from builder.pages.markup import sentence
+from builder.pages.reading_distance import Distances, distances_of
 
 _TOKENS, _DARK, _CARD, _BLOCKS, _LARGE, _SITE = (
     "tokens.css",
@@ -43,6 +44,11 @@ class Theme:
     large_css: str
     assets: Mapping[str, bytes]
     templates: Environment = field(compare=False, repr=False)
+
+    @property
+    def distances(self) -> Distances:
+        """From where its cards are read."""
+        return distances_of(self.card_css)
 
 
 def load_theme(folder: Path) -> Theme:

@@ -1,10 +1,11 @@
 """A document of blocks as text: what it says of the card, and of each block, before anything is laid out.
 
-Its body says `data-paper`, and `data-bike`, `data-title`, `data-code` and `data-stamp`, which the bands of each side
-repeat. Each block is an element of the class `galley`. It may say `data-gap` [mm], `data-keeps`, `data-spans`,
-`data-ends`, `data-tells` (names, parted by spaces), `data-short` (it is the shorter form of the block before it),
-`data-title` (a section begins with it) and `data-step` (the step's label). How a block looks depends on its class and
-on what is in it, and on no other block.
+Its body says `data-leaf`, how a side is divided, and `data-bike`, `data-title`, `data-code` and `data-stamp`, which
+the bands of each side repeat. Each block is an element of the class `galley`. It may say `data-gap` [mm], `data-keeps`,
+`data-spans`, `data-ends`, `data-tells` (names, parted by spaces), `data-short` (it is the shorter form of the block
+before it), `data-title` (a section begins with it), `data-step` (the label of its first step) and `data-last-step`
+(that of its last, where it has several). How a block looks depends on its class and on what is in it, and on no other
+block.
 """
 
 from __future__ import annotations

@@ -11,14 +11,13 @@ from typing import Any
 
 from builder.composing import Block, End, Place, fills, roomy
 from builder.pages.bands import CardName, SideName
-from builder.pages.leaf import Leaf, leaf_of
-from builder.pages.paper import Paper
+from builder.pages.leaf import Leaf, read_leaf
 from builder.printing.block_document import BlockDocument
 from builder.printing.piece import Piece
 
 MM_PER_PX = 25.4 / 96
 # How much wider the white between blocks may be where that costs no side.
-_WHITE = (2.8, 2.4, 2.0, 1.7, 1.4, 1.2)
+_WHITE = (4.2, 3.4, 2.8, 2.4, 2.0, 1.7, 1.4, 1.2)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -30,6 +29,7 @@ class Galley:
     title: str
     section: str
     step: str
+    last_step: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -55,7 +55,7 @@ def composed(document: BlockDocument, pieces: Sequence[Piece]) -> Composed:
         TooHigh: blocks that keep together are higher than a column.
     """
     said = document.said
-    leaf = leaf_of(Paper(said["paper"]))
+    leaf = read_leaf(said["leaf"])
     name = CardName(
         bike=said.get("bike", ""),
         title=said.get("title", ""),
@@ -103,6 +103,7 @@ def _galley(said: Mapping[str, str], piece: Piece, section: str) -> Galley:
         title=said.get("title", ""),
         section=section,
         step=said.get("step", ""),
+        last_step=said.get("last-step", said.get("step", "")),
     )
 
 
@@ -135,7 +136,7 @@ def _names(galleys: Sequence[Galley], places: Sequence[Place]) -> tuple[SideName
         here = [galley for galley, place in zip(galleys, places, strict=True) if place.side == number]
         steps = [galley for galley in here if galley.step]
         titles = tuple(dict.fromkeys(galley.section for galley in (steps or here) if galley.section))
-        first, last = (steps[0].step, steps[-1].step) if steps else ("", "")
+        first, last = (steps[0].step, steps[-1].last_step) if steps else ("", "")
         found.append(SideName(first=first, last=last, titles=titles))
     return tuple(found)
 

@@ -41,11 +41,21 @@ class PdfName:
     bookmarks: tuple[tuple[str, int], ...] = ()
 
 
-def imposed(bands: Sequence[Piece], placed: Sequence[Put], faces: Mapping[str, Typeface], name: PdfName) -> bytes:
-    """The PDF of the sides: `bands` has a piece a side, as large as the side, on which the others are put."""
+def imposed(
+    bands: Sequence[Piece],
+    placed: Sequence[Put],
+    faces: Mapping[str, Typeface],
+    name: PdfName,
+    *,
+    scale: float = 1.0,
+) -> bytes:
+    """The PDF of the sides: `bands` has a piece a side, as large as the side, on which the others are put.
+
+    Everything is printed `scale` times larger than it was laid out.
+    """
     import pikepdf
 
-    with pikepdf.open(io.BytesIO(_written(bands, placed, faces, name))) as pdf:
+    with pikepdf.open(io.BytesIO(_written(bands, placed, faces, name, scale))) as pdf:
         pdf.docinfo["/Title"] = name.title
         pdf.docinfo["/Author"] = name.author
         pdf.docinfo["/Creator"] = name.creator
@@ -62,7 +72,9 @@ def imposed(bands: Sequence[Piece], placed: Sequence[Put], faces: Mapping[str, T
         return out.getvalue()
 
 
-def _written(bands: Sequence[Piece], placed: Sequence[Put], faces: Mapping[str, Typeface], name: PdfName) -> bytes:
+def _written(
+    bands: Sequence[Piece], placed: Sequence[Put], faces: Mapping[str, Typeface], name: PdfName, scale: float
+) -> bytes:
     """The PDF as plain text, an object after the other, to be packed."""
     whole = (*(Put(piece, side, 0.0, 0.0) for side, piece in enumerate(bands)), *placed)
     objects: dict[int, bytes] = {}
@@ -82,7 +94,7 @@ def _written(bands: Sequence[Piece], placed: Sequence[Put], faces: Mapping[str, 
         first += len(put.piece.objects)
     for side, number in enumerate(sides):
         here = [(key, put) for key, put in enumerate(whole) if put.side == side]
-        objects.update(_side(number, bands[side], [(forms[key], put) for key, put in here]))
+        objects.update(_side(number, bands[side], [(forms[key], put) for key, put in here], scale))
     used = _used(whole)
     named = []
     for face, glyphs in used.items():
@@ -118,7 +130,7 @@ def _filled(parts: Iterable[Part], first: int, side: int, key: int) -> Iterator[
             yield b"%d 0 R" % {Open.SIDE: side, Open.DOCUMENT: _DOCUMENT, Open.FACES: _FACES}[Open(part)]
 
 
-def _side(number: int, bands: Piece, here: Sequence[tuple[int, Put]]) -> dict[int, bytes]:
+def _side(number: int, bands: Piece, here: Sequence[tuple[int, Put]], scale: float) -> dict[int, bytes]:
     """A page and its content: the bands first, as artifacts, then what is put on it."""
     drawn, named = [], []
     for at, (form, put) in enumerate(here):
@@ -126,8 +138,9 @@ def _side(number: int, bands: Piece, here: Sequence[tuple[int, Put]]) -> dict[in
         y = bands.height_pt - put.top_pt - put.piece.height_pt
         shown = b"q 1 0 0 1 %.3f %.3f cm /G%d Do Q" % (put.left_pt, y, at)
         drawn.append(shown if put.piece.elements else b"/Artifact BMC %s EMC" % shown)
-    content = b"\n".join(drawn)
-    box = b"[0 0 %.3f %.3f]" % (bands.width_pt, bands.height_pt)
+    larger = b"" if scale == 1.0 else b"%.5f 0 0 %.5f 0 0 cm\n" % (scale, scale)
+    content = larger + b"\n".join(drawn)
+    box = b"[0 0 %.3f %.3f]" % (bands.width_pt * scale, bands.height_pt * scale)
     return {
         number: b"<</Type/Page/Parent %d 0 R/MediaBox%s/TrimBox%s/Contents %d 0 R/Tabs/S/Resources<</XObject<<%s>>>>>>"
         % (_PAGES, box, box, number + 1, b" ".join(named)),

@@ -25,6 +25,7 @@ HAIR_PT = 0.05
 
 FLOOR_PT = 10.0  # L01: never below 10 pt at 600 mm (CAP 676, issue 3, chapter 7, restated)
 STEP_PT = 12.0  # L01: 12 pt for the body of steps (CAP 676, restated)
+STEP_MM = 500.0  # and in proportion where it is read from nearer than on the stand; a house number
 HEADING_PT = 12.0  # L02: headings never below 12 pt (CAP 676, restated)
 X_HEIGHT_MM = 2.54  # L03: lower-case letters 0.10 in high (Degani 1992, NASA CR-177605, restated)
 LETTER_FACTOR = 0.004  # L04: height at least 0.004 of the distance (NUREG-0700 rev. 3, 11.4.1.5-1)
@@ -78,6 +79,15 @@ class CardTexts:
     small_letters_mm: float = X_HEIGHT_MM
     margins: Margins = field(default_factory=Margins)
 
+    @property
+    def step_pt(self) -> float:
+        """The least size of steps [pt]."""
+        return min(STEP_PT, max(FLOOR_PT, STEP_PT * self.distance_mm / STEP_MM))
+
+    def read_from(self, distance_mm: float) -> CardTexts:
+        """The same, to be read from so far: 15 minutes of arc on small letters."""
+        return replace(self, distance_mm=distance_mm, small_letters_mm=LETTER_FACTOR * distance_mm)
+
 
 def check_card(
     sheets: tuple[Sheet, ...], texts: CardTexts, name: str = "card.pdf", *, parts: tuple[Sheet, ...] = ()
@@ -89,7 +99,7 @@ def check_card(
     """
     found = [
         *smallest_letters(sheets),
-        *text_sizes("L01", texts.steps, STEP_PT, sheets, "a step"),
+        *text_sizes("L01", texts.steps, texts.step_pt, sheets, "a step"),
         *text_sizes("L02", texts.headings, HEADING_PT, sheets, "a heading"),
         *text_sizes("L06", texts.cautions, SAFETY_PT, sheets, "a safety message"),
         *letter_heights(texts, sheets),
@@ -295,8 +305,9 @@ def label_gaps(sheets: Iterable[Sheet]) -> Iterator[Diagnostic]:
         if not letters:
             continue
         column = max(letter.x1 for letter in letters) - min(letter.x0 for letter in letters)
-        for line in lines(sorted(letters, key=lambda letter: (round(letter.bottom), letter.x0))):
-            for before, after in pairwise(line):
+        # Letters of two sizes on one line end at two heights: the line first, then its letters from the left.
+        for line in lines(sorted(letters, key=lambda letter: letter.bottom)):
+            for before, after in pairwise(sorted(line, key=lambda letter: letter.x0)):
                 gap = after.x0 - before.x1
                 if gap <= GAP_SHARE * column or _led(sheet, before, after):
                     continue

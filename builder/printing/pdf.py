@@ -139,7 +139,7 @@ class PdfWriter:
         broken: tuple[Diagnostic, ...] = ()
         if texts is not None:
             whole, parts = sheets_of_card(card, [band.sheet for band in bands])
-            broken = check_card(whole, self._of_this_face(texts), parts=parts)
+            broken = check_card(whole, self._of_this_face(texts.read_from(card.leaf.distance_mm)), parts=parts)
         placed = zip(card.galleys, card.places, strict=True)
         found = tuple(replace(one, side=place.side + 1) for galley, place in placed for one in galley.piece.overflows)
         name = PdfName(
@@ -149,7 +149,7 @@ class PdfWriter:
             language=document.language,
             bookmarks=tuple(bookmarks(card)),
         )
-        data = imposed(bands, _put(card), {**faces, **more}, name)
+        data = imposed(bands, _put(card), {**faces, **more}, name, scale=card.leaf.scale)
         return Printed(data=data, sides=len(card.sides), overflows=found, findings=broken, fill=card.fill)
 
     def _pieces(self, document: BlockDocument) -> tuple[list[Piece], dict[str, Typeface]]:

@@ -35,7 +35,36 @@ def sheets_of_card(card: Composed, bands: Sequence[Sheet]) -> tuple[tuple[Sheet,
                 rules=tuple(rule for one in here for rule in one.rules),
             )
         )
-    return tuple(sides), parts
+    scale = card.leaf.scale
+    return tuple(_larger(side, scale) for side in sides), tuple(_larger(part, scale) for part in parts)
+
+
+def _larger(sheet: Sheet, scale: float) -> Sheet:
+    """A side or a block, so many times larger."""
+    if scale == 1.0:
+        return sheet
+
+    def grown(one: Ground) -> Ground:
+        return replace(one, x0=one.x0 * scale, x1=one.x1 * scale, top=one.top * scale, bottom=one.bottom * scale)
+
+    return replace(
+        sheet,
+        width_pt=sheet.width_pt * scale,
+        height_pt=sheet.height_pt * scale,
+        letters=tuple(
+            letter._replace(
+                size_pt=letter.size_pt * scale,
+                x0=letter.x0 * scale,
+                x1=letter.x1 * scale,
+                top=letter.top * scale,
+                bottom=letter.bottom * scale,
+            )
+            for letter in sheet.letters
+        ),
+        grounds=tuple(map(grown, sheet.grounds)),
+        frames=tuple(map(grown, sheet.frames)),
+        rules=tuple(map(grown, sheet.rules)),
+    )
 
 
 def _moved(sheet: Sheet, side: int, left_mm: float, top_mm: float) -> Sheet:
