@@ -14,7 +14,7 @@ from markupsafe import Markup
 from builder.model.catalogue import Workshop
 from builder.pages.card_block import CardBlock, ended, in_rows
 from builder.pages.composed_card import composed_html
-from builder.pages.figures import smaller
+from builder.pages.figures import named_again, smaller
 from builder.pages.get_list import SwapRow, get_rows, swap_rows
 from builder.pages.guide_view import GuideView, SectionView, StepView, StripView, strips_of, view_guide
 from builder.pages.labels import label_list, section_letters, step_labels, stretch_letters
@@ -170,7 +170,9 @@ def _steps(stretch: SectionView, labels: Mapping[int, str], cautions: Mapping[in
         )
         yield block
         if step.strips:
-            yield replace(block, kind="step-again", short=True)
+            figure = step.figure and named_again(step.figure)
+            again = for_stand(replace(step, figure=figure))
+            yield replace(block, kind="step-again", shown=again, short=True)
 
 
 def for_stand(step: StepView) -> StepView:

@@ -4,19 +4,18 @@
 
 Each galley becomes a form XObject, cut to its height. What the tags say of a page is carried over to its form, so that
 the structure that was laid out stays true: content that is marked within a form is named by side and form. The bands
-are artifacts, and so is a picture without words of its own, since it stands beside the words that it repeats.
+are artifacts.
 """
 
 from __future__ import annotations
 
 import io
-import re
 from typing import Any
 
 from builder.printing.galleys import Composed, bookmarks
+from builder.printing.tagging import PAGINATION, true_tags, written
 
 _PT_PER_MM = 72 / 25.4
-_MARKED = re.compile(rb"/Figure\s*<<\s*/MCID\s+(\d+)\s*>>\s*BDC|/Figure\s+/(\w+)\s+BDC")
 _TAGGING = frozenset({"BDC", "BMC", "EMC"})
 
 
@@ -49,15 +48,9 @@ def imposed(data: bytes, card: Composed) -> bytes:
             side.obj["/Tabs"] = pikepdf.Name.S
         _carry_tags(pdf, forms)
         del pdf.pages[:count]
+        true_tags(pdf)
         _write_bookmarks(pdf, card)
-        out = io.BytesIO()
-        pdf.save(
-            out,
-            deterministic_id=True,
-            object_stream_mode=pikepdf.ObjectStreamMode.generate,
-            compress_streams=True,
-        )
-        return out.getvalue()
+        return written(pdf)
 
 
 def _form(page: Any, height_mm: float) -> Any:
@@ -81,7 +74,7 @@ def _artifacts_only(side: Any) -> bytes:
     side.obj.Resources = resources
     if "/StructParents" in side.obj:
         del side.obj["/StructParents"]
-    return b"/Artifact BMC q\n" + pikepdf.unparse_content_stream(kept) + b"\nQ EMC"
+    return PAGINATION + b" q\n" + pikepdf.unparse_content_stream(kept) + b"\nQ EMC"
 
 
 def _carry_tags(pdf: Any, forms: dict[tuple[int, int], tuple[Any, Any, int]]) -> None:
@@ -90,15 +83,9 @@ def _carry_tags(pdf: Any, forms: dict[tuple[int, int], tuple[Any, Any, int]]) ->
     if root is None:
         return
     parents = _by_number(root.ParentTree.Nums)
-    wordless: dict[tuple[int, int], set[int]] = {}
     document = root.K[0]
-    kept = [kid for kid in document.K if _carried(pdf, kid, forms, wordless)]
+    kept = [kid for kid in document.K if _carried(kid, forms)]
     document.K = pdf.make_indirect(_array(kept))
-    for objgen, numbers in wordless.items():
-        _, form, key = forms[objgen]
-        form.write(_as_artifacts(form.read_bytes(), numbers))
-        for number in numbers:
-            parents[key][number] = None
     keys = sorted(key for _, _, key in forms.values() if key >= 0)
     nums: list[Any] = []
     for key in keys:
@@ -123,13 +110,8 @@ def _is_array(thing: Any) -> bool:
     return isinstance(thing, pikepdf.Array)
 
 
-def _carried(
-    pdf: Any,
-    element: Any,
-    forms: dict[tuple[int, int], tuple[Any, Any, int]],
-    wordless: dict[tuple[int, int], set[int]],
-) -> bool:
-    """Move an element and all below it to its side; whether anything of it is left."""
+def _carried(element: Any, forms: dict[tuple[int, int], tuple[Any, Any, int]]) -> bool:
+    """Move an element and all below it to its side; whether that side holds it."""
     import pikepdf
 
     at = element.get("/Pg")
@@ -137,29 +119,14 @@ def _carried(
         return False
     side, form, _ = forms[at.objgen]
     element["/Pg"] = side
-    is_figure = element.get("/S") == pikepdf.Name.Figure
     kept: list[Any] = []
     for kid in element.get("/K", []):
         if isinstance(kid, int):
-            if is_figure and "/Alt" not in element:
-                wordless.setdefault(at.objgen, set()).add(int(kid))
-            else:
-                kept.append(
-                    pikepdf.Dictionary(Type=pikepdf.Name.MCR, Pg=side, Stm=form, MCID=int(kid)),
-                )
-        elif _carried(pdf, kid, forms, wordless):
+            kept.append(pikepdf.Dictionary(Type=pikepdf.Name.MCR, Pg=side, Stm=form, MCID=int(kid)))
+        elif _carried(kid, forms):
             kept.append(kid)
     element["/K"] = _array(kept)
-    return bool(kept) or element.get("/S") in (pikepdf.Name.TD, pikepdf.Name.TH)
-
-
-def _as_artifacts(content: bytes, numbers: set[int]) -> bytes:
-    """The content with the marks of those pictures turned into marks of artifacts."""
-
-    def turned(found: re.Match[bytes]) -> bytes:
-        return b"/Artifact BMC" if found[1] is not None and int(found[1]) in numbers else found[0]
-
-    return _MARKED.sub(turned, content)
+    return True
 
 
 def _write_bookmarks(pdf: Any, card: Composed) -> None:

@@ -18,12 +18,16 @@ from builder.printing.galleys import composed, of_blocks
 from builder.printing.imposed import imposed
 from builder.printing.laid_out import sheets_of
 from builder.printing.legibility import CardTexts, check_card
+from builder.printing.lost import lost_finding, lost_letters
 from builder.printing.overflow import Overflow, overflows
 from builder.printing.resources import allowed_file
 from builder.printing.stood import sheets_of_card
+from builder.printing.tagging import trued_bytes
 
 _STYLESHEETS = ("tokens.css", "card.css")
 _BLOCKS_STYLESHEET = "blocks.css"
+# ISO 14289-1; the module `tagging` makes the claim true.
+_VARIANT = "pdf/ua-1"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +72,9 @@ class PdfWriter:
             return self._composed(document, texts)
         found = overflows(document.pages)
         broken = () if texts is None else check_card(sheets_of(document.pages), self._of_this_face(texts))
-        data = document.write_pdf(pdf_tags=True)
+        with lost_letters() as lost:
+            data = trued_bytes(document.write_pdf(pdf_variant=_VARIANT))
+        broken = (*broken, *lost_finding(lost))
         return Printed(data=data, sides=len(document.pages), overflows=found, findings=broken)
 
     def _laid_out(self, html: str) -> Any:
@@ -89,10 +95,10 @@ class PdfWriter:
             whole, parts = sheets_of_card(card, bands.pages)
             broken = check_card(whole, self._of_this_face(texts), parts=parts)
         # One document of both, so that a face is embedded once.
-        data = document.copy([*pages, *bands.pages]).write_pdf(pdf_tags=True)
-        return Printed(
-            data=imposed(data, card), sides=len(card.sides), overflows=found, findings=broken, fill=card.fill
-        )
+        with lost_letters() as lost:
+            data = imposed(document.copy([*pages, *bands.pages]).write_pdf(pdf_variant=_VARIANT), card)
+        broken = (*broken, *lost_finding(lost))
+        return Printed(data=data, sides=len(card.sides), overflows=found, findings=broken, fill=card.fill)
 
     def _of_this_face(self, texts: CardTexts) -> CardTexts:
         if self._heights is None:
