@@ -41,7 +41,7 @@ def test_the_code_on_the_first_side_is_read_in_a_grey_picture_of_300_dots_an_inc
     to_grey = ["pdftoppm", "-gray", "-r", str(DOTS_PER_INCH), "-l", "1", "-singlefile", "-png"]
     subprocess.run([*to_grey, str(file), str(tmp_path / "one")], check=True)
     code = card_revision(card, printer().theme, workshop=workshop)
-    wanted = f"{ADDRESS}/{paths.of_tailored(card)}#rev-{code}"
+    wanted = f"{ADDRESS}/{paths.printed(code)}"
     with Image.open(tmp_path / "one.png") as image:
         assert [one.text for one in zxingcpp.read_barcodes(image)] == [wanted]
     # A telephone tells modules of 0.4 mm apart at arm's length: a house number. 24 mm wide: blocks.css of the theme.
