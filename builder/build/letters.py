@@ -1,4 +1,4 @@
-"""Letters that a theme's faces lack: another face of the system stands in for them, or an empty box does."""
+"""Letters that a theme's faces lack: another face of the system stands in for them; see `builder.printing.lost`."""
 
 from __future__ import annotations
 
@@ -11,6 +11,8 @@ from pathlib import Path
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.position import Position
 from builder.pages.theme import Theme
+from builder.printing.lost import RULE
+from builder.printing.repairs import REPAIRS
 
 _FACE = re.compile(r"@font-face\s*\{([^}]*)\}")
 _FAMILY = re.compile(r"font-family:\s*\"?([^\";]+)\"?")
@@ -35,11 +37,11 @@ def finding(letters: str) -> Diagnostic:
     named = ", ".join(f"'{one}' (U+{ord(one):04X})" for one in letters[:_SHOWN])
     more = f" and {len(letters) - _SHOWN} more" if len(letters) > _SHOWN else ""
     return Diagnostic(
-        rule="letters",
-        message=f"no face of the theme has {named}{more}: a face of this system stands in, or an empty box",
+        rule=RULE,
+        message=f"no face of the theme has {named}{more}: a face of this system stands in",
         at=Position("", 1, 0),
         gravity=Gravity.WARNING,
-        hints=("look at the card; write the name in letters that the theme has, or add a face to the theme",),
+        hints=REPAIRS[RULE].hints(RULE),
     )
 
 

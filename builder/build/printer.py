@@ -77,7 +77,7 @@ class Printer:
             return card_html(tailored, self.theme, paper, workshop=workshop, standalone=standalone)
         # One code names the card in every form: that of the form which shows everything.
         code = card_revision(tailored, self.theme, workshop=workshop)
-        address = paths.address(workshop.site, tailored, code) if workshop is not None else ""
+        address = paths.address(workshop.site, code) if workshop is not None else ""
         qr = qr_svg(address, address) if address else Markup("")
         make = brief_card_html if form is Form.BRIEF else step_card_html
         html = make(

@@ -137,7 +137,9 @@ def _findings(task: str, library: Library) -> tuple[Diagnostic, ...]:
     if task.startswith(_WRITING):
         return check_guide(library.guides[task.removeprefix(_WRITING)], library)
     guide = library.guides[task]
-    return prove(guide, replace(library, guides={task: guide}, bikes={}, tried={}), counting=False).diagnostics
+    return prove(
+        guide, replace(library, guides={task: guide}, bikes={}, tried={}, printed={}), counting=False
+    ).diagnostics
 
 
 def _key(task: str, library: Library, texts: Mapping[str, str]) -> str:
@@ -152,11 +154,12 @@ def _key(task: str, library: Library, texts: Mapping[str, str]) -> str:
 
 
 def _files_left_out(guide: Guide, library: Library) -> Iterable[str]:
-    """The files of bikes, of other guides and of trials."""
+    """The files of bikes, of other guides, of trials and of printed cards."""
     files = (
         *(other.places.at.file for other in library.guides.values() if other is not guide),
         *(bike.places.at.file for bike in library.bikes.values()),
         *(tried.places.at.file for tried in library.tried.values()),
+        *(printed.places.at.file for printed in library.printed.values()),
     )
     return (file for file in files if file != guide.places.at.file)
 

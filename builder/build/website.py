@@ -12,7 +12,7 @@ from builder.build.rider_files import rider_files
 from builder.model.library import Library
 from builder.pages import paths
 from builder.pages.offline import worker
-from builder.pages.site import CardLink, Printouts, Site, site_files, site_pages
+from builder.pages.site import CardLink, Printouts, Site, site_files, site_pages, with_codes
 from builder.pages.strings_en import EN
 from builder.pages.theme import Theme
 from builder.proof.jobs import Outcome, Ready, Refused
@@ -52,6 +52,7 @@ def website(
         version=version(),
         rider=rider,
     )
+    site = with_codes(site, theme)
     pages: dict[str, bytes] = {}
     made = site_pages(site, theme)
     written = (

@@ -157,6 +157,7 @@ def _groups(tailored: Tailored) -> Iterator[tuple[str, tuple[ShownStep, ...]]]:
 
 def _write(tailored: Tailored, form: Form, paper: Paper, out: Path, workspace: Path | None, workshop: Workshop) -> None:
     from builder.build.legible import card_texts, theme_findings
+    from builder.build.letters import finding as letters_finding
     from builder.build.printer import Printer
     from builder.build.store import kept_blocks
     from builder.cli.standalone import for_browser
@@ -169,7 +170,9 @@ def _write(tailored: Tailored, form: Form, paper: Paper, out: Path, workspace: P
             out.write_text(for_browser(html, printer.theme.folder), encoding="utf-8")
         else:
             printed = printer.pdf(html, card_texts(tailored, paper, form))
-            broken = (*theme_findings(printer.theme), *printed.findings)
+            stand_ins = printer.lacking(html)
+            letters = (letters_finding(stand_ins),) if stand_ins else ()
+            broken = (*theme_findings(printer.theme), *printed.findings, *letters)
             for finding in broken:
                 click.echo(
                     as_line(replace(finding, at=replace(finding.at, file=finding.at.file or str(out)))), err=True

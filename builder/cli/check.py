@@ -10,6 +10,7 @@ from builder.build.examining import examined, is_sound
 from builder.build.machine import cores
 from builder.build.order import Quiet
 from builder.build.remembering import load_remembered
+from builder.build.stale import stale
 from builder.cli.common import (
     Status,
     chosen_workspace,
@@ -38,6 +39,8 @@ def command(workspace: Path | None, as_json: bool, lines: bool) -> None:
     The sources that come with Spannerleaf are read too, since your own are laid over them. What was proven before, from
     the same sources, is not proven again.
 
+    Cards that 'spannerleaf printed' wrote down are held against the guides as they are now: a stale one is a warning.
+
     Rules and cautions that are set aside on purpose are listed with their reasons; in JSON they are notes of 'waived'.
 
     The exit status is 0 where nothing is wrong, 1 for mistakes, 2 for misuse. Warnings alone leave it 0.
@@ -47,7 +50,7 @@ def command(workspace: Path | None, as_json: bool, lines: bool) -> None:
       spannerleaf check --workspace ~/our-workshop
     """
     loaded = load_remembered(chosen_workspace(workspace))
-    found = ordered((*loaded.diagnostics, *examined(loaded, cores(), Quiet())))
+    found = ordered((*loaded.diagnostics, *examined(loaded, cores(), Quiet()), *stale(loaded, workspace)))
     aside = own_waivers(waived(loaded.library), loaded.laid_under)
     if as_json:
         click.echo(written_as_json((*found, *(one.as_note() for one in aside))))

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
-import json
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
@@ -11,15 +9,13 @@ from typing import Any
 import click
 
 from builder.cli.common import chosen_workspace, counted, misused, workspace_option
-from builder.diagnostics.diagnostic import Gravity, nearest
-from builder.diagnostics.rendering import as_line
+from builder.cli.kept import day, keep, kept_records, scalar
+from builder.diagnostics.diagnostic import nearest
 from builder.model.guide import Trial, TrialKind
 from builder.model.library import Library
 from builder.proof.revisions import text_code, written_steps
-from builder.sources.nodes import data_of
-from builder.sources.text import decode, hidden_in
-from builder.sources.workspace import bytes_of, load, shipped_library
-from builder.sources.yaml_tree import read_tree
+from builder.sources.text import hidden_in
+from builder.sources.workspace import load, shipped_library
 
 _HEAD = """\
 # Who tried which guide, and on which text. Written by `spannerleaf tried`: what is typed here by hand is lost.
@@ -64,7 +60,7 @@ def command(guide_id: str, by: str, how: str, bike: str, date: str | None, found
         misused("a character that can not be seen stands in one of the texts; type it again")
     trial = Trial(
         by=by.strip(),
-        date=_day(date),
+        date=day(date),
         how=TrialKind(how),
         bike=bike.strip(),
         proof_of=text_code(guide, library),
@@ -72,22 +68,9 @@ def command(guide_id: str, by: str, how: str, bike: str, date: str | None, found
         found=found.strip(),
     )
     path = (folder or shipped_library()) / "catalogue" / "tried.yaml"
-    path.parent.mkdir(parents=True, exist_ok=True)
-    text = _text(_with(trial, guide_id, path, library))
-    beside = path.with_suffix(".new")
-    beside.write_text(text, encoding="utf-8")
-    beside.replace(path)
+    keep(path, _text(_with(trial, guide_id, path, library)))
     steps = counted(len(trial.steps) - 1, "step")
     click.echo(f"{guide_id} ({trial.proof_of}, {steps}) tried {how} by {trial.by} on {trial.date}: {path}")
-
-
-def _day(date: str | None) -> str:
-    if date is None:
-        return datetime.date.today().isoformat()
-    try:
-        return datetime.date.fromisoformat(date).isoformat()
-    except ValueError:
-        misused(f"'{date}' is no day; write it as in 2026-11-25")
 
 
 def _with(trial: Trial, guide_id: str, path: Path, library: Library) -> Mapping[str, Any]:
@@ -104,20 +87,10 @@ def _with(trial: Trial, guide_id: str, path: Path, library: Library) -> Mapping[
 
 
 def _written(path: Path) -> dict[str, Any]:
-    """What the file holds, read as sources are: no alias unfolds, and nothing is written over that can't be read."""
-    if not path.exists():
-        return {}
-    try:
-        source = decode(str(path), bytes_of(path))
-    except OSError as error:
-        misused(f"{path} can not be read: {error.strerror or error}")
-    tree = read_tree(source)
-    if any(found.gravity is Gravity.ERROR and found.rule != "empty-file" for found in tree.diagnostics):
-        misused(f"{path} can not be read: {as_line(tree.diagnostics[0])}")
-    records = {} if tree.root is None else data_of(tree.root)
-    if not isinstance(records, dict) or not all(_is_record(record) for record in records.values()):
+    records = kept_records(path)
+    if not all(_is_record(record) for record in records.values()):
         misused(f"{path} does not hold trials; 'spannerleaf check' says what is wrong with it")
-    return dict(records)
+    return records
 
 
 def _is_record(record: object) -> bool:
@@ -159,10 +132,5 @@ def _lines(records: Mapping[str, Any]) -> Iterator[str]:
                     yield f"    {mark} steps:"
                     yield from (f"        - {line}" for line in value)
                 else:
-                    yield f"    {mark} {key}: {_scalar(value)}"
+                    yield f"    {mark} {key}: {scalar(value)}"
                 mark = " "
-
-
-def _scalar(value: object) -> str:
-    """A text in double quotes, which YAML reads as JSON does."""
-    return json.dumps(str(value), ensure_ascii=False)

@@ -24,6 +24,7 @@ from builder.model.catalogue import (
 )
 from builder.model.guide import Guide, Procedure, Tried
 from builder.model.parts import Part
+from builder.model.printed import Printed
 from builder.model.rules import Rule
 
 
@@ -49,5 +50,6 @@ class Library:
     verbs: Mapping[str, Verb] = field(default_factory=dict)
     sources: Mapping[str, Citation] = field(default_factory=dict)
     tried: Mapping[str, Tried] = field(default_factory=dict)
+    printed: Mapping[str, Printed] = field(default_factory=dict)
     rules: Mapping[str, Rule] = field(default_factory=dict)
     workshop: Workshop = field(default=Workshop(name=""))

@@ -11,6 +11,7 @@ from builder.model.library import Library
 from builder.pages.strings import Words
 from builder.pages.strings_en import EN
 from builder.planning.plan import Plan
+from builder.proof.since_print import PrintedStanding
 from builder.tailoring.tailored import Tailored
 
 
@@ -46,6 +47,7 @@ class Site:
 
     `refusals` says which bike can't have which guide and why. `plans` holds, by bike and guide id, plans that led to
     no tailored guide. `cards` holds the card sets by guide id and bike id, the latter empty for the generic guide.
+    `revisions` are the codes of the cards of today, by guide id and bike id, and `printed` those that were printed.
     `typeset` turns LaTeX mathematics into MathML. `rider` says that the site has a page on which a rider
     fits a guide to a bike.
     """
@@ -57,6 +59,8 @@ class Site:
     plans: Mapping[tuple[str, str], Plan] = field(default_factory=dict)
     cards: Mapping[tuple[str, str], tuple[CardLink, ...]] = field(default_factory=dict)
     printouts: Printouts = Printouts()
+    revisions: Mapping[tuple[str, str], str] = field(default_factory=dict)
+    printed: tuple[PrintedStanding, ...] = ()
     typeset: Callable[[str], str]
     rider: bool = False
     version: str = ""

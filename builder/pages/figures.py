@@ -19,6 +19,8 @@ Draw = Callable[[str, Mapping[str, Number]], Drawing]
 _SIZE = re.compile(r'width="([\d.]+)mm" height="([\d.]+)mm" viewBox="0 0 ([\d.]+) ([\d.]+)"')
 _TEXT = re.compile(r'(<text x="[-\d.]+" y=")([-\d.]+)(" font-size=")([\d.]+)"')
 _RING = re.compile(r'(<circle [^>]*r=")2\.7(")')
+# How a drawing is named, where it says by what.
+_NAMED = re.compile(r'aria-labelledby="([\w-]+)-title')
 # The middle of a letter lies so far above its foot, as a share of its size.
 _MIDDLE = 0.36
 
@@ -63,6 +65,15 @@ def smaller(figure: FigureView, share: float, letters: float) -> FigureView:
     svg = _RING.sub(rf"\g<1>{2.7 * letters:.2f}\g<2>", _TEXT.sub(lettered, svg))
     wide, high = ((edge + 2 * 2.7 * (letters - 1)) * share for edge in (figure.width_mm, figure.height_mm))
     return replace(figure, svg=Markup(svg), width_mm=wide, height_mm=high)
+
+
+def named_again(figure: FigureView) -> FigureView:
+    """The figure with ids of its own, for a document that holds it twice."""
+    svg = str(figure.svg)
+    for name in _NAMED.findall(svg):
+        for part in ("title", "desc"):
+            svg = svg.replace(f"{name}-{part}", f"{name}-again-{part}")
+    return replace(figure, svg=Markup(svg))
 
 
 def figure_of(step: ShownStep) -> Drawing | None:

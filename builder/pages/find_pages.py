@@ -9,6 +9,7 @@ from markupsafe import Markup
 from builder.pages import paths
 from builder.pages.contents import Page, Site
 from builder.pages.markup import inline
+from builder.pages.printed_page import key_of
 from builder.pages.rendering import render
 from builder.pages.theme import Theme
 
@@ -34,7 +35,7 @@ def find_page(site: Site, theme: Theme) -> Page:
     """The page that the field for finding leads to: what it found, and without the script the lists."""
     codes = sorted(
         (
-            item.code,
+            f"{item.code} {site.revisions.get(key_of(item), '')}".strip(),
             item.guide.title if item.bike is None else f"{item.guide.title}: {item.bike.name}",
             paths.of_tailored(item),
         )

@@ -17,6 +17,8 @@ from builder.model.catalogue import Term
 from builder.pages import amounts, paths
 from builder.pages.contents import Site
 from builder.pages.kind import Kind
+from builder.pages.printed_page import key_of
+from builder.proof.since_print import PrintKind
 from builder.tailoring.tailored import Tailored
 
 # Emphasis and code of the sources, which a line of plain text does without.
@@ -109,8 +111,22 @@ def _bikes(site: Site) -> Iterator[Record]:
 def _cards(site: Site) -> Iterator[Record]:
     for tailored in site.tailored:
         if tailored.bike is not None:
-            title = f"{tailored.guide.title}: {tailored.bike.name}"
-            yield Record(kind=Kind.CARD, title=title, text=tailored.code, path=paths.of_tailored(tailored))
+            yield Record(kind=Kind.CARD, title=_whose(tailored), text=tailored.code, path=paths.of_tailored(tailored))
+    # What stands behind the code tells one printing from another: it leads to what is to be said of that one.
+    now = ((site.revisions.get(key_of(one), ""), _whose(one)) for one in (*site.generic, *site.tailored))
+    then = (
+        (one.card.revision, f"{one.printed.guide} {one.printed.bike}: {one.standing.kind.value}")
+        for one in site.printed
+        if one.standing.kind is not PrintKind.CURRENT
+    )
+    for revision, text in (*now, *then):
+        if revision:
+            title = site.words.printed_card.format(code=revision)
+            yield Record(kind=Kind.CARD, title=title, text=text, path=paths.printed(revision))
+
+
+def _whose(tailored: Tailored) -> str:
+    return tailored.guide.title if tailored.bike is None else f"{tailored.guide.title}: {tailored.bike.name}"
 
 
 def _things(site: Site, names: _Names) -> Iterator[Record]:

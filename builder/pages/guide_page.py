@@ -12,6 +12,7 @@ from builder.pages.card import card_revision
 from builder.pages.contents import CardLink, Page, Site
 from builder.pages.guide_view import view_guide
 from builder.pages.howto import as_script, how_to
+from builder.pages.printed_page import key_of
 from builder.pages.rendering import address_of, render
 from builder.pages.theme import Theme
 from builder.pages.tool_list import home_lacks
@@ -28,7 +29,9 @@ def guide_page(tailored: Tailored, site: Site, theme: Theme) -> Page:
         if other.guide.id == guide.id and other.bike is not None and other.bike is not bike
     )
     view = view_guide(tailored, site.words)
-    code = card_revision(tailored, theme, words=site.words, workshop=site.library.workshop, view=view)
+    code = site.revisions.get(key_of(tailored)) or card_revision(
+        tailored, theme, words=site.words, workshop=site.library.workshop, view=view
+    )
     return render(
         site,
         theme,

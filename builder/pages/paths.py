@@ -38,9 +38,14 @@ def of_tailored(tailored: Tailored) -> str:
     return guide(tailored.guide.id, tailored.bike.id if tailored.bike is not None else "")
 
 
-def address(site: str, tailored: Tailored, revision: str) -> str:
-    """Where the page of a tailored guide is published, with the revision of its card; '' where nothing is published."""
-    return f"{site.rstrip('/')}/{of_tailored(tailored)}#rev-{revision}" if site else ""
+def printed(revision: str) -> str:
+    """The page of one printed card, by its code."""
+    return f"printed/{revision}.html"
+
+
+def address(site: str, revision: str) -> str:
+    """Where the page of a printed card is published, by its code; '' where nothing is published."""
+    return f"{site.rstrip('/')}/{printed(revision)}" if site else ""
 
 
 def bike(bike_id: str) -> str:

@@ -13,6 +13,7 @@ from builder.pages.front_page import front_page
 from builder.pages.guide_page import guide_page
 from builder.pages.lists import list_pages
 from builder.pages.offline import manifest
+from builder.pages.printed_page import printed_pages, with_codes
 from builder.pages.prints_page import prints_page
 from builder.pages.published import changes_page, feed, lost_page, robots, sitemap
 from builder.pages.rules_page import rules_page
@@ -20,7 +21,7 @@ from builder.pages.theme import Theme
 from builder.pages.upkeep_page import upkeep_page
 from builder.tailoring.upkeep import upkeep_of
 
-__all__ = ["CardLink", "Page", "Printouts", "Site", "site_files", "site_pages"]
+__all__ = ["CardLink", "Page", "Printouts", "Site", "site_files", "site_pages", "with_codes"]
 
 
 def site_pages(site: Site, theme: Theme) -> tuple[Page, ...]:
@@ -40,6 +41,7 @@ def site_pages(site: Site, theme: Theme) -> tuple[Page, ...]:
         checks_index(checks, site, theme),
         *(check_page(check, site, theme) for check in checks),
         changes_page(site, theme),
+        *printed_pages(site, theme),
         lost_page(site, theme),
     )
 

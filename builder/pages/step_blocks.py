@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from builder.pages.card_block import CardBlock
-from builder.pages.figures import FigureView, smaller
-from builder.pages.guide_view import StepView, strips_of
+from builder.pages.figures import FigureView, named_again, smaller
+from builder.pages.guide_view import StepView, StripView, strips_of
 from builder.pages.leaf import Leaf
 from builder.tailoring.tailored import ShownCaution
 
@@ -63,9 +63,16 @@ def step_blocks(
         )
         yield block
         if first[1].strips:
-            again = (first[0], replace(first[1], strips=short[first[1].number]))
-            yield replace(block, kind="step-again", shown=replace(group, steps=(again, *group.steps[1:])), short=True)
+            yield replace(block, kind="step-again", shown=_again(group, short[first[1].number]), short=True)
         at += len(group.steps)
+
+
+def _again(group: StepGroup, strips: tuple[StripView, ...]) -> StepGroup:
+    """The same steps where the side has told their safety messages already."""
+    (label, first), *others = group.steps
+    figure = first.figure and named_again(first.figure)
+    beside = group.beside and named_again(group.beside)
+    return StepGroup(steps=((label, replace(first, strips=strips, figure=figure)), *others), beside=beside)
 
 
 def for_stand(step: StepView, told: Iterable[ShownCaution], leaf: Leaf) -> StepView:

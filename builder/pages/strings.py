@@ -181,6 +181,17 @@ class Words:
     feed: str
     lost: str
     lost_how: str
+    lost_card: str
+    printed_card: str
+    card_current: str
+    card_stale: str
+    card_read_again: str
+    card_same_steps: str
+    card_withdrawn: str
+    card_no_longer: str
+    card_printed_on: str
+    card_of_today: str
+    card_changes: Mapping[str, str]
     edit_this: str
     cautions_how: str
     glossary_how: str

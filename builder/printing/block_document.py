@@ -21,7 +21,8 @@ _SAID = re.compile(r'data-([\w-]+)(?:="([^"]*)")?')
 _STYLE = re.compile(r"<style>(.*?)</style>", re.DOTALL)
 _META = re.compile(r'<meta name="(\w+)" content="([^"]*)">')
 _TITLE = re.compile(r"<title>(.*?)</title>", re.DOTALL)
-_NUMBERED = re.compile(r"\bfigure-\d+-")
+# How a drawing is named for a reader of pages; on paper its title is with it.
+_NAMED = re.compile(r' (?:id|aria-labelledby)="figure-[\w -]*"')
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +85,7 @@ def block_document(html: str) -> BlockDocument | None:
 
 def _block(found: re.Match[str]) -> BlockText:
     # Figures are numbered through the card; what a block shows must not depend on how many stand before it.
-    inside = _NUMBERED.sub("figure-", found[3])
+    inside = _NAMED.sub("", found[3])
     return BlockText(_said(found[2]), f'<section class="{found[1]}">{inside}</section>')
 
 

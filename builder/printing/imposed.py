@@ -11,13 +11,24 @@ from __future__ import annotations
 import io
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from xml.sax.saxutils import escape
 
 from builder.printing.piece import Open, Part, Piece
+from builder.printing.tagging import PAGINATION, written
 from builder.printing.typeface import Typeface
 
 # The objects that every card has, before those of its sides and pieces.
-_CATALOG, _PAGES, _ROOT, _DOCUMENT, _PARENTS, _FACES = range(1, 7)
+_CATALOG, _PAGES, _ROOT, _DOCUMENT, _PARENTS, _METADATA, _FACES = range(1, 8)
 _OBJECTS_OF_A_FACE = 5
+# ISO 16684-1, with the claim of ISO 14289-1, clause 5.
+_XMP = """<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>
+<x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">
+<rdf:Description rdf:about="" xmlns:pdfuaid="http://www.aiim.org/pdfua/ns/id/" xmlns:dc="http://purl.org/dc/elements/1.1/">
+<pdfuaid:part>1</pdfuaid:part>
+<dc:title><rdf:Alt><rdf:li xml:lang="x-default">{title}</rdf:li></rdf:Alt></dc:title>
+<dc:creator><rdf:Seq><rdf:li>{author}</rdf:li></rdf:Seq></dc:creator>
+</rdf:Description></rdf:RDF></x:xmpmeta>
+<?xpacket end="w"?>"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,24 +66,17 @@ def imposed(
     """
     import pikepdf
 
-    with pikepdf.open(io.BytesIO(_written(bands, placed, faces, name, scale))) as pdf:
+    with pikepdf.open(io.BytesIO(_plain(bands, placed, faces, name, scale))) as pdf:
         pdf.docinfo["/Title"] = name.title
         pdf.docinfo["/Author"] = name.author
         pdf.docinfo["/Creator"] = name.creator
         if name.bookmarks:
             with pdf.open_outline() as outline:
                 outline.root.extend(pikepdf.OutlineItem(title, side) for title, side in name.bookmarks)
-        out = io.BytesIO()
-        pdf.save(
-            out,
-            deterministic_id=True,
-            object_stream_mode=pikepdf.ObjectStreamMode.generate,
-            compress_streams=True,
-        )
-        return out.getvalue()
+        return written(pdf)
 
 
-def _written(
+def _plain(
     bands: Sequence[Piece], placed: Sequence[Put], faces: Mapping[str, Typeface], name: PdfName, scale: float
 ) -> bytes:
     """The PDF as plain text, an object after the other, to be packed."""
@@ -103,8 +107,11 @@ def _written(
         first += _OBJECTS_OF_A_FACE
     objects[_CATALOG] = (
         b"<</Type/Catalog/Pages %d 0 R/StructTreeRoot %d 0 R/MarkInfo<</Marked true>>/ViewerPreferences"
-        b"<</DisplayDocTitle true>>/Lang(%s)>>" % (_PAGES, _ROOT, name.language.encode("ascii", "replace"))
+        b"<</DisplayDocTitle true>>/Metadata %d 0 R/Lang(%s)>>"
+        % (_PAGES, _ROOT, _METADATA, name.language.encode("ascii", "replace"))
     )
+    said = _XMP.format(title=escape(name.title), author=escape(name.author)).encode()
+    objects[_METADATA] = b"<</Type/Metadata/Subtype/XML/Length %d>>stream\n%s\nendstream" % (len(said), said)
     objects[_PAGES] = b"<</Type/Pages/Count %d/Kids[%s]>>" % (len(sides), _references(sides))
     objects[_ROOT] = b"<</Type/StructTreeRoot/K[%d 0 R]/ParentTree %d 0 R/ParentTreeNextKey %d>>" % (
         _DOCUMENT,
@@ -137,7 +144,7 @@ def _side(number: int, bands: Piece, here: Sequence[tuple[int, Put]], scale: flo
         named.append(b"/G%d %d 0 R" % (at, form))
         y = bands.height_pt - put.top_pt - put.piece.height_pt
         shown = b"q 1 0 0 1 %.3f %.3f cm /G%d Do Q" % (put.left_pt, y, at)
-        drawn.append(shown if put.piece.elements else b"/Artifact BMC %s EMC" % shown)
+        drawn.append(shown if put.piece.elements else b"%s %s EMC" % (PAGINATION, shown))
     larger = b"" if scale == 1.0 else b"%.5f 0 0 %.5f 0 0 cm\n" % (scale, scale)
     content = larger + b"\n".join(drawn)
     box = b"[0 0 %.3f %.3f]" % (bands.width_pt * scale, bands.height_pt * scale)

@@ -9,23 +9,30 @@ from __future__ import annotations
 import io
 import re
 import zlib
-from collections.abc import Iterator, Mapping, Sequence, Set
-from dataclasses import replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
 from builder.printing.laid_out import sheets_of
+from builder.printing.lost import lost_letters
 from builder.printing.overflow import overflows
 from builder.printing.piece import Open, Part, Piece
 from builder.printing.sheet import Ground, Sheet
+from builder.printing.tagging import VARIANT, true_tags
 from builder.printing.typeface import Typeface, typeface_of
 
 _PT_PER_MM = 72 / 25.4
 _NAMED = re.compile(rb"/([A-Za-z][\w.+-]*)")
-_FIGURE = re.compile(rb"/Figure\s*<<\s*/MCID\s+(\d+)\s*>>\s*BDC")
 _RESOURCES = ("/ExtGState", "/XObject", "/Pattern", "/Shading", "/ColorSpace")
-_CELLS = ("/TD", "/TH")
-_Letters = dict[str, dict[int, str]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Shown:
+    """What a page showed as it was painted: the glyphs of each face, and the letters that no face has."""
+
+    letters: Mapping[str, Mapping[int, str]]
+    lost: tuple[str, ...]
 
 
 def pieces_of(document: Any, heights_mm: Sequence[float], *, tagged: bool) -> tuple[list[Piece], dict[str, Typeface]]:
@@ -40,13 +47,14 @@ def pieces_of(document: Any, heights_mm: Sequence[float], *, tagged: bool) -> tu
 
     pages = list(document.pages)
     faces = _Faces()
-    letters: list[_Letters] = []
+    shown: list[_Shown] = []
     writable = document.copy(pages)
     writable.fonts = faces
     for page in pages:
-        page.paint = partial(_watched, page.paint, faces, letters)
-    data = writable.write_pdf(pdf_tags=tagged, uncompressed_pdf=True)
+        page.paint = partial(_watched, page.paint, faces, shown)
+    data = writable.write_pdf(pdf_variant=VARIANT if tagged else None, uncompressed_pdf=True)
     with pikepdf.open(io.BytesIO(data)) as pdf:
+        true_tags(pdf)
         elements, marks = _elements_by_page(pdf), _marks_by_page(pdf)
         written = [
             _taken_out(page, height, elements.get(page.obj.objgen, []), marks.get(number, []))
@@ -59,13 +67,14 @@ def pieces_of(document: Any, heights_mm: Sequence[float], *, tagged: bool) -> tu
             block_mm=height,
             sheet=_cut(sheet, height * _PT_PER_MM),
             overflows=overflows([page]),
-            letters=shown,
+            letters=seen.letters,
+            lost=seen.lost,
             objects=objects,
             elements=tops,
             marked=marked,
         )
-        for page, sheet, height, shown, (objects, tops, marked) in zip(
-            pages, sheets_of(pages), heights_mm, letters, written, strict=True
+        for page, sheet, height, seen, (objects, tops, marked) in zip(
+            pages, sheets_of(pages), heights_mm, shown, written, strict=True
         )
     ]
     return pieces, faces.named
@@ -96,17 +105,18 @@ class _Faces(dict[Any, Any]):
         super().__setitem__(key, font)
 
 
-def _watched(paint: Any, faces: _Faces, letters: list[_Letters], stream: Any, scale: float = 1) -> None:
+def _watched(paint: Any, faces: _Faces, shown: list[_Shown], stream: Any, scale: float = 1) -> None:
     """Paint a page and note the glyphs that it shows; every page begins as if it were the first."""
     before = {key: dict(font.to_unicode) for key, font in faces.items()}
     for font in faces.values():
         font.to_unicode.clear()
-    paint(stream, scale)
-    seen: _Letters = {}
+    with lost_letters() as lost:
+        paint(stream, scale)
+    seen: dict[str, dict[int, str]] = {}
     for font in faces.values():
         if font.to_unicode:
             seen.setdefault(font.hash, {}).update(font.to_unicode)
-    letters.append(seen)
+    shown.append(_Shown(seen, tuple(lost)))
     for key, font in faces.items():
         font.to_unicode.update(before.get(key, {}))
 
@@ -131,11 +141,9 @@ def _taken_out(
     page: Any, height_mm: float, elements: Sequence[Any], marks: Sequence[Any]
 ) -> tuple[tuple[tuple[Part, ...], ...], tuple[int, ...], tuple[int | None, ...]]:
     """A page as the objects of a piece, the elements among them that stand below the document, and what is marked."""
-    wordless = {number for element in elements for number in _wordless(element)}
     width, height = float(page.mediabox[2]), float(page.mediabox[3])
     content, resources = _own_names(page.Contents.read_bytes(), page.obj.Resources)
-    content = _FIGURE.sub(lambda found: b"/Artifact BMC" if int(found[1]) in wordless else found[0], content)
-    writer = _Writer(page.obj.objgen, page.obj.Resources.get("/Font"), wordless)
+    writer = _Writer(page.obj.Resources.get("/Font"))
     head: list[Part] = [
         b"<</Type/XObject/Subtype/Form/BBox[0 %.3f %.3f %.3f]" % (height - height_mm * _PT_PER_MM - 1, width, height)
     ]
@@ -148,11 +156,8 @@ def _taken_out(
             head += [name + b" ", *writer.value(thing)]
         head.append(b">>")
     writer.objects[0] = (*head, b"/Font ", Open.FACES, b">>", *_stream(content))
-    tops = tuple(writer.element(element, Open.DOCUMENT) for element in elements if writer.speaks(element))
-    marked = tuple(
-        None if one is None or number in wordless else writer.numbers.get(one.objgen)
-        for number, one in enumerate(marks)
-    )
+    tops = tuple(writer.element(element, Open.DOCUMENT) for element in elements)
+    marked = tuple(None if one is None else writer.numbers.get(one.objgen) for one in marks)
     return tuple(writer.objects), tops, marked
 
 
@@ -160,17 +165,6 @@ def _stream(content: bytes) -> tuple[bytes]:
     """The rest of a dictionary whose stream is `content`."""
     data = zlib.compress(content)
     return (b"/Filter/FlateDecode/Length %d>>stream\n%s\nendstream" % (len(data), data),)
-
-
-def _wordless(element: Any) -> Iterator[int]:
-    """The marked content of pictures without words of their own: they stand beside the words that they repeat."""
-    is_figure = element.get("/S") == "/Figure" and "/Alt" not in element
-    for kid in element.get("/K", ()):
-        if isinstance(kid, int):
-            if is_figure:
-                yield int(kid)
-        else:
-            yield from _wordless(kid)
 
 
 def _own_names(content: bytes, resources: Any) -> tuple[bytes, dict[str, dict[bytes, Any]]]:
@@ -191,12 +185,10 @@ def _own_names(content: bytes, resources: Any) -> tuple[bytes, dict[str, dict[by
 class _Writer:
     """Writes what a page reaches as objects of a piece; the first is kept for its form."""
 
-    def __init__(self, page: tuple[int, int], fonts: Any, wordless: Set[int]) -> None:
+    def __init__(self, fonts: Any) -> None:
         self.objects: list[tuple[Part, ...]] = [()]
         self.numbers: dict[tuple[int, int], int] = {}
-        self._page, self._wordless = page, wordless
         self._fonts = None if fonts is None else fonts.objgen
-        self._cells: dict[bytes, int] = {}
 
     def value(self, thing: Any) -> Iterator[Part]:
         """A value within an object: itself, or the number of the object that it is."""
@@ -210,13 +202,6 @@ class _Writer:
         else:
             yield from self._direct(thing)
 
-    def speaks(self, element: Any) -> bool:
-        """Whether anything of an element is left to be read aloud; an empty cell keeps its column."""
-        if element.get("/S") in _CELLS:
-            return True
-        kids = element.get("/K", ())
-        return any(int(kid) not in self._wordless if isinstance(kid, int) else self.speaks(kid) for kid in kids)
-
     def element(self, element: Any, parent: Part) -> int:
         """Write an element of structure with all below it: its number."""
         number = self.numbers[element.objgen] = len(self.objects)
@@ -224,16 +209,13 @@ class _Writer:
         parts: list[Part] = [b"<</Type/StructElem/S%s/P " % str(element.S).encode(), parent, b"/Pg ", Open.SIDE]
         if "/Alt" in element:
             parts += [b"/Alt", *self._direct(element.Alt)]
-        if "/ID" in element:
-            parts += [b"/ID", *self._cell(element.ID)]
         if "/A" in element:
-            parts += [b"/A", *self._attributes(element.A)]
+            parts += [b"/A", *self._direct(element.A)]
         parts.append(b"/K[")
         for kid in element.get("/K", ()):
             if not isinstance(kid, int):
-                if self.speaks(kid):
-                    parts += [self.element(kid, number), b" "]
-            elif int(kid) not in self._wordless:
+                parts += [self.element(kid, number), b" "]
+            else:
                 parts += [b"<</Type/MCR/Pg ", Open.SIDE, b"/Stm ", 0, b"/MCID %d>>" % int(kid)]
         self.objects[number] = (*parts, b"]>>")
         return number
@@ -289,22 +271,3 @@ class _Writer:
         for key, value in entries.items():
             yield key.encode() + b" "
             yield from self.value(value)
-
-    def _attributes(self, attributes: Any) -> Iterator[Part]:
-        """What an element says of itself; the cells that it names are those of this piece."""
-        yield b"<<"
-        for key, value in attributes.items():
-            yield key.encode() + b" "
-            if key == "/Headers":
-                yield b"["
-                for one in value:
-                    yield from self._cell(one)
-                yield b"]"
-            else:
-                yield from self.value(value)
-        yield b">>"
-
-    def _cell(self, name: Any) -> tuple[Part, ...]:
-        """The name of a cell of a table, which no other piece of the card has."""
-        number = self._cells.setdefault(bytes(name), len(self._cells))
-        return (b"(c", Open.KEY, b"-%d)" % number)

@@ -20,12 +20,14 @@ from builder.printing.galleys import Composed, block_heights, bookmarks, compose
 from builder.printing.imposed import PdfName, Put, any_faces, imposed
 from builder.printing.laid_out import sheets_of
 from builder.printing.legibility import CardTexts, check_card
+from builder.printing.lost import lost_finding, lost_letters
 from builder.printing.overflow import Overflow, overflows
 from builder.printing.painted import pieces_of
 from builder.printing.piece import Piece
 from builder.printing.resources import allowed_file
 from builder.printing.shelf import Shelf
 from builder.printing.stood import sheets_of_card
+from builder.printing.tagging import VARIANT, trued_bytes
 from builder.printing.typeface import Typeface
 
 _STYLESHEETS = ("tokens.css", "card.css")
@@ -97,7 +99,9 @@ class PdfWriter:
         document = self._laid_out(html)
         found = overflows(document.pages)
         broken = () if texts is None else check_card(sheets_of(document.pages), self._of_this_face(texts))
-        data = document.write_pdf(pdf_tags=True)
+        with lost_letters() as lost:
+            data = trued_bytes(document.write_pdf(pdf_variant=VARIANT))
+        broken = (*broken, *lost_finding(lost))
         return Printed(data=data, sides=len(document.pages), overflows=found, findings=broken)
 
     def due(self, cards: Iterable[str]) -> tuple[Batch, ...]:
@@ -140,6 +144,8 @@ class PdfWriter:
         if texts is not None:
             whole, parts = sheets_of_card(card, [band.sheet for band in bands])
             broken = check_card(whole, self._of_this_face(texts.read_from(card.leaf.distance_mm)), parts=parts)
+        lost = dict.fromkeys(letter for piece in (*pieces, *bands) for letter in piece.lost)
+        broken = (*broken, *lost_finding(list(lost)))
         placed = zip(card.galleys, card.places, strict=True)
         found = tuple(replace(one, side=place.side + 1) for galley, place in placed for one in galley.piece.overflows)
         name = PdfName(

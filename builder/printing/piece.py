@@ -41,6 +41,7 @@ class Piece:
         elements: which of the objects are elements of structure right below the document.
         marked: the element of each marked content, by its number; None where it has none.
         letters: for each typeface the glyphs in use and the text that each stands for.
+        lost: the letters that no face has.
     """
 
     width_pt: float
@@ -52,6 +53,7 @@ class Piece:
     elements: tuple[int, ...]
     marked: tuple[int | None, ...]
     letters: Mapping[str, Mapping[int, str]]
+    lost: tuple[str, ...] = ()
 
 
 def packed(piece: Piece) -> bytes:
@@ -72,15 +74,15 @@ def packed(piece: Piece) -> bytes:
         piece.elements,
         piece.marked,
         {face: dict(used) for face, used in piece.letters.items()},
+        piece.lost,
     )
     return zlib.compress(marshal.dumps(record), 1)
 
 
 def unpacked(data: bytes) -> Piece:
     """The piece that `packed` gave these bytes for; they are to come from a store that is sealed."""
-    width, height, block, (wide, high, letters, grounds, frames, rules), over, objects, elements, marked, faces = (
-        marshal.loads(zlib.decompress(data))
-    )
+    width, height, block, sheet, over, objects, elements, marked, faces, lost = marshal.loads(zlib.decompress(data))
+    wide, high, letters, grounds, frames, rules = sheet
     return Piece(
         width_pt=width,
         height_pt=height,
@@ -99,6 +101,7 @@ def unpacked(data: bytes) -> Piece:
         elements=elements,
         marked=marked,
         letters=faces,
+        lost=lost,
     )
 
 

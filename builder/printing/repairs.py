@@ -42,6 +42,10 @@ REPAIRS: Mapping[str, Repair] = {
     "L21": Repair("take a face of regular weight and width", "house rule after DOD-HDBK-791(AM), 6-5.3.2"),
     "L23": Repair("widen the margin of the page in the theme's card.css", "house rule; CAP 676 asks for such room"),
     "L24": Repair("raise the size in the theme's tokens.css", "house rule"),
+    "L25": Repair(
+        "write the name in letters that the theme has, or add a face to the theme",
+        "house rule after ISO 14289-1, 7.21.8 (restated)",
+    ),
     "H03": Repair(
         "keep a caution and its step in one block that does not break", "house rule after MIL-STD-38784 (from memory)"
     ),

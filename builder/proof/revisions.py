@@ -76,14 +76,14 @@ class Status:
 
 def text_code(guide: Guide, library: Library) -> str:
     """A short code of everything that the reader of a guide sees, shared steps, torques and cautions included."""
-    return _code(list(step_codes(guide, library).items()), _GUIDE_LETTERS)
+    return code_of(list(step_codes(guide, library).items()), _GUIDE_LETTERS)
 
 
 def step_codes(guide: Guide, library: Library) -> Mapping[str, str]:
     """The code of the guide's own texts under `(guide)`, then that of each step by its name, in their order."""
-    codes = {GUIDE: _code(_guide_seen(guide, library), _STEP_LETTERS)}
+    codes = {GUIDE: code_of(_guide_seen(guide, library), _STEP_LETTERS)}
     for name, placed in _named(inlined(guide, library)):
-        codes[name] = _code(_step_seen(placed, library), _STEP_LETTERS)
+        codes[name] = code_of(_step_seen(placed, library), _STEP_LETTERS)
     return codes
 
 
@@ -116,14 +116,14 @@ def changed_since(guide: Guide, library: Library, trial: Trial) -> tuple[StepCha
     now = step_codes(guide, library)
     kept = [name for name in now if name in then]
     before = [name for name in then if name in now]
-    moved = _moved(before, kept)
+    elsewhere = moved(before, kept)
     found = []
     for name, code in now.items():
         if name not in then:
             found.append(StepChange(name, ChangeKind.ADDED))
         elif then[name] != code:
             found.append(StepChange(name, ChangeKind.CHANGED))
-        elif name in moved:
+        elif name in elsewhere:
             found.append(StepChange(name, ChangeKind.MOVED))
     found += [StepChange(name, ChangeKind.REMOVED) for name in then if name not in now]
     return tuple(found)
@@ -175,7 +175,7 @@ def _in_file(place: Position | None) -> bool:
     return place is not None and bool(place.file)
 
 
-def _moved(before: list[str], now: list[str]) -> frozenset[str]:
+def moved(before: list[str], now: list[str]) -> frozenset[str]:
     """The fewest names whose moving turns one order into the other: all but a longest common run in order."""
     place = {name: number for number, name in enumerate(before)}
     best: list[list[str]] = []
@@ -196,7 +196,8 @@ def _named(steps: Iterable[PlacedStep]) -> list[tuple[str, PlacedStep]]:
     return named
 
 
-def _code(seen: object, letters: int) -> str:
+def code_of(seen: object, letters: int) -> str:
+    """A short hash of what is seen: anything that JSON can write."""
     text = json.dumps(seen, ensure_ascii=False, separators=(",", ":"), sort_keys=True)
     return hashlib.sha256(text.encode("utf-8")).hexdigest()[:letters]
 

@@ -21,6 +21,7 @@ _ONE = {
     "glossary": "thing",
     "sources": "source",
     "tried": "trial of a guide",
+    "printed": "printed card",
 }
 _MOST_LISTED = 12
 

@@ -22,7 +22,7 @@ from tests.pages.shop import THEME
 
 def card(text: str) -> Card:
     html = f"<!doctype html><html lang='en'><title>x</title><body><p>{text}</p></body></html>"
-    return Card(guide="guide", bike="", form=Form.TEACHING, paper=Paper.A5, path="generic/guide-a5.pdf", html=html)
+    return Card(guide="guide", bike="", form=Form.STEPS, paper=Paper.A5, path="generic/guide-a5.pdf", html=html)
 
 
 @pytest.mark.parametrize(

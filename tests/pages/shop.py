@@ -10,7 +10,7 @@ from latex2mathml.converter import convert
 from builder.pages.card import card_html
 from builder.pages.offline import worker
 from builder.pages.paper import Paper
-from builder.pages.site import Page, Site, site_files, site_pages
+from builder.pages.site import Page, Site, site_files, site_pages, with_codes
 from builder.pages.theme import Theme, load_theme
 from builder.printing.pdf import PdfWriter, Printed
 from builder.tailoring import NotSuited, Tailored, tailor
@@ -61,7 +61,7 @@ def site() -> Site:
             except NotSuited as reason:
                 refused.append((bike, guide, str(reason)))
     plans = {(bike.id, LEAD): lead_plan(bike.id) for bike, _, _ in refused}
-    return Site(
+    made_from = Site(
         library=library(),
         generic=(generic_card(),),
         tailored=tuple(made),
@@ -69,6 +69,7 @@ def site() -> Site:
         plans=plans,
         typeset=convert,
     )
+    return with_codes(made_from, theme())
 
 
 @cache

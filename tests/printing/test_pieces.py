@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -189,13 +188,3 @@ def test_what_sticks_out_of_a_block_is_told_with_the_side_that_it_came_to_stand_
     wide = html().replace("</h1>", "</h1><p style='white-space: nowrap'>" + "verylongword" * 20 + "</p>", 1)
     made = writer().printed(wide)
     assert [(one.side, one.edge) for one in made.overflows] == [(1, "right")]
-
-
-def test_two_pieces_of_one_card_never_share_the_name_of_a_cell() -> None:
-    table = "<table><thead><tr><th scope='col'>a</th></tr></thead><tbody><tr><td>1</td></tr></tbody></table>"
-    whole = document(html())
-    twice = replace(whole, blocks=whole.blocks[:1])
-    (piece,) = writer().lay_out(Batch(twice.dress, (f'<section class="galley along ticks">{table}</section>',)))
-    cells = [parts for parts in piece.objects if b"(c" in b"".join(part for part in parts if isinstance(part, bytes))]
-    assert cells
-    assert all(Open.KEY in parts for parts in cells)

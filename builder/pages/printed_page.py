@@ -1,0 +1,141 @@
+"""The page that the code of a printed card leads to: whether the card is current, and if not what changed.
+
+There is one for each card of today, and one for each card of the workshop's register. It is plain text and links, so
+that it works on any host and without a script.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from markupsafe import Markup
+
+from builder.model.printed import printed_id
+from builder.pages import paths
+from builder.pages.card import card_revision
+from builder.pages.contents import CardLink, Page, Site
+from builder.pages.labels import step_labels
+from builder.pages.markup import inline
+from builder.pages.rendering import render
+from builder.pages.strings import Words
+from builder.pages.theme import Theme
+from builder.proof.since_print import Change, PrintedStanding, PrintKind, Standing, What, standings
+from builder.tailoring.tailored import Tailored
+
+_CURRENT = Standing(kind=PrintKind.CURRENT)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeView:
+    """A step that changed: its label and words of today, what changed, and the torque then and now."""
+
+    label: str
+    text: Markup
+    what: str
+    torque: tuple[str, str] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrintedView:
+    """One card under a code: whose it is, how it stands, why it was withdrawn, what changed, where today's is."""
+
+    title: str
+    date: str
+    verdict: str
+    may_be_used: bool
+    reason: str = ""
+    changes: tuple[ChangeView, ...] = ()
+    href: str = ""
+    links: tuple[CardLink, ...] = ()
+
+
+def key_of(tailored: Tailored) -> tuple[str, str]:
+    """Guide id and bike id, the latter empty for a guide for any bike."""
+    return tailored.guide.id, tailored.bike.id if tailored.bike is not None else ""
+
+
+def with_codes(site: Site, theme: Theme) -> Site:
+    """The site with the code of every card of today, and how every printed card stands."""
+    library = site.library
+
+    def code(tailored: Tailored) -> str:
+        return card_revision(tailored, theme, words=site.words, workshop=library.workshop)
+
+    revisions = {key_of(one): code(one) for one in (*site.generic, *site.tailored)}
+    return replace(site, revisions=revisions, printed=tuple(standings(library, code)))
+
+
+def printed_pages(site: Site, theme: Theme) -> Iterator[Page]:
+    """A page for each code, of today and of the register."""
+    found: dict[str, list[PrintedView]] = {}
+    told = set()
+    for one in site.printed:
+        found.setdefault(one.card.revision, []).append(_of_register(one, site))
+        told.add((one.card.revision, one.printed.id))
+    for tailored in (*site.generic, *site.tailored):
+        revision = site.revisions.get(key_of(tailored), "")
+        if revision and (revision, printed_id(*key_of(tailored))) not in told:
+            found.setdefault(revision, []).append(_view(tailored, _CURRENT, site))
+    for revision, cards in found.items():
+        title = site.words.printed_card.format(code=revision)
+        yield render(site, theme, paths.printed(revision), "printed.html", title, cards=tuple(cards))
+
+
+def _of_register(one: PrintedStanding, site: Site) -> PrintedView:
+    printed, card = one.printed, one.card
+    if one.tailored is not None:
+        view = _view(one.tailored, one.standing, site)
+    else:
+        guide, bike = site.library.guides.get(printed.guide), site.library.bikes.get(printed.bike)
+        title = _title(guide.title if guide else printed.guide, bike.name if bike else printed.bike)
+        view = PrintedView(title=title, date="", verdict=_verdict(one.standing, site.words), may_be_used=False)
+    return replace(view, date=card.date, reason=card.withdrawn)
+
+
+def _view(tailored: Tailored, how: Standing, site: Site) -> PrintedView:
+    key = key_of(tailored)
+    labels = step_labels(tailored)
+    texts = {step.number: step.do for step in tailored.steps}
+    return PrintedView(
+        title=_title(tailored.guide.title, tailored.bike.name if tailored.bike is not None else ""),
+        date="",
+        verdict=_verdict(how, site.words),
+        may_be_used=not how.matters,
+        changes=tuple(_change(change, labels, texts, site.words) for change in how.changes),
+        href=paths.guide(*key) if key in site.revisions else "",
+        links=site.cards.get(key, ()),
+    )
+
+
+def _title(guide: str, bike: str) -> str:
+    return f"{guide}: {bike}" if bike else guide
+
+
+def _verdict(how: Standing, words: Words) -> str:
+    match how.kind:
+        case PrintKind.CURRENT:
+            return words.card_current
+        case PrintKind.WITHDRAWN:
+            return words.card_withdrawn
+        case PrintKind.NO_LONGER_MADE:
+            return words.card_no_longer
+        case PrintKind.STALE if how.matters:
+            return words.card_stale
+        case PrintKind.STALE if how.changes:
+            return words.card_read_again
+        case PrintKind.STALE:
+            return words.card_same_steps
+
+
+def _change(change: Change, labels: Mapping[int, str], texts: Mapping[int, str], words: Words) -> ChangeView:
+    return ChangeView(
+        label=labels.get(change.number, ""),
+        text=inline(texts[change.number]) if change.number else Markup("{}").format(change.step),
+        what=_joined(words.card_changes[what] for what in change.what),
+        torque=(change.torque_then, change.torque_now) if What.TORQUE in change.what else None,
+    )
+
+
+def _joined(names: Iterable[str]) -> str:
+    return ", ".join(names)
