@@ -8,18 +8,20 @@ form is named by side and form (ISO 32000-1, 14.7.4.3). The bands are artifacts.
 
 from __future__ import annotations
 
-import io
+import struct
+import zlib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
 from builder.printing.piece import Open, Part, Piece
-from builder.printing.tagging import PAGINATION, written
+from builder.printing.tagging import PAGINATION
 from builder.printing.typeface import Typeface
 
 # The objects that every card has, before those of its sides and pieces.
-_CATALOG, _PAGES, _ROOT, _DOCUMENT, _PARENTS, _METADATA, _FACES = range(1, 8)
+_CATALOG, _PAGES, _ROOT, _DOCUMENT, _PARENTS, _METADATA, _INFO, _OUTLINES, _FACES = range(1, 10)
 _OBJECTS_OF_A_FACE = 5
+_OBJECTS_IN_A_STREAM = 200
 # ISO 16684-1, with the claim of ISO 14289-1, clause 5.
 _XMP = """<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>
 <x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">
@@ -64,22 +66,6 @@ def imposed(
 
     Everything is printed `scale` times larger than it was laid out.
     """
-    import pikepdf
-
-    with pikepdf.open(io.BytesIO(_plain(bands, placed, faces, name, scale))) as pdf:
-        pdf.docinfo["/Title"] = name.title
-        pdf.docinfo["/Author"] = name.author
-        pdf.docinfo["/Creator"] = name.creator
-        if name.bookmarks:
-            with pdf.open_outline() as outline:
-                outline.root.extend(pikepdf.OutlineItem(title, side) for title, side in name.bookmarks)
-        return written(pdf)
-
-
-def _plain(
-    bands: Sequence[Piece], placed: Sequence[Put], faces: Mapping[str, Typeface], name: PdfName, scale: float
-) -> bytes:
-    """The PDF as plain text, an object after the other, to be packed."""
     whole = (*(Put(piece, side, 0.0, 0.0) for side, piece in enumerate(bands)), *placed)
     objects: dict[int, bytes] = {}
     sides = [_FACES + 1 + 2 * side for side in range(len(bands))]
@@ -107,9 +93,11 @@ def _plain(
         first += _OBJECTS_OF_A_FACE
     objects[_CATALOG] = (
         b"<</Type/Catalog/Pages %d 0 R/StructTreeRoot %d 0 R/MarkInfo<</Marked true>>/ViewerPreferences"
-        b"<</DisplayDocTitle true>>/Metadata %d 0 R/Lang(%s)>>"
-        % (_PAGES, _ROOT, _METADATA, name.language.encode("ascii", "replace"))
+        b"<</DisplayDocTitle true>>/Metadata %d 0 R/Outlines %d 0 R/Lang(%s)>>"
+        % (_PAGES, _ROOT, _METADATA, _OUTLINES, name.language.encode("ascii", "replace"))
     )
+    objects.update(_bookmarks(name.bookmarks, sides, first))
+    objects[_INFO] = b"<</Title%s/Author%s/Creator%s>>" % tuple(map(_text, (name.title, name.author, name.creator)))
     said = _XMP.format(title=escape(name.title), author=escape(name.author)).encode()
     objects[_METADATA] = b"<</Type/Metadata/Subtype/XML/Length %d>>stream\n%s\nendstream" % (len(said), said)
     objects[_PAGES] = b"<</Type/Pages/Count %d/Kids[%s]>>" % (len(sides), _references(sides))
@@ -155,6 +143,29 @@ def _side(number: int, bands: Piece, here: Sequence[tuple[int, Put]], scale: flo
     }
 
 
+def _bookmarks(bookmarks: Sequence[tuple[str, int]], sides: Sequence[int], first: int) -> dict[int, bytes]:
+    """Titles that lead to sides, as objects from the number `first` on: ISO 32000-1, 12.3.3."""
+    numbers = range(first, first + len(bookmarks))
+    ends = b"/First %d 0 R/Last %d 0 R" % (numbers[0], numbers[-1]) if numbers else b""
+    found = {_OUTLINES: b"<</Type/Outlines/Count %d%s>>" % (len(bookmarks), ends)}
+    for number, (title, side) in zip(numbers, bookmarks, strict=True):
+        before = b"/Prev %d 0 R" % (number - 1) if number != numbers[0] else b""
+        after = b"/Next %d 0 R" % (number + 1) if number != numbers[-1] else b""
+        found[number] = b"<</Title%s/Parent %d 0 R%s%s/Dest[%d 0 R/Fit]>>" % (
+            _text(title),
+            _OUTLINES,
+            before,
+            after,
+            sides[side],
+        )
+    return found
+
+
+def _text(text: str) -> bytes:
+    """A text string: ISO 32000-1, 7.9.2.2."""
+    return b"<feff%s>" % text.encode("utf-16-be").hex().encode()
+
+
 def _used(whole: Iterable[Put]) -> dict[str, dict[int, str]]:
     """The glyphs in use of each face, in the order of the card; the first block to show one says what it stands for."""
     used: dict[str, dict[int, str]] = {}
@@ -171,18 +182,49 @@ def _references(numbers: Iterable[int]) -> bytes:
 
 
 def _file(objects: Mapping[int, bytes]) -> bytes:
-    """Objects as a file with its table of where each begins: ISO 32000-1, 7.5."""
-    out = [b"%PDF-1.7\n"]
-    length, starts = len(out[0]), []
-    for number in range(1, len(objects) + 1):
-        starts.append(length)
-        text = b"%d 0 obj\n%s\nendobj\n" % (number, objects[number])
-        out.append(text)
-        length += len(text)
-    out.append(b"xref\n0 %d\n0000000000 65535 f \n" % (len(objects) + 1))
-    out.extend(b"%010d 00000 n \n" % start for start in starts)
-    out.append(b"trailer\n<</Size %d/Root %d 0 R>>\nstartxref\n%d\n%%%%EOF\n" % (len(objects) + 1, _CATALOG, length))
-    return b"".join(out)
+    """Objects as a file: those without a stream packed together, and a table of where each is.
+
+    ISO 32000-1, 7.5.7 (object streams) and 7.5.8 (cross-reference streams).
+    """
+    out = [b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n"]
+    length = len(out[0])
+    where: dict[int, tuple[int, int, int]] = {0: (0, 0, 65535)}
+
+    def put(number: int, text: bytes) -> None:
+        nonlocal length
+        where[number] = (1, length, 0)
+        out.append(b"%d 0 obj\n%s\nendobj\n" % (number, text))
+        length += len(out[-1])
+
+    plain = [number for number in sorted(objects) if not objects[number].endswith(b"endstream")]
+    for number in sorted(objects.keys() - set(plain)):
+        put(number, objects[number])
+    last = len(objects)
+    for start in range(0, len(plain), _OBJECTS_IN_A_STREAM):
+        last += 1
+        packed = plain[start : start + _OBJECTS_IN_A_STREAM]
+        put(last, _object_stream([(number, objects[number]) for number in packed]))
+        where |= {number: (2, last, place) for place, number in enumerate(packed)}
+    where[last + 1] = (1, length, 0)
+    rows = b"".join(struct.pack(">BIH", *where[number]) for number in range(last + 2))
+    table = b"<</Type/XRef/Size %d/W[1 4 2]/Root %d 0 R/Info %d 0 R%s" % (last + 2, _CATALOG, _INFO, _packed(rows))
+    return b"".join((*out, b"%d 0 obj\n%s\nendobj\nstartxref\n%d\n%%%%EOF\n" % (last + 1, table, length)))
+
+
+def _object_stream(objects: Sequence[tuple[int, bytes]]) -> bytes:
+    starts, length = [], 0
+    for number, text in objects:
+        starts.append(b"%d %d" % (number, length))
+        length += len(text) + 1
+    head = b" ".join(starts) + b"\n"
+    body = head + b"\n".join(text for _, text in objects)
+    return b"<</Type/ObjStm/N %d/First %d%s" % (len(objects), len(head), _packed(body))
+
+
+def _packed(content: bytes) -> bytes:
+    """The rest of a dictionary whose stream is `content`, made small."""
+    data = zlib.compress(content)
+    return b"/Filter/FlateDecode/Length %d>>stream\n%s\nendstream" % (len(data), data)
 
 
 def any_faces(pieces: Iterable[Piece]) -> Iterator[str]:

@@ -84,7 +84,7 @@ def _cut(sheet: Sheet, height_pt: float) -> Sheet:
     """What stands on a page that is cut below its block: the ground of the page itself ends there."""
 
     def whole(one: Ground) -> bool:
-        return one.top <= 0 and one.x0 <= 0 and one.x1 >= sheet.width_pt - 0.01
+        return one.top <= 0 and one.x0 <= 0 and one.x1 >= sheet.width_pt - 0.01 and one.bottom >= height_pt - 0.01
 
     grounds = tuple(replace(one, bottom=height_pt) if whole(one) else one for one in sheet.grounds)
     return replace(sheet, number=1, grounds=grounds)
