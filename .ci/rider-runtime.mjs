@@ -53,6 +53,21 @@ def compiled(path, where, optimize, cut):
                 data = importlib.util.MAGIC_NUMBER + bytes(12) + marshal.dumps(plain(code))
                 new.writestr(zipfile.ZipInfo(name + "c", (1980, 1, 1, 0, 0, 0)), data, zipfile.ZIP_DEFLATED, 9)
     return held.getvalue()
+
+def with_ready_made(zipped):
+    """Beside the program in byte code, what its dataclasses have compiled when it is imported."""
+    import sys
+    with open("/program.zip", "wb") as file:
+        file.write(zipped)
+    sys.path.insert(0, "/program.zip")
+    from builder.rider import ready_made
+    kept = ready_made.keep()
+    import builder.rider.messages
+    with zipfile.ZipFile("/program.zip", "a", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
+        info = zipfile.ZipInfo("ready_made.bin", (1980, 1, 1, 0, 0, 0))
+        archive.writestr(info, ready_made.as_bytes(kept), zipfile.ZIP_DEFLATED, 9)
+    with open("/program.zip", "rb") as file:
+        return file.read()
 `;
 
 // --- the interpreter, where it does not stand there already
@@ -120,7 +135,7 @@ if (!fs.existsSync(path.join(FOLDER, program))) {
     lockFileContents: list.lock,
   });
   python.FS.writeFile("/sources.zip", sources);
-  const code = Buffer.from(python.runPython(`${COMPILE}\ncompiled("/sources.zip", "", 0, False)`).toJs());
+  const code = Buffer.from(python.runPython(`${COMPILE}\nwith_ready_made(compiled("/sources.zip", "", 0, False))`).toJs());
   for (const name of fs.readdirSync(FOLDER)) {
     if (/^program-.*\.zip$/.test(name)) fs.rmSync(path.join(FOLDER, name));
   }

@@ -10,7 +10,7 @@ from types import MappingProxyType
 from jinja2 import DictLoader, Environment, StrictUndefined
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
-from builder.pages.markup import sentence
+from builder.model.sentences import sentence
 
 _TOKENS, _DARK, _CARD, _BLOCKS, _LARGE, _SITE = (
     "tokens.css",
