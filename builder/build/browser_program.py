@@ -16,6 +16,8 @@ from pathlib import Path
 # The page's door, and what its worker asks for besides.
 DOORS = ("builder.rider.messages", "builder.rider.ready_made")
 LIBRARIES = ("jinja2", "markdown", "markupsafe")
+# What opens a bike's file is fetched only then, beside the program.
+OPENING, OPENING_LIBRARIES = "builder.rider.opening", ("yaml",)
 _PACKAGE = Path(__file__).parent.parent
 _LONG_AGO = (1980, 1, 1, 0, 0, 0)
 
@@ -26,6 +28,14 @@ def program_files() -> Mapping[str, bytes]:
     own = {f"{name.replace('.', '/')}{ending}": path.read_bytes() for name, ending, path in _reached(DOORS)}
     others = {name: data for library in LIBRARIES for name, data in _library_files(library)}
     return dict(sorted({**own, **others}.items()))
+
+
+@cache
+def opening_files() -> Mapping[str, bytes]:
+    """What opens a bike's file, beyond the program."""
+    own = {f"{name.replace('.', '/')}{ending}": path.read_bytes() for name, ending, path in _reached((OPENING,))}
+    others = {name: data for library in OPENING_LIBRARIES for name, data in _library_files(library)}
+    return {name: data for name, data in sorted({**own, **others}.items()) if name not in program_files()}
 
 
 def zipped(files: Mapping[str, bytes]) -> bytes:

@@ -20,6 +20,8 @@ from builder.rider.mattering import Mattering
 from builder.sources.shapes import NO_PART
 
 TRANSMISSION, RINGS, SPROCKETS, TAG = "transmission", "crankset.rings", "cassette.sprockets", "tag"
+# Before a place where a part is named, since a question of the catalogue may have the place's name.
+PART = "parts."
 _GEARS, _COUNT, _KNOWN, _EVERY = "rear-hub.gears", "sprocket-count", "known-cassette", "every-sprocket"
 # What is asked of the transmission before anything else, in this order.
 FIRST = (TRANSMISSION, _GEARS, RINGS, SPROCKETS, _COUNT, _KNOWN, _EVERY)
@@ -232,7 +234,7 @@ class Interview:
             case "tag":
                 self.facts.tag = answer
             case _:
-                taken = self.facts.set_loosely(name, answer)
+                taken = self.facts.set_loosely(name.removeprefix(PART), answer)
                 return taken if taken != answer else ""
         return ""
 

@@ -5,6 +5,10 @@
 | `talk` | a guide and a bike | what was told, the next question that matters, the places that a part is named for |
 | `fit` | a guide, a bike, parts | the guide's page for this bike, what its checks lack, or why there is none |
 | `card` | the same, a form and a paper | the card as one HTML document |
+| `sides` | the blocks of a card with their heights | its sides: bands, and where each block stands |
+| `bike` | a bike; a guide and parts | the bike's page: gears now and after, hills, wear, and what the job comes to |
+| `figure` | a question's id | the drawing that shows how it is measured, where there is one |
+| `lower` | a bike, per cent | the cheapest sets of parts that make the lowest gear so much easier |
 | `file` | a bike | its file, as a workshop keeps it in `bikes/` |
 | `reckon` | a check and its inputs | the check's answer |
 
@@ -13,31 +17,48 @@ A bike is its name and the answers that were given, each by the id of its questi
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from builder.checks.reckoning import reckon_texts, result_as_json
 from builder.checks.registry import CHECKS
 from builder.checks.result import InputError
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
+from builder.drawings.registry import draw
+from builder.drawings.subject import DrawingError
 from builder.model.bike import Bike
+from builder.model.guide import Guide
+from builder.model.inlining import inlined
+from builder.model.library import Library
 from builder.model.paths import role_of
 from builder.model.sentences import sentence
+from builder.model.units import QuantityError, Unit, read_value
 from builder.pages import amounts
+from builder.pages.bands import bands_html
+from builder.pages.bike_page import bike_page
 from builder.pages.brief_card import brief_card_html
 from builder.pages.card import MARKS, card_html, card_revision
 from builder.pages.contents import Site
+from builder.pages.figures import view_of
 from builder.pages.form import Form
 from builder.pages.guide_page import guide_page
 from builder.pages.guide_view import view_check
+from builder.pages.leaf import leaf_of
 from builder.pages.paper import Paper
 from builder.pages.revision import UNKNOWN
+from builder.pages.sides import Laid, composed
 from builder.pages.step_card import step_card_html
 from builder.pages.strings_en import EN
 from builder.planning import Missing, Plan, PlanError
+from builder.planning.lowering import Lowering, lowerings
 from builder.proof.bike_gate import gate_for_bike
 from builder.proof.jobs import Job, Mistaken, Ready, Refused, lacks_parts, work_out
-from builder.rider.described import bike_of
+from builder.rider.described import bike_of, described_parts
+from builder.rider.facts import FactError
+from builder.rider.fitting import fit_on
 from builder.rider.interview import Interview, Kind, Question
+from builder.rider.lowered import lowering_lines
 from builder.rider.requests import (
     Acts,
     Answer,
@@ -51,11 +72,14 @@ from builder.rider.requests import (
     texts_in,
 )
 from builder.rider.shelf import Shelf
-from builder.rider.talking import Talk, shape_of
+from builder.rider.talking import Talk, key_of, shape_of
 from builder.sources.shapes import OneOf
 from builder.sources.starters import bike_start
 from builder.tailoring import Tailored
+from builder.tailoring.upkeep import Upkeep
 
+# Higher than a block of any card.
+_HIGHEST_MM = 5000.0
 # The templates of the first page that is asked for.
 READ_FIRST = ("parts.html", "frame.html", "guide.html")
 
@@ -72,13 +96,17 @@ class Desk:
             "talk": self._talk.talk,
             "fit": self._fit,
             "card": self._card,
+            "sides": self._sides,
+            "bike": self._bike,
+            "figure": self._figure,
+            "lower": self._lower,
             "file": self._file,
             "reckon": self._reckon,
         }
 
     def answer(self, request: str) -> str:
         """The answer to a request. What can't be done is told under `wrong`, and nothing is raised for it."""
-        return answered(request, self._acts, (InputError, PlanError))
+        return answered(request, self._acts, (InputError, PlanError, FactError))
 
     def made_ready(self) -> Iterator[str]:
         """Read the templates one by one, so that the first page needs none of the time; each name when it is read."""
@@ -97,10 +125,10 @@ class Desk:
         shown: Answer = {"wrong-answers": wrong, "command": f"{command} -o {bike.id}.html"}
         if contradictions := self._contradictions(bike):
             return {**shown, "state": "contradicts", "reasons": contradictions}
-        job = Job(guide=guide, bike=bike, parts=parts)
+        job, library = self._job(guide, bike, asked)
         if lacks_parts(job):
             return {**shown, "state": "needs-part", "reasons": []}
-        match work_out(job, self._library):
+        match work_out(job, library):
             case Refused(reason=reason):
                 return {**shown, "state": "refused", "reasons": [reason]}
             case Mistaken(diagnostics=diagnostics):
@@ -162,7 +190,7 @@ class Desk:
     # --- the rest --------------------------------------------------------------------------------
 
     def _card(self, asked: Asked) -> Answer:
-        guide, told, parts = guide_in(asked, self._library), bike_in(asked), texts_in(asked, "parts")
+        guide, told = guide_in(asked, self._library), bike_in(asked)
         try:
             form, paper = Form(str(asked.get("form"))), Paper(str(asked.get("paper")))
         except ValueError:
@@ -171,12 +199,13 @@ class Desk:
             raise BadRequest(refusal)
         interview, _ = self._talk.interview(told, guide)
         interview.next()
-        outcome = work_out(
-            Job(guide=guide, bike=bike_of(interview.facts, told.name, told.id), parts=parts), self._library
-        )
+        job, library = self._job(guide, bike_of(interview.facts, told.name, told.id), asked)
+        outcome = work_out(job, library)
         if not isinstance(outcome, Ready) or outcome.trouble:
             raise BadRequest("no card can be made for this bike")
-        return {"html": self.card(outcome.tailored, form, paper)}
+        leaf = leaf_of(paper)
+        widths = {"column": leaf.column_mm, "text": leaf.text_mm}
+        return {"html": self.card(outcome.tailored, form, paper), **widths}
 
     def card(self, tailored: Tailored, form: Form, paper: Paper) -> str:
         """The card as one HTML document. It has no QR code: nobody but the rider has a page of this bike."""
@@ -187,12 +216,106 @@ class Desk:
         make = brief_card_html if form is Form.BRIEF else step_card_html
         return make(tailored, self._theme, paper, workshop=workshop, standalone=True).replace(UNKNOWN, code)
 
+    def _sides(self, asked: Asked) -> Answer:
+        try:
+            blocks = [
+                Laid(says=strings(one["says"], "words of a block"), height_mm=_height_mm(one["height"]), page=number)
+                for number, one in enumerate(asked["blocks"])
+            ]
+            style = f"{self._theme.card_css}\n{self._theme.blocks_css}"
+            card = composed(strings(asked["card"], "words of the card"), blocks, style)
+        except (KeyError, TypeError, ValueError) as error:
+            raise BadRequest(f"these blocks do not make a card: {error}") from None
+        leaf = card.leaf
+        return {
+            "width": leaf.width_mm,
+            "height": leaf.height_mm,
+            "html": str(bands_html(card.name, card.sides, leaf)),
+            "places": [
+                {
+                    "block": galley.page,
+                    "side": place.side,
+                    "left": leaf.margin_mm if place.spans else leaf.left_mm(place.column),
+                    "top": leaf.head_mm + place.top_mm,
+                    "width": leaf.text_mm if place.spans else leaf.column_mm,
+                }
+                for galley, place in zip(card.galleys, card.places, strict=True)
+            ],
+        }
+
+    def _bike(self, asked: Asked) -> Answer:
+        told = bike_in(asked)
+        interview, wrong = self._talk.held(told)
+        bike = bike_of(interview.facts, told.name, told.id)
+        site = self._site
+        if asked.get("guide"):
+            guide = guide_in(asked, self._library)
+            job, library = self._job(guide, bike, asked)
+            match None if lacks_parts(job) else work_out(job, library):
+                case Ready(tailored=tailored):
+                    site = replace(site, tailored=(tailored,))
+                case Refused(reason=reason):
+                    site = replace(site, refusals=((bike, guide, reason),))
+        upkeep = Upkeep(bike=bike, guides=(), torques=(), tools=(), unsure=())
+        page = bike_page(upkeep, site, self._theme)
+        return {"path": page.path, "html": page.html, "wrong-answers": wrong}
+
+    def _figure(self, asked: Asked) -> Answer:
+        """The drawing of a step that takes the measurement which a question asks for."""
+        key = key_of(str(asked.get("question")))
+        measurement = next((one.id for one in self._library.measurements.values() if one.key == key), "")
+        for name in self._figures_for(measurement) if measurement else ():
+            try:
+                figure = view_of(draw(name), "q-")
+            except DrawingError:
+                continue  # it is made from numbers that nobody told
+            return {"svg": str(figure.svg), "title": figure.title, "legend": list(figure.legend)}
+        return {"svg": "", "title": "", "legend": []}
+
+    def _figures_for(self, measurement: str) -> Iterator[str]:
+        yield f"measure-{measurement}"
+        for guide in self._library.guides.values():
+            for placed in inlined(guide, self._library):
+                if placed.step.measure == measurement and placed.step.figure:
+                    yield placed.step.figure
+
+    def _lower(self, asked: Asked) -> Answer:
+        told = bike_in(asked)
+        try:
+            by_percent = read_value(f"{str(asked.get('by')).strip().rstrip('%')} %", Unit.PERCENT)
+        except QuantityError as error:
+            raise BadRequest(str(error)) from None
+        interview, _ = self._talk.held(told)
+        bike = bike_of(interview.facts, told.name, told.id)
+        try:
+            sets = lowerings(bike, by_percent, self._library)
+        except LookupError as error:
+            raise BadRequest(f"this can't be worked out: {error.args[0]}") from None
+        return {"sets": [self._lowered(one, bike) for one in sets]}
+
+    def _lowered(self, one: Lowering, bike: Bike) -> Answer:
+        """A set of parts, and the guide that puts it on, as `fit` finds it."""
+        parts = {role.value: part.id for role, part in one.plan.wanted.items()}
+        guide = fit_on(bike, tuple(f"{role}={part}" for role, part in parts.items()), self._library).guide
+        return {"parts": parts, "guide": "" if guide is None else guide.id, "lines": [*lowering_lines(one)]}
+
+    def _job(self, guide: Guide, bike: Bike, asked: Asked) -> tuple[Job, Library]:
+        """The job with the parts that are named, and the library with those that are told of by their figures."""
+        parts = texts_in(asked, "parts")
+        told = described_parts(asked.get("described", {}))
+        library = self._library
+        if told:
+            library = replace(library, parts={**library.parts, **{part.id: part for part in told.values()}})
+            parts = (*parts, *(f"{role.value}={part.id}" for role, part in told.items()))
+        return Job(guide=guide, bike=bike, parts=parts), library
+
     def _file(self, asked: Asked) -> Answer:
         told = bike_in(asked)
-        guide = guide_in(asked, self._library) if asked.get("guide") else None
-        interview, wrong = self._talk.interview(told, guide)
-        if guide is not None:
-            interview.next()
+        if asked.get("guide"):
+            interview, wrong = self._talk.interview(told, guide_in(asked, self._library))
+            interview.next()  # takes what the answers settle
+        else:
+            interview, wrong = self._talk.held(told)
         text = bike_start(interview.facts.of_bike(told.name))
         return {"name": f"{told.id}.yaml", "text": text, "wrong-answers": wrong}
 
@@ -206,6 +329,13 @@ class Desk:
         values = tuple((item.name.replace("-", " "), amounts.amount(item.value, item.unit)) for item in result.values)
         html = template.render(answer=view_check(result, EN), values=values, w=EN, m=MARKS)
         return {"result": result_as_json(result), "html": html}
+
+
+def _height_mm(told: object) -> float:
+    height = float(told) if isinstance(told, int | float) else math.nan
+    if not 0 <= height <= _HIGHEST_MM:
+        raise ValueError("a block has no such height")
+    return height
 
 
 def _named(lack: Missing) -> str:

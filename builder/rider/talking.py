@@ -6,22 +6,23 @@ question before the rest is there.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from builder.model.bike import Measurements, Rider
 from builder.model.facts import Role
 from builder.model.guide import Guide
 from builder.model.library import Library
-from builder.model.parts import folder_of, kind_of
+from builder.model.parts import Part, folder_of, kind_of
 from builder.model.paths import MEASURED, RIDER, role_of
 from builder.model.sentences import sentence
 from builder.model.units import Unit, write_number, write_quantity
-from builder.rider.facts import FactError, Facts
-from builder.rider.interview import FIRST, Interview, Kind, Question
+from builder.rider.facts import CLIMB, WEAR, FactError, Facts
+from builder.rider.interview import FIRST, PART, Interview, Kind, Question
 from builder.rider.mattering import Mattering
 from builder.rider.requests import Answer, Asked, BikeTold, answered, bike_in, guide_in
-from builder.sources.shapes import Number, Quantity, Shape, fields_of, kind_for
+from builder.sources.shapes import Keyed, Number, OneOf, Quantity, Shape, Words, fields_of, kind_for
 
+_NOT_ASKED = frozenset({"price"})
 _OTHERS: Mapping[str, type] = {MEASURED: Measurements, RIDER: Rider}
 
 
@@ -32,6 +33,7 @@ class Talk:
         self._library = library
         self._mattering: dict[str, Mattering] = {}
         self._places: dict[Role, list[list[object]]] = {}
+        self._figures: dict[Role, list[Answer]] = {}
 
     def answer(self, request: str) -> str:
         """The answer to a request to talk."""
@@ -53,12 +55,17 @@ class Talk:
         }
 
     def interview(self, told: BikeTold, guide: Guide | None) -> tuple[Interview, dict[str, str]]:
-        """The talk as far as it was held; each answer that could not be taken, with the reason."""
-        interview = Interview(Facts(self._library), self._library, guide)
+        """The talk as far as it was held, ready to go on; each answer that could not be taken, with the reason."""
         name = "" if guide is None else guide.id
         if name not in self._mattering:
             self._mattering[name] = Mattering.of(self._library, guide)
+        interview, wrong = self.held(told, guide)
         interview.use(self._mattering[name])
+        return interview, wrong
+
+    def held(self, told: BikeTold, guide: Guide | None = None) -> tuple[Interview, dict[str, str]]:
+        """The talk as far as it was held; what comes next is not known yet."""
+        interview = Interview(Facts(self._library), self._library, guide)
         wrong: dict[str, str] = {}
         for one in self._in_order(told.answers):
             answer = told.answers[one]
@@ -110,9 +117,13 @@ class Talk:
         """The words of a question; of a fact that a check lacks, those of its measurement or its key."""
         if question.words != question.id:
             return question.words
+        place, _, rest = question.id.partition(".")
+        if place in (CLIMB, WEAR):
+            date, _, fact = rest.partition(".")
+            return f"{fact.replace('-', ' ')}, {date}" if fact else rest
         key = key_of(question.id)
         named = next((one.name for one in self._library.measurements.values() if one.key == key), "")
-        return named or question.id.replace(".", ": ").replace("-", " ")
+        return named or question.id.removeprefix(PART).replace(".", ": ").replace("-", " ")
 
     def _place(self, role: Role, *, required: bool) -> Answer:
         if role not in self._places:
@@ -120,11 +131,13 @@ class Talk:
             known = [part for part in self._library.parts.values() if folder_of(part) == kind]
             stock = {item.part for item in self._library.workshop.stock if item.count > 0}
             self._places[role] = [[part.id, part.name, part.id in stock] for part in known]
+            self._figures[role] = list(_figures_of(kind_for(role), known))
         return {
             "role": role.value,
             "words": sentence(role.value.replace("-", " ")),
             "required": required,
             "parts": self._places[role],
+            "figures": self._figures[role],
         }
 
 
@@ -139,6 +152,16 @@ def shape_of(path: str) -> Shape | None:
     record = _OTHERS.get(place) if role is None else kind_for(role)
     key = path.partition(".")[2]
     return None if record is None else next((one.shape for one in fields_of(record) if one.key == key), None)
+
+
+def _figures_of(kind: type, known: Sequence[Part]) -> Iterator[Answer]:
+    """The facts by which a part may be told of: those that the known parts of its kind are told by."""
+    for one in fields_of(kind):
+        if isinstance(one.shape, Words | Keyed) or one.key in _NOT_ASKED:
+            continue
+        if any(getattr(part, one.name) not in (None, ()) for part in known):
+            cases = [str(case.value) for case in one.shape.choices] if isinstance(one.shape, OneOf) else []
+            yield {"key": one.key, "words": sentence(one.key.replace("-", " ")), "cases": cases}
 
 
 def _span(path: str) -> str:

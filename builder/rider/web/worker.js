@@ -53,7 +53,19 @@ def stride():
 stride
 `;
 
+// A bike's file wants a reader of YAML, which nothing else does.
+const OPENING = `
+import builder.diagnostics, builder.rider, builder.sources
+sys.path.insert(0, "/opening.zip")
+for package in (builder.diagnostics, builder.rider, builder.sources):  # they stand in the program, and go on here
+    package.__path__.append("/opening.zip/" + package.__name__.replace(".", "/"))
+from builder.rider.opening import Opening
+Opening(library).answer
+`;
+
 let python = null;
+let list = null;
+let open = null;
 let answer = null;
 let stride = null;
 let strolling = false;
@@ -132,7 +144,7 @@ async function start() {
   } catch {
     throw new Failed(typeof WebAssembly === "object" ? "refused" : "no-wasm");
   }
-  const list = await listed();
+  list = await listed();
   const { wasm, stdlib, program, shelf } = list.files;
   const of = wasm.bytes + stdlib.bytes + program.bytes + shelf.bytes;
   let got = 0;
@@ -200,6 +212,11 @@ function stroll() {
   }
 }
 
+async function opener() {
+  python.FS.writeFile("/opening.zip", await bytesOf(list.files.opening, () => {}));
+  return python.runPython(OPENING);
+}
+
 function tell(error) {
   const known = error instanceof Failed;
   postMessage({ type: "failed", why: known ? error.why : "broken", what: known ? error.what : String(error).slice(-600) });
@@ -211,8 +228,9 @@ self.onmessage = async ({ data }) => {
       await start();
       postMessage({ type: "ready" });
     } else if (data.type === "request") {
-      if (!data.isTalk) hurry();
-      postMessage({ type: "answer", id: data.id, body: answer(data.body) });
+      if (data.act === "open") open ??= await opener();
+      else if (data.act !== "talk") hurry();
+      postMessage({ type: "answer", id: data.id, body: (data.act === "open" ? open : answer)(data.body) });
       if (!strolling) setTimeout(stroll, 0);
       strolling = true;
     }
