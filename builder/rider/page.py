@@ -9,10 +9,12 @@ from builder.pages.rendering import render
 from builder.pages.rider_words import PRINTED, RIDER_EN
 from builder.pages.theme import Theme
 
-# The page compiles WebAssembly; nothing else on it runs but the site's own scripts, and it asks nobody else.
+# The page compiles WebAssembly, and a card that it prints has its style within; nothing runs on it but the site's own
+# scripts, and it asks nobody else.
 _POLICY = (
     "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self'; connect-src 'self'; "
-    "style-src 'self' 'unsafe-inline'; font-src 'self' data:; img-src 'self' data:; base-uri 'self'; form-action 'none'"
+    "style-src 'self' 'unsafe-inline'; font-src 'self' data:; img-src 'self' data:; "
+    "manifest-src 'self'; base-uri 'self'; form-action 'none'"
 )
 
 
