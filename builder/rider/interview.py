@@ -15,9 +15,9 @@ from builder.model.facts import Role
 from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.rider.answers import Sprockets, chosen, known_cassettes, sprockets_in, teeth_in
-from builder.rider.facts import FactError, Facts
+from builder.rider.facts import FactError, Facts, read_fact
 from builder.rider.mattering import Mattering
-from builder.sources.shapes import NO_PART
+from builder.sources.shapes import NO_PART, kind_for
 
 TRANSMISSION, RINGS, SPROCKETS, TAG = "transmission", "crankset.rings", "cassette.sprockets", "tag"
 # Before a place where a part is named, since a question of the catalogue may have the place's name.
@@ -224,6 +224,8 @@ class Interview:
                 numbers = teeth_in(answer.casefold().removesuffix("speed").rstrip(" -"))
                 if len(numbers) != 1 or self._ends is None:
                     raise FactError("write a number, such as 10, or press Enter")
+                # As many gears has the shifter, which has its limits.
+                read_fact(kind_for(Role.REAR_SHIFTER), Role.REAR_SHIFTER.value, "speeds", str(numbers[0]))
                 self._ends = replace(self._ends, count=numbers[0])
             case "crankset.rings":
                 self._take_teeth(RINGS, answer)

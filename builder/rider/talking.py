@@ -20,7 +20,7 @@ from builder.rider.facts import CLIMB, WEAR, FactError, Facts
 from builder.rider.interview import FIRST, PART, Interview, Kind, Question
 from builder.rider.mattering import Mattering
 from builder.rider.requests import Answer, Asked, BikeTold, answered, bike_in, guide_in
-from builder.sources.shapes import Keyed, Number, OneOf, Quantity, Shape, Words, fields_of, kind_for
+from builder.sources.shapes import Keyed, Many, Number, OneOf, Quantity, Shape, Words, fields_of, kind_for
 
 _NOT_ASKED = frozenset({"price"})
 _OTHERS: Mapping[str, type] = {MEASURED: Measurements, RIDER: Rider}
@@ -131,7 +131,7 @@ class Talk:
             known = [part for part in self._library.parts.values() if folder_of(part) == kind]
             stock = {item.part for item in self._library.workshop.stock if item.count > 0}
             self._places[role] = [[part.id, part.name, part.id in stock] for part in known]
-            self._figures[role] = list(_figures_of(kind_for(role), known))
+            self._figures[role] = list(_figures_of(role, known))
         return {
             "role": role.value,
             "words": sentence(role.value.replace("-", " ")),
@@ -154,19 +154,21 @@ def shape_of(path: str) -> Shape | None:
     return None if record is None else next((one.shape for one in fields_of(record) if one.key == key), None)
 
 
-def _figures_of(kind: type, known: Sequence[Part]) -> Iterator[Answer]:
+def _figures_of(role: Role, known: Sequence[Part]) -> Iterator[Answer]:
     """The facts by which a part may be told of: those that the known parts of its kind are told by."""
-    for one in fields_of(kind):
+    for one in fields_of(kind_for(role)):
         if isinstance(one.shape, Words | Keyed) or one.key in _NOT_ASKED:
             continue
         if any(getattr(part, one.name) not in (None, ()) for part in known):
             cases = [str(case.value) for case in one.shape.choices] if isinstance(one.shape, OneOf) else []
-            yield {"key": one.key, "words": sentence(one.key.replace("-", " ")), "cases": cases}
+            words = sentence(one.key.replace("-", " "))
+            yield {"key": one.key, "words": words, "cases": cases, "span": _span(f"{role.value}.{one.key}")}
 
 
 def _span(path: str) -> str:
     """Between what a figure lies; '' for any other fact and for a question of the talk."""
     shape = shape_of(path) if "." in path and path not in FIRST else None
+    shape = shape.item if isinstance(shape, Many) else shape
     if not isinstance(shape, Quantity | Number):
         return ""
     unit = shape.unit if isinstance(shape, Quantity) else Unit.ONE

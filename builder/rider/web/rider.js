@@ -275,7 +275,7 @@ function showPlace({ role, words: name, required, parts, figures }, chosen) {
 }
 
 /** One figure of a part that is told of by its figures. */
-function showPartFigure(role, { key, words: name, cases }) {
+function showPartFigure(role, { key, words: name, cases, span }) {
   const held = bike().described[state.guide]?.[role]?.[key] ?? "";
   const change = ({ target }) => {
     const guide = (bike().described[state.guide] ??= {});
@@ -285,8 +285,8 @@ function showPartFigure(role, { key, words: name, cases }) {
   const id = `figure-${role}-${key}`;
   const field = cases.length
     ? element("select", { id, on: { change } }, element("option", { value: "", text: words.not_known }), ...cases.map((one) => element("option", { value: one, text: one.replaceAll("-", " "), selected: one === held })))
-    : element("input", { id, type: "text", value: held, autocomplete: "off", maxlength: "120", on: { change } });
-  return element("p", {}, element("label", { for: id, text: name }), field);
+    : element("input", { id, type: "text", value: held, autocomplete: "off", maxlength: "120", "aria-describedby": `${id}-span`, on: { change } });
+  return element("p", {}, element("label", { for: id, text: name }), field, element("span", { class: "fine", id: `${id}-span`, text: span }));
 }
 
 // --- what comes of it --------------------------------------------------------------------------------
@@ -434,6 +434,7 @@ async function openFile(event) {
   if (!file) return;
   at("opened").hidden = false;
   at("opened-diagnostics").textContent = "";
+  at("opened-diagnostics").parentElement.hidden = true;
   if (file.size > 50_000) {
     at("opened-words").textContent = words.too_large;
     return;
@@ -441,7 +442,7 @@ async function openFile(event) {
   const found = await ask("open", { do: "open", name: file.name, text: await file.text() });
   if (!found) return (at("opened-words").textContent = at("result-state").textContent);
   at("opened-diagnostics").textContent = found.diagnostics;
-  at("opened-diagnostics").hidden = !found.diagnostics;
+  at("opened-diagnostics").parentElement.hidden = !found.diagnostics;
   if (!found.bike) return (at("opened-words").textContent = words.opened_not);
   const left = found["left-out"];
   at("opened-words").textContent = fill(left.length ? words.opened_but : words.opened, { name: found.bike.name, left: left.join("; ") });
