@@ -61,6 +61,10 @@ def test_more_sprockets_than_a_shifter_has_gears_are_not_taken() -> None:
     ends = {"transmission": "derailleur", "cassette.sprockets": "11-42", "sprocket-count": "32"}
     talk = ask(do="talk", guide=LEAD, bike=bike(**ends))
     assert "write a number from 1 to 14" in str(talk["wrong-answers"])
+    at_once = bike(transmission="derailleur", **{"cassette.sprockets": "11-42 40-speed"})
+    assert list(ask(do="talk", guide=LEAD, bike=at_once)["wrong-answers"]) == ["cassette.sprockets"]  # type: ignore[call-overload]
+    single = bike(transmission="single", **{"cassette.sprockets": "11-36 10-speed"})
+    assert ask(do="talk", guide=LEAD, bike=single)["question"]
 
 
 def test_what_can_not_all_be_so_makes_no_guide() -> None:
