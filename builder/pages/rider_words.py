@@ -91,6 +91,7 @@ class RiderWords:
     not_known: str = "I don't know"
     not_known_leads: str = "The guide then has a step to measure it, or shows both ways."
     span: str = "From {span}. Other units will do, and a tolerance such as ± 2 mm."
+    span_bare: str = "From {span}."
     limit: str = "To fit without any other change, it must be: {limit}."
     for_checks: str = "Asked for: {checks}."
     told: str = "What is told of this bike ({count})"
@@ -144,8 +145,8 @@ class RiderWords:
     def of_script(self) -> dict[str, object]:
         """Those that the scripts show."""
         names = (
-            "my_bike loading starting span limit for_checks take not_known not_known_leads told take_back left_open "
-            "choose_part no_part in_stock lacking print link_copied link_shown offered sides by_figures "
+            "my_bike loading starting span span_bare limit for_checks take not_known not_known_leads told take_back "
+            "left_open choose_part no_part in_stock lacking print link_copied link_shown offered sides by_figures "
             "by_figures_take opened opened_but opened_not too_large lower_none lower_take"
         )
         plain: dict[str, object] = {name: getattr(self, name) for name in names.split()}

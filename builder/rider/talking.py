@@ -94,6 +94,7 @@ class Talk:
             "cases": [[name, sentence(words)] for name, words in question.cases.items()],
             "how": [] if measurement is None else list(measurement.how),
             "span": "" if question.kind is Kind.CHOICE else _span(question.id),
+            "has-unit": "." in question.id and isinstance(shape_of(question.id), Quantity),
             "limit": "",
             "checks": [],
         }

@@ -189,7 +189,7 @@ function showQuestion(focus) {
     const take = () => (field.value.trim() ? answer(field.value.trim()) : field.focus());
     field.addEventListener("keydown", (event) => event.key === "Enter" && (event.preventDefault(), take()));
     inside.push(
-      element("p", { class: "fine", id: "said-help", text: question.span ? fill(words.span, { span: question.span }) : "" }),
+      element("p", { class: "fine", id: "said-help", text: question.span ? fill(question["has-unit"] ? words.span : words.span_bare, { span: question.span }) : "" }),
       element("p", { class: "said" }, field, element("button", { type: "button", text: words.take, on: { click: take } })),
     );
   }
