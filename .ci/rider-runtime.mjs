@@ -53,6 +53,21 @@ def compiled(path, where, optimize, cut):
                 data = importlib.util.MAGIC_NUMBER + bytes(12) + marshal.dumps(plain(code))
                 new.writestr(zipfile.ZipInfo(name + "c", (1980, 1, 1, 0, 0, 0)), data, zipfile.ZIP_DEFLATED, 9)
     return held.getvalue()
+
+def with_ready_made(zipped):
+    """Beside the program in byte code, what its dataclasses have compiled when it is imported."""
+    import sys
+    with open("/program.zip", "wb") as file:
+        file.write(zipped)
+    sys.path.insert(0, "/program.zip")
+    from builder.rider import ready_made
+    kept = ready_made.keep()
+    import builder.rider.messages
+    with zipfile.ZipFile("/program.zip", "a", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
+        info = zipfile.ZipInfo("ready_made.bin", (1980, 1, 1, 0, 0, 0))
+        archive.writestr(info, ready_made.as_bytes(kept), zipfile.ZIP_DEFLATED, 9)
+    with open("/program.zip", "rb") as file:
+        return file.read()
 `;
 
 // --- the interpreter, where it does not stand there already
@@ -99,32 +114,37 @@ async function fetchIt() {
   console.error(`rider-runtime: ${list.package} ${list.version} stands in ${FOLDER}`);
 }
 
-// --- the program, where it is not of the sources as they stand
+// --- the program and what opens a bike's file, where they are not of the sources as they stand
 
-const SOURCES = "import sys; from builder.build.browser_program import *; sys.stdout.buffer.write(zipped(program_files()))";
-const sources = execFileSync(process.env.PYTHON || ".venv/bin/python", ["-c", SOURCES], {
-  env: { ...process.env, PYTHONPATH: process.cwd() },
-  maxBuffer: 1e8,
-});
-const program = `program-${digest(sources).slice(0, 16)}.zip`;
-if (!fs.existsSync(path.join(FOLDER, program))) {
+const SOURCES = "import sys; from builder.build.browser_program import *; sys.stdout.buffer.write(zipped(FILES()))";
+for (const [name, files, after] of [["program", "program_files", "with_ready_made"], ["opening", "opening_files", ""]]) {
+  const sources = execFileSync(process.env.PYTHON || ".venv/bin/python", ["-c", SOURCES.replace("FILES", files)], {
+    env: { ...process.env, PYTHONPATH: process.cwd() },
+    maxBuffer: 1e8,
+  });
+  const made = `${name}-${digest(sources).slice(0, 16)}.zip`;
+  if (fs.existsSync(path.join(FOLDER, made))) continue;
+  const python = await interpreter();
+  python.FS.writeFile("/sources.zip", sources);
+  const code = Buffer.from(python.runPython(`${COMPILE}\n${after || ""}(compiled("/sources.zip", "", 0, False))`).toJs());
+  for (const old of fs.readdirSync(FOLDER)) {
+    if (old.startsWith(`${name}-`)) fs.rmSync(path.join(FOLDER, old));
+  }
+  fs.writeFileSync(path.join(FOLDER, made), code);
+  console.error(`rider-runtime: the ${name} is compiled: ${path.join(FOLDER, made)}`);
+}
+
+async function interpreter() {
   for (const [name, source] of [["loader.mjs", "pyodide.js"], ["script.mjs", "pyodide.asm.js"]]) {
     fs.copyFileSync(path.join(FOLDER, source), path.join(work, name));
   }
   const { loadPyodide } = await import(pathToFileURL(path.join(work, "loader.mjs")));
   const { default: createPyodideModule } = await import(pathToFileURL(path.join(work, "script.mjs")));
-  const python = await loadPyodide({
+  return loadPyodide({
     indexURL: path.resolve(FOLDER),
     stdLibURL: path.resolve(FOLDER, "stdlib.zip"),
     createPyodideModule,
     lockFileContents: list.lock,
   });
-  python.FS.writeFile("/sources.zip", sources);
-  const code = Buffer.from(python.runPython(`${COMPILE}\ncompiled("/sources.zip", "", 0, False)`).toJs());
-  for (const name of fs.readdirSync(FOLDER)) {
-    if (/^program-.*\.zip$/.test(name)) fs.rmSync(path.join(FOLDER, name));
-  }
-  fs.writeFileSync(path.join(FOLDER, program), code);
-  console.error(`rider-runtime: the program is compiled: ${path.join(FOLDER, program)}`);
 }
 process.exit(0);

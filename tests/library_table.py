@@ -7,11 +7,11 @@ are those that a step loosens or tightens in any branch. Figures are drawings th
 from __future__ import annotations
 
 from builder.model.guide import Guide
+from builder.model.inlining import inlined
 from builder.model.library import Library
 from builder.proof.jobs import Ready, wanted_jobs, work_out
 from builder.proof.proving import prove
 from builder.sources.workspace import load
-from builder.tailoring.inlining import inlined
 
 HEAD = "| guide | steps | configurations | bikes | checks used | fasteners | figures |"
 RULE = "|---|--:|--:|--:|---|---|---|"

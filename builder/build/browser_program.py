@@ -1,6 +1,6 @@
 """The program for the browser: the modules that the page of a rider reaches and the libraries below them, as a zip.
 
-What is reached is found by following every import from the page's door, so that nothing is listed by hand.
+What is reached is found by following every import from the page's doors, so that nothing is listed by hand.
 """
 
 from __future__ import annotations
@@ -13,8 +13,11 @@ from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
 
-DOOR = "builder.rider.messages"
+# The page's door, and what its worker asks for besides.
+DOORS = ("builder.rider.messages", "builder.rider.ready_made")
 LIBRARIES = ("jinja2", "markdown", "markupsafe")
+# What opens a bike's file is fetched only then, beside the program.
+OPENING, OPENING_LIBRARIES = "builder.rider.opening", ("yaml",)
 _PACKAGE = Path(__file__).parent.parent
 _LONG_AGO = (1980, 1, 1, 0, 0, 0)
 
@@ -22,9 +25,17 @@ _LONG_AGO = (1980, 1, 1, 0, 0, 0)
 @cache
 def program_files() -> Mapping[str, bytes]:
     """Every file of the program by its path in the zip."""
-    own = {f"{name.replace('.', '/')}{ending}": path.read_bytes() for name, ending, path in _reached(DOOR)}
+    own = {f"{name.replace('.', '/')}{ending}": path.read_bytes() for name, ending, path in _reached(DOORS)}
     others = {name: data for library in LIBRARIES for name, data in _library_files(library)}
     return dict(sorted({**own, **others}.items()))
+
+
+@cache
+def opening_files() -> Mapping[str, bytes]:
+    """What opens a bike's file, beyond the program."""
+    own = {f"{name.replace('.', '/')}{ending}": path.read_bytes() for name, ending, path in _reached((OPENING,))}
+    others = {name: data for library in OPENING_LIBRARIES for name, data in _library_files(library)}
+    return {name: data for name, data in sorted({**own, **others}.items()) if name not in program_files()}
 
 
 def zipped(files: Mapping[str, bytes]) -> bytes:
@@ -36,10 +47,10 @@ def zipped(files: Mapping[str, bytes]) -> bytes:
     return held.getvalue()
 
 
-def _reached(door: str) -> Iterator[tuple[str, str, Path]]:
+def _reached(doors: tuple[str, ...]) -> Iterator[tuple[str, str, Path]]:
     """Each module that is reached: its dotted name, the ending of its file, and the file."""
     seen: set[str] = set()
-    waiting = [door]
+    waiting = [*doors]
     while waiting:
         name = waiting.pop()
         if name in seen:

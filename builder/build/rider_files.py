@@ -14,7 +14,7 @@ from importlib import metadata
 from pathlib import Path
 from typing import Any
 
-from builder.build.browser_program import LIBRARIES, program_files, zipped
+from builder.build.browser_program import LIBRARIES, OPENING_LIBRARIES, opening_files, program_files, zipped
 from builder.pages.contents import Site
 from builder.pages.theme import Theme
 from builder.rider.page import rider_page
@@ -23,6 +23,8 @@ from builder.rider.shelf import Shelf, packed
 _ROOM = Path(__file__).parent.parent / "rider"
 _RUNTIME, _WEB, _LIST = _ROOM / "runtime", _ROOM / "web", _ROOM / "runtime.json"
 _FOLDER = "rider"
+# What a library is called among packages, where that is another name.
+_PACKAGED_AS = {"yaml": "pyyaml"}
 NOT_THERE = (
     "the site has no page on which a rider fits a guide to a bike, since the interpreter for browsers is not there; "
     "'.ci/rider-runtime' fetches it"
@@ -52,6 +54,7 @@ def rider_files(site: Site, theme: Theme) -> Mapping[str, bytes]:
         "wasm": ("runtime/pyodide.wasm.bin", wasm, True),
         "stdlib": ("runtime/stdlib.zip", runtime["stdlib.zip"], False),
         "program": ("program.zip", code, False),
+        "opening": ("opening.zip", opening(), False),
         "shelf": ("library.bin", gzip.compress(shelf, 9, mtime=0), True),
         "loader": ("runtime/pyodide.js", runtime["pyodide.js"], False),
         "script": ("runtime/pyodide.asm.js", runtime["pyodide.asm.js"], False),
@@ -72,8 +75,17 @@ def rider_files(site: Site, theme: Theme) -> Mapping[str, bytes]:
 @cache
 def program() -> bytes:
     """The program: in byte code where somebody compiled it from the sources as they stand, else the sources."""
-    sources = zipped(program_files())
-    compiled = _RUNTIME / f"program-{_digest(sources)[:16]}.zip"
+    return _compiled("program", zipped(program_files()))
+
+
+@cache
+def opening() -> bytes:
+    """What opens a bike's file, likewise."""
+    return _compiled("opening", zipped(opening_files()))
+
+
+def _compiled(name: str, sources: bytes) -> bytes:
+    compiled = _RUNTIME / f"{name}-{_digest(sources)[:16]}.zip"
     return compiled.read_bytes() if compiled.is_file() else sources
 
 
@@ -86,11 +98,11 @@ def _wasm() -> bytes:
 def _licences() -> bytes:
     """The licence of the interpreter and of each library below the program."""
     texts = [(_WEB / "licences.txt").read_text(encoding="utf-8")]
-    for library in LIBRARIES:
-        for path in metadata.files(library) or ():
+    for library in (*LIBRARIES, *OPENING_LIBRARIES):
+        for path in metadata.files(_PACKAGED_AS.get(library, library)) or ():
             if "licen" in path.name.lower() and path.suffix in ("", ".txt", ".md"):
                 text = Path(str(path.locate())).read_text(encoding="utf-8")
-                texts.append(f"{library} {metadata.version(library)}\n\n{text}")
+                texts.append(f"{library} {metadata.version(_PACKAGED_AS.get(library, library))}\n\n{text}")
     return "\n\n----\n\n".join(texts).encode()
 
 

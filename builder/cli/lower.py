@@ -12,6 +12,7 @@ from builder.cli.asked import found, loaded_soundly
 from builder.cli.common import Status, finish, json_option, misused, workspace_option
 from builder.model.units import QuantityError, Unit, read_value, write_number
 from builder.planning.lowering import Lowering, lowerings
+from builder.rider.lowered import lowering_as_data, lowering_lines
 
 _MOST_PERCENT = 90.0
 
@@ -40,7 +41,7 @@ def command(bike: str, by: str, workspace: Path | None, as_json: bool) -> None:
     except LookupError as error:
         misused(f"the gears of '{bike}' can't be worked out: {error.args[0]}")
     if as_json:
-        click.echo(json.dumps([_as_data(one) for one in sets], ensure_ascii=False, indent=2, allow_nan=False))
+        click.echo(json.dumps([lowering_as_data(one) for one in sets], ensure_ascii=False, indent=2, allow_nan=False))
     else:
         click.echo("\n".join(_lines(on.name, percent, sets)))
     finish(Status.DONE if sets else Status.FINDINGS)
@@ -56,23 +57,6 @@ def _percent(text: str) -> float:
     return percent
 
 
-def _as_data(one: Lowering) -> dict[str, object]:
-    return {
-        "wanted": [part.id for part in one.plan.wanted.values()],
-        "forced": [
-            {"part": change.choice.id, "because": list(change.because), "to-order": change.to_order}
-            for change in one.plan.changes
-            if change.choice is not None
-        ],
-        "price": one.price_eur,
-        "easier": round(one.easier_percent, 6),
-        "highest-gear": round(one.top_percent, 6),
-        "range-before": round(one.range_before_percent, 6),
-        "range-after": round(one.range_after_percent, 6),
-        "measure": [missing.key for missing in one.plan.missing],
-    }
-
-
 def _lines(name: str, percent: float, sets: tuple[Lowering, ...]) -> Iterator[str]:
     wanted = f"{write_number(percent)} %"
     if not sets:
@@ -80,18 +64,7 @@ def _lines(name: str, percent: float, sets: tuple[Lowering, ...]) -> Iterator[st
         return
     yield f"{name}: parts that make the lowest gear at least {wanted} easier, the cheapest first"
     for number, one in enumerate(sets, 1):
-        price = "price not known" if one.price_eur is None else f"{one.price_eur:.2f} EUR"
+        title, *rest = lowering_lines(one)
         yield ""
-        yield f"{number}. {write_number(one.easier_percent, 0)} % easier, {price}"
-        for part in one.plan.wanted.values():
-            yield f"   {part.id}  {part.name}"
-        for change in one.plan.changes:
-            if change.choice is not None:
-                order = ", to order" if change.to_order else ""
-                yield f"   {change.choice.id}  {change.choice.name}{order} (because of {', '.join(change.because)})"
-        yield (
-            f"   The highest gear changes by {write_number(one.top_percent, 0)} %; the range goes from "
-            f"{write_number(one.range_before_percent, 0)} to {write_number(one.range_after_percent, 0)} %."
-        )
-        if one.plan.missing:
-            yield f"   Measure first: {', '.join(missing.words for missing in one.plan.missing)}"
+        yield f"{number}. {title}"
+        yield from (f"   {line}" for line in rest)

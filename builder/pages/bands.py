@@ -48,8 +48,8 @@ class SideName:
         return found
 
 
-def bands_html(name: CardName, sides: Sequence[SideName], leaf: Leaf) -> str:
-    """A document with one page a side that holds its bands and nothing else."""
+def bands_html(name: CardName, sides: Sequence[SideName], leaf: Leaf, style: str = "") -> str:
+    """A document with one page a side that holds its bands and nothing else; `style` is for who lays out without it."""
     letters = int((leaf.text_mm - (len(name.bike) + len(name.stamp)) * 2.4 - 16) * _LETTERS_PER_MM)
     side = Markup(
         '<div class="side"><p class="band top"><b class="whose">{bike}</b> <span class="what">{what}</span>'
@@ -74,5 +74,5 @@ def bands_html(name: CardName, sides: Sequence[SideName], leaf: Leaf) -> str:
         f".side {{ height: {leaf.height_mm}mm }} .band {{ left: {leaf.margin_mm}mm; right: {leaf.margin_mm}mm }}"
     )
     return Markup('<html lang="{}"><head><title>{}</title><style>{}</style></head><body>{}</body></html>').format(
-        name.language, name.title, Markup(page), body
+        name.language, name.title, Markup(style + page), body
     )

@@ -11,13 +11,14 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from builder.model.catalogue import Workshop
+from builder.model.sentences import sentence
 from builder.pages.card_block import CardBlock, ended, in_rows
 from builder.pages.composed_card import composed_html
 from builder.pages.get_list import get_rows
 from builder.pages.guide_view import GuideView, MeasureView, StripView, TorqueView, strips_of, view_guide, view_torque
 from builder.pages.labels import section_letters, step_labels, stretch_letters
 from builder.pages.leaf import leaf_of
-from builder.pages.markup import inline, sentence
+from builder.pages.markup import inline
 from builder.pages.paper import Paper
 from builder.pages.step_card import card_code, head_block, said_once
 from builder.pages.strings import Words

@@ -12,7 +12,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from builder.pages.markup import sentence
+from builder.model.sentences import sentence
 
 _ENDS = ("front", "rear")
 _OTHER = {"front": "rear", "rear": "front"}

@@ -14,7 +14,7 @@ Item = TypeVar("Item")
 class CardBlock:
     """One block. `kind` names the macro of the template, `shown` is what it is called with.
 
-    For the other fields see `builder.printing.galleys`: `short` marks the shorter form of the block before.
+    For the other fields see `builder.pages.sides`: `short` marks the shorter form of the block before.
     """
 
     kind: str

@@ -12,13 +12,14 @@ from builder.checks.reckoning import range_words, reckon_texts
 from builder.checks.result import Input, Verdict
 from builder.drawings.registry import draw, needs
 from builder.drawings.subject import DrawingError
+from builder.model.sentences import sentence
 from builder.pages import amounts, paths
 from builder.pages.check_drawings import drawing_of
 from builder.pages.contents import Page, Site
 from builder.pages.figures import FigureView, view_of
 from builder.pages.guide_view import view_check
 from builder.pages.marks import verdict_mark
-from builder.pages.markup import inline, prose, sentence
+from builder.pages.markup import inline, prose
 from builder.pages.rendering import render
 from builder.pages.strings import Words
 from builder.pages.theme import Theme

@@ -19,8 +19,8 @@ from builder.pages.tool_list import home_lacks
 from builder.tailoring.tailored import Tailored
 
 
-def guide_page(tailored: Tailored, site: Site, theme: Theme) -> Page:
-    """The page of `tailored`."""
+def guide_page(tailored: Tailored, site: Site, theme: Theme, *, coded: bool = True) -> Page:
+    """The page of `tailored`; `coded`, with the code of its card, for which the card is made as well."""
     guide, bike = tailored.guide, tailored.bike
     title = guide.title if bike is None else f"{guide.title}: {bike.name}"
     others = tuple(
@@ -29,9 +29,12 @@ def guide_page(tailored: Tailored, site: Site, theme: Theme) -> Page:
         if other.guide.id == guide.id and other.bike is not None and other.bike is not bike
     )
     view = view_guide(tailored, site.words)
-    code = site.revisions.get(key_of(tailored)) or card_revision(
-        tailored, theme, words=site.words, workshop=site.library.workshop, view=view
-    )
+    workshop = site.library.workshop
+    code = ""
+    if coded:
+        code = site.revisions.get(key_of(tailored)) or card_revision(
+            tailored, theme, words=site.words, workshop=workshop, view=view
+        )
     return render(
         site,
         theme,
@@ -41,7 +44,7 @@ def guide_page(tailored: Tailored, site: Site, theme: Theme) -> Page:
         g=labelled(replace(view, revision=code), tailored),
         safety=safety_of(tailored),
         prints=_prints(tailored, site),
-        edit=_edit(tailored.guide, site.library.workshop),
+        edit=_edit(tailored.guide, workshop),
         data=as_script(how_to(tailored, site.words, address_of(site))),
         fit_path=paths.fitted(guide.id) if site.rider else "",
         home_lacks=home_lacks(tailored),

@@ -72,8 +72,3 @@ def instruction(text: str) -> Markup:
     if not lead:
         return inline(text)
     return Markup('<b class="lead">{}</b> {}').format(inline(lead), inline(rest))
-
-
-def sentence(text: str) -> str:
-    """The text with its first letter large; the rest, such as `N·m`, stays as it is."""
-    return text[:1].upper() + text[1:]

@@ -6,6 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
+from builder.pages.form import Form
+from builder.pages.paper import Paper
+
+# What a rider has paper for.
+PRINTED = (Paper.A5, Paper.A4, Paper.LETTER, Paper.A6)
+
 _FAILURES = {
     "no-wasm": "This browser can not run the page: it has no WebAssembly, or it is switched off.",
     "missing": "A file of the page could not be fetched. Look whether there is a connection, and try again.",
@@ -22,6 +28,20 @@ _STATES = {
     "refused": "This guide is not for this bike.",
     "needs-part": "Choose the part that goes on; then the guide is worked out.",
     "contradicts": "What is told of this bike can not all be so. Take an answer back.",
+}
+_FORMS = {
+    "brief": "The job on one sheet, for a hand that knows it",
+    "steps": "A card to work along",
+    "teaching": "Every reason and every drawing",
+}
+_WEARING = {
+    "chain-wear": "Chain, longer by",
+    "front-rotor": "Front rotor, thickness",
+    "rear-rotor": "Rear rotor, thickness",
+    "front-pads": "Front pads, thickness",
+    "rear-pads": "Rear pads, thickness",
+    "front-tread": "Front tyre, tread",
+    "rear-tread": "Rear tyre, tread",
 }
 
 
@@ -71,6 +91,7 @@ class RiderWords:
     not_known: str = "I don't know"
     not_known_leads: str = "The guide then has a step to measure it, or shows both ways."
     span: str = "From {span}. Other units will do, and a tolerance such as ± 2 mm."
+    span_bare: str = "From {span}."
     limit: str = "To fit without any other change, it must be: {limit}."
     for_checks: str = "Asked for: {checks}."
     told: str = "What is told of this bike ({count})"
@@ -89,6 +110,31 @@ class RiderWords:
     print: str = "Print"
     print_card: str = "Print the guide for this bike"
     paper: str = "Paper"
+    form: str = "Form"
+    forms: Mapping[str, str] = field(default_factory=lambda: MappingProxyType(_FORMS))
+    sides: str = "{count} sides. In the print dialog choose this paper, no margins, and 100 %."
+    by_figures: str = "One that is not in the list: tell its figures"
+    by_figures_take: str = "Work it out with these figures"
+    open_file: str = "Open a file of a bike"
+    opened: str = "“{name}” is among your bikes now."
+    opened_but: str = "“{name}” is among your bikes now. What stays in its file and is not shown here: {left}."
+    opened_not: str = "The file can not be opened. Mend what stands below, and open it again."
+    too_large: str = "This file is more than anybody writes of a bike. Nothing was opened."
+    bike_page: str = "The page of this bike"
+    bike_page_is: str = "Gears now and after, hills with your own power, what is measured, and how it wears."
+    show_bike_page: str = "Show the page of this bike"
+    wear_note: str = "Note a reading in its wear book"
+    wear_what: str = "What was measured"
+    wear_date: str = "Day"
+    wear_figure: str = "Reading, such as 0.4 % or 1.8 mm"
+    wear_distance: str = "Distance so far, such as 2400 km; it may be left out"
+    wear_take: str = "Note it"
+    lower: str = "Find lower gears"
+    lower_by: str = "How much easier must the lowest gear be, in per cent?"
+    lower_find: str = "Find the cheapest sets of parts"
+    lower_none: str = "No set of known parts does that and fits."
+    lower_take: str = "Fit these"
+    wearing: Mapping[str, str] = field(default_factory=lambda: MappingProxyType(_WEARING))
     offline: str = "This page now opens without a connection too."
     reckon_title: str = "Reckon with your own figures"
     reckon: str = "Reckon"
@@ -99,11 +145,13 @@ class RiderWords:
     def of_script(self) -> dict[str, object]:
         """Those that the scripts show."""
         names = (
-            "my_bike loading starting span limit for_checks take not_known not_known_leads told take_back left_open "
-            "choose_part no_part in_stock lacking print link_copied link_shown offered"
+            "my_bike loading starting span span_bare limit for_checks take not_known not_known_leads told take_back "
+            "left_open choose_part no_part in_stock lacking print link_copied link_shown offered sides by_figures "
+            "by_figures_take opened opened_but opened_not too_large lower_none lower_take"
         )
         plain: dict[str, object] = {name: getattr(self, name) for name in names.split()}
-        return {**plain, "failures": dict(self.failures), "states": dict(self.states)}
+        papers = {form.value: [one.value for one in PRINTED if not form.refusal(one)] for form in Form}
+        return {**plain, "papers": papers, "failures": dict(self.failures), "states": dict(self.states)}
 
 
 RIDER_EN = RiderWords()

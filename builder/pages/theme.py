@@ -10,14 +10,15 @@ from types import MappingProxyType
 from jinja2 import DictLoader, Environment, StrictUndefined
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
-from builder.pages.markup import sentence
+from builder.model.sentences import sentence
 from builder.pages.reading_distance import Distances, distances_of
 
-_TOKENS, _DARK, _CARD, _BLOCKS, _LARGE, _SITE = (
+_TOKENS, _DARK, _CARD, _BLOCKS, _BANDS, _LARGE, _SITE = (
     "tokens.css",
     "dark.css",
     "card.css",
     "blocks.css",
+    "bands.css",
     "large.css",
     "site.css",
 )
@@ -32,7 +33,8 @@ class Theme:
     """What pages and cards are dressed in.
 
     `card_css` is the whole stylesheet of the cards; it is handed to the PDF writer once a process and not linked from
-    each card. `blocks_css` is what the blocks of composed cards have beyond it, and
+    each card. `blocks_css` is what the blocks of composed cards have beyond it, `bands_css` what their bands
+    have, and
     `large_css` what service sheets and wall charts have. `assets` are the files of the site by
     their path below its root. `folder` is where `url()` in a stylesheet starts from.
     """
@@ -41,6 +43,7 @@ class Theme:
     folder: Path
     card_css: str
     blocks_css: str
+    bands_css: str
     large_css: str
     assets: Mapping[str, bytes]
     templates: Environment = field(compare=False, repr=False)
@@ -57,8 +60,8 @@ def load_theme(folder: Path) -> Theme:
     Raises:
         ThemeError: the folder lacks a stylesheet or its templates.
     """
-    names = (_TOKENS, _DARK, _CARD, _BLOCKS, _LARGE, _SITE)
-    tokens, dark, card, blocks, large, site = (_read(folder / name, folder) for name in names)
+    names = (_TOKENS, _DARK, _CARD, _BLOCKS, _BANDS, _LARGE, _SITE)
+    tokens, dark, card, blocks, bands, large, site = (_read(folder / name, folder) for name in names)
     sources = {path.name: _read(path, folder) for path in sorted((folder / "templates").glob("*.html"))}
     if not sources:
         raise ThemeError(f"{folder / 'templates'}: no templates")
@@ -79,6 +82,7 @@ def load_theme(folder: Path) -> Theme:
         folder=folder,
         card_css=tokens + "\n" + card,
         blocks_css=blocks,
+        bands_css=bands,
         large_css=large,
         assets=MappingProxyType(assets),
         templates=templates,

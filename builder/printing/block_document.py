@@ -1,11 +1,6 @@
-"""A document of blocks as text: what it says of the card, and of each block, before anything is laid out.
+"""A document of blocks as text: what it says of the card and of each block before anything is laid out.
 
-Its body says `data-leaf`, how a side is divided, and `data-bike`, `data-title`, `data-code` and `data-stamp`, which
-the bands of each side repeat. Each block is an element of the class `galley`. It may say `data-gap` [mm], `data-keeps`,
-`data-spans`, `data-ends`, `data-tells` (names, parted by spaces), `data-short` (it is the shorter form of the block
-before it), `data-title` (a section begins with it), `data-step` (the label of its first step) and `data-last-step`
-(that of its last, where it has several). How a block looks depends on its class and on what is in it, and on no other
-block.
+What may be said stands in `builder.pages.sides`.
 """
 
 from __future__ import annotations
@@ -17,7 +12,7 @@ from html import escape, unescape
 
 _BODY = re.compile(r'<body class="galleys"([^>]*)>')
 _BLOCK = re.compile(r'<section class="(galley [^"]*)"([^>]*)>(.*?)</section>', re.DOTALL)
-_SAID = re.compile(r'data-([\w-]+)(?:="([^"]*)")?')
+_SAID = re.compile(r'(data-[\w-]+)(?:="([^"]*)")?')
 _STYLE = re.compile(r"<style>(.*?)</style>", re.DOTALL)
 _META = re.compile(r'<meta name="(\w+)" content="([^"]*)">')
 _TITLE = re.compile(r"<title>(.*?)</title>", re.DOTALL)
@@ -78,7 +73,7 @@ def block_document(html: str) -> BlockDocument | None:
         author=named.get("author", ""),
         generator=named.get("generator", ""),
         said=said,
-        dress=Dress(style[1] if style else "", said.get("language", "en")),
+        dress=Dress(style[1] if style else "", said.get("data-language", "en")),
         blocks=tuple(_block(found) for found in _BLOCK.finditer(html, body.end())),
     )
 

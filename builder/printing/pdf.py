@@ -14,9 +14,10 @@ from typing import Any
 
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.pages.bands import bands_html
+from builder.pages.sides import Composed, Laid, bookmarks, composed
 from builder.printing.block_document import BlockDocument, Dress, block_document
 from builder.printing.faces import letter_heights
-from builder.printing.galleys import Composed, block_heights, bookmarks, composed
+from builder.printing.galleys import block_heights
 from builder.printing.imposed import PdfName, Put, any_faces, imposed
 from builder.printing.laid_out import sheets_of
 from builder.printing.legibility import CardTexts, check_card
@@ -138,7 +139,13 @@ class PdfWriter:
 
     def _composed(self, document: BlockDocument, texts: CardTexts | None) -> Printed:
         pieces, faces = self._pieces(document)
-        card = composed(document, pieces)
+        card = composed(
+            document.said,
+            (
+                Laid(says=block.said, height_mm=piece.block_mm, page=piece)
+                for block, piece in zip(document.blocks, pieces, strict=True)
+            ),
+        )
         bands, more = self._bands(card)
         broken: tuple[Diagnostic, ...] = ()
         if texts is not None:
@@ -147,7 +154,7 @@ class PdfWriter:
         lost = dict.fromkeys(letter for piece in (*pieces, *bands) for letter in piece.lost)
         broken = (*broken, *lost_finding(list(lost)))
         placed = zip(card.galleys, card.places, strict=True)
-        found = tuple(replace(one, side=place.side + 1) for galley, place in placed for one in galley.piece.overflows)
+        found = tuple(replace(one, side=place.side + 1) for galley, place in placed for one in galley.page.overflows)
         name = PdfName(
             title=document.title,
             author=document.author,
@@ -206,7 +213,7 @@ def _put(card: Composed) -> list[Put]:
     """The blocks of a card where they stand."""
     return [
         Put(
-            galley.piece,
+            galley.page,
             place.side,
             (card.leaf.margin_mm if place.spans else card.leaf.left_mm(place.column)) * _PT_PER_MM,
             (card.leaf.head_mm + place.top_mm) * _PT_PER_MM,

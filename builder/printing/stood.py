@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from builder.printing.galleys import Composed
+from builder.pages.sides import Composed
 from builder.printing.sheet import Ground, Sheet
 
 _PT_PER_MM = 72 / 25.4
@@ -15,7 +15,7 @@ def sheets_of_card(card: Composed, bands: Sequence[Sheet]) -> tuple[tuple[Sheet,
     """Every side whole, and every block by itself with the number of its side; `bands` are those of each side."""
     parts = tuple(
         _moved(
-            galley.piece.sheet,
+            galley.page.sheet,
             place.side + 1,
             card.leaf.margin_mm if place.spans else card.leaf.left_mm(place.column),
             place.top_mm + card.leaf.head_mm,

@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 
 from builder.model.condition import Condition
 from builder.model.guide import Step
+from builder.model.inlining import PlacedStep
 from builder.model.library import Library
 from builder.model.rules import Deed, Rule
 from builder.tailoring.hazards import Handling, handlings
-from builder.tailoring.inlining import PlacedStep
 
 
 def rules_for(step: Step, library: Library) -> tuple[Rule, ...]:

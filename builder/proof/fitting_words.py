@@ -15,10 +15,10 @@ from functools import cache
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.condition import AnyOf, Condition, Is, Not, asked
 from builder.model.guide import Guide
+from builder.model.inlining import PlacedStep, inlined
 from builder.model.library import Library
 from builder.model.verbs import CONDITION_WORDS, sentences
 from builder.proof.configurations import configurations
-from builder.tailoring.inlining import PlacedStep, inlined
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from builder.diagnostics.diagnostic import Diagnostic, ordered
 from builder.model.guide import Guide, Waiver
+from builder.model.inlining import PlacedStep, inlined
 from builder.model.library import Library
 from builder.model.position import Position
 from builder.proof.failures import Failure, Flaw, Trace
@@ -15,7 +16,6 @@ from builder.proof.static import static_findings
 from builder.proof.track import Track, track_of
 from builder.proof.walk import Walked, about, single, walk
 from builder.tailoring.hazards import CAUTION_WAIVER
-from builder.tailoring.inlining import PlacedStep, inlined
 
 _STEPS_SHOWN = 6
 _WAYS_TRIED = 6

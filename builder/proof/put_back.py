@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.guide import Guide, Step
+from builder.model.inlining import PlacedStep, inlined
 from builder.model.library import Library
 from builder.model.verbs import acts
 from builder.proof.written import written_steps
-from builder.tailoring.inlining import PlacedStep, inlined
 
 
 def new_parts_are_new(library: Library) -> tuple[Diagnostic, ...]:

@@ -19,12 +19,12 @@ from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.catalogue import Fastener
 from builder.model.condition import All, AnyOf, Condition, Is, Not
 from builder.model.guide import Guide, Step, Trial, TrialKind
+from builder.model.inlining import PlacedStep, inlined
 from builder.model.library import Library
 from builder.model.named_values import names_in
 from builder.model.position import Position
 from builder.model.units import Range
 from builder.tailoring.hazards import attached, signal_word, waived
-from builder.tailoring.inlining import PlacedStep, inlined
 
 # The name under which the guide's own texts stand among the codes of a trial; no step can be called so.
 GUIDE = "(guide)"

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping
 
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.model.guide import Section
+from builder.model.inlining import Phase, PlacedStep
 from builder.proof.known import NOTHING, Asked
 from builder.proof.track import Track, transitions
-from builder.tailoring.inlining import Phase, PlacedStep
 
 
 def empty_sections(track: Track) -> Iterator[tuple[Section, Mapping[str, str]]]:

@@ -9,6 +9,7 @@ from builder.model.catalogue import Fastener, Preparation
 from builder.model.condition import Not, fixed_cases
 from builder.model.deciding import decided
 from builder.model.guide import Area, Guide, Step
+from builder.model.inlining import Phase, PlacedStep, inlined
 from builder.model.library import Library
 from builder.model.named_values import names_in
 from builder.model.units import Range, Unit, write_range
@@ -16,7 +17,6 @@ from builder.model.verbs import acts
 from builder.proof.acts import rules_for
 from builder.proof.configurations import Configurations, configurations
 from builder.tailoring.hazards import CAUTION_WAIVER, attached
-from builder.tailoring.inlining import Phase, PlacedStep, inlined
 from builder.tailoring.torques import wrench_for
 
 # What touches an area owes its test: a state that some step of the test stretch leaves passed.

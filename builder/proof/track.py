@@ -8,12 +8,12 @@ from typing import NamedTuple
 
 from builder.model.condition import ALWAYS, Condition, asked
 from builder.model.guide import Guide
+from builder.model.inlining import PlacedStep, inlined
 from builder.model.library import Library
 from builder.model.rules import Rule
 from builder.proof.acts import Order, orders_of, ruled, rules_for
 from builder.proof.configurations import Configurations, configurations, frozen
 from builder.proof.known import Asked, Known
-from builder.tailoring.inlining import PlacedStep, inlined
 
 _NONE: frozenset[str] = frozenset()
 

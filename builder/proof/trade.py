@@ -10,13 +10,13 @@ from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.catalogue import Preparation
 from builder.model.condition import ALWAYS
 from builder.model.guide import Guide, Step
+from builder.model.inlining import PlacedStep, inlined
 from builder.model.library import Library
 from builder.model.named_values import names_in
 from builder.model.verbs import acts
 from builder.proof.written import written_steps
 from builder.tailoring.generic import possible
 from builder.tailoring.hazards import fastener_things
-from builder.tailoring.inlining import PlacedStep, inlined
 
 _LUBRICANTS = frozenset({"grease", "oil", "anti-seize", "assembly-paste"})
 _LOCKER = "threadlock"

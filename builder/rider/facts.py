@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, field
 from enum import Enum
 
-from builder.model.bike import Measurements, Rider
+from builder.model.bike import Climb, Measurements, Rider, WearReading
 from builder.model.facts import Role
 from builder.model.library import Library
 from builder.model.parts import folder_of, kind_of
@@ -18,6 +18,7 @@ from builder.sources.shapes import NO_PART, Many, Shape, fields_of, kind_for
 from builder.sources.starters import BikeFacts
 
 _OTHERS: dict[str, type] = {"measured": Measurements, "rider": Rider}
+CLIMB, WEAR = "climb", "wear"
 
 
 class FactError(ValueError):
@@ -26,12 +27,18 @@ class FactError(ValueError):
 
 @dataclass(slots=True)
 class Facts:
-    """What is known so far. A key is `role`, `role.fact`, `measured.fact` or `rider.fact`."""
+    """What is known so far.
+
+    A key is `role`, `role.fact`, `measured.fact`, `rider.fact`, `climb.NAME`, or `wear.DATE.fact` for an entry of the
+    wear book.
+    """
 
     library: Library
     tag: str = ""
     parts: dict[Role, str | dict[str, str | tuple[str, ...]]] = field(default_factory=dict)
     others: dict[str, dict[str, str]] = field(default_factory=lambda: {name: {} for name in _OTHERS})
+    climbs: dict[str, str] = field(default_factory=dict)
+    wear: dict[str, dict[str, str | tuple[str, ...]]] = field(default_factory=dict)
 
     def set(self, key: str, text: str) -> None:
         """Take a fact.
@@ -42,8 +49,14 @@ class Facts:
         name, _, fact = key.partition(".")
         text = " ".join(text.split())
         if name in _OTHERS:
-            _read(_OTHERS[name], name, fact, text)
+            read_fact(_OTHERS[name], name, fact, text)
             self.others[name][fact] = text
+            return
+        if name == CLIMB:
+            self.climbs[fact] = str(read_fact(Climb, CLIMB, "gradient", text))
+            return
+        if name == WEAR:
+            self._set_wear(fact, text)
             return
         if name not in list(Role):
             raise FactError(f"unknown key '{key}'; {choices(name, (*Role, *_OTHERS), 'it begins with one of')}")
@@ -52,7 +65,7 @@ class Facts:
         if not fact:
             self._name_part(role, part, text)
             return
-        value = _read(kind_for(role), role.value, fact, text)
+        value = read_fact(kind_for(role), role.value, fact, text)
         if isinstance(part, str):
             said = "there is none" if part == NO_PART else f"it is '{part}'"
             raise FactError(f"'{key}' can not be told of the {role.value}: {said}")
@@ -122,7 +135,15 @@ class Facts:
             parts=self.parts,
             measured=self.others["measured"],
             rider=self.others["rider"],
+            climbs=self.climbs,
+            wear=dict(sorted(self.wear.items())),
         )
+
+    def _set_wear(self, key: str, text: str) -> None:
+        date, _, fact = key.partition(".")
+        read_fact(WearReading, WEAR, "date", date)
+        value = read_fact(WearReading, WEAR, fact, text)
+        self.wear.setdefault(date, {})[fact] = value
 
     def _name_part(self, role: Role, part: object, text: str) -> None:
         if isinstance(part, dict) and part:
@@ -135,14 +156,22 @@ class Facts:
         self.parts[role] = text
 
 
-def _read(record: type, owner: str, fact: str, text: str) -> str | tuple[str, ...]:
+def read_fact(record: type, owner: str, fact: str, text: str) -> str | tuple[str, ...]:
+    """A fact of a record as it is written, one text or several.
+
+    Raises:
+        FactError: there is no such fact, or it can not be so.
+    """
     shapes: dict[str, Shape] = {one.key: one.shape for one in fields_of(record)}
     if fact not in shapes:
         raise FactError(f"unknown key '{owner}.{fact}'; {choices(fact, shapes, 'its keys are')}")
     shape = shapes[fact]
     value: str | tuple[str, ...] = text
     if isinstance(shape, Many):
-        value = tuple(one for one in re.split(r"[\s,;/–-]+", text) if one)
+        # Where commas part the items, an item may have spaces of its own; a dash parts figures alone.
+        figures = re.fullmatch(r"[\d\s/–-]+", text)
+        parting = r"\s*[,;]\s*" if re.search("[,;]", text) else r"[\s/–-]+" if figures else r"\s+"
+        value = tuple(one for one in re.split(parting, text) if one)
         if fact == "sprockets" and is_span(value):
             raise FactError(
                 f"'{text}' are the ends of a cassette; write the teeth of every sprocket, smallest first, "

@@ -15,11 +15,13 @@ from builder.model.facts import Role
 from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.rider.answers import Sprockets, chosen, known_cassettes, sprockets_in, teeth_in
-from builder.rider.facts import FactError, Facts
+from builder.rider.facts import FactError, Facts, read_fact
 from builder.rider.mattering import Mattering
-from builder.sources.shapes import NO_PART
+from builder.sources.shapes import NO_PART, kind_for
 
 TRANSMISSION, RINGS, SPROCKETS, TAG = "transmission", "crankset.rings", "cassette.sprockets", "tag"
+# Before a place where a part is named, since a question of the catalogue may have the place's name.
+PART = "parts."
 _GEARS, _COUNT, _KNOWN, _EVERY = "rear-hub.gears", "sprocket-count", "known-cassette", "every-sprocket"
 # What is asked of the transmission before anything else, in this order.
 FIRST = (TRANSMISSION, _GEARS, RINGS, SPROCKETS, _COUNT, _KNOWN, _EVERY)
@@ -222,7 +224,7 @@ class Interview:
                 numbers = teeth_in(answer.casefold().removesuffix("speed").rstrip(" -"))
                 if len(numbers) != 1 or self._ends is None:
                     raise FactError("write a number, such as 10, or press Enter")
-                self._ends = replace(self._ends, count=numbers[0])
+                self._ends = _possible(replace(self._ends, count=numbers[0]))
             case "crankset.rings":
                 self._take_teeth(RINGS, answer)
             case "every-sprocket":
@@ -232,7 +234,7 @@ class Interview:
             case "tag":
                 self.facts.tag = answer
             case _:
-                taken = self.facts.set_loosely(name, answer)
+                taken = self.facts.set_loosely(name.removeprefix(PART), answer)
                 return taken if taken != answer else ""
         return ""
 
@@ -243,7 +245,7 @@ class Interview:
         elif told.every:
             self.facts.set(SPROCKETS, ", ".join(map(str, told.every)))
         else:
-            self._ends = told
+            self._ends = _possible(told)
 
     def _take_cassette(self, name: str) -> None:
         """Take a known cassette by its id; what it sits on is then known too, since it is on the bike."""
@@ -260,8 +262,19 @@ class Interview:
         """Only the ends are told: the bike's file says so, and how many gears the shifter has where that is known."""
         if self.facts.is_open("cassette.note"):
             self.facts.set("cassette.note", f"{told.words}. Every sprocket is to be counted.")
-            if told.count:
+            if told.count and self.facts.is_open("rear-shifter.speeds"):
                 self.facts.set("rear-shifter.speeds", str(told.count))
+
+
+def _possible(told: Sprockets) -> Sprockets:
+    """The sprockets, where a shifter can have so many gears.
+
+    Raises:
+        FactError: it can't.
+    """
+    if told.count:
+        read_fact(kind_for(Role.REAR_SHIFTER), Role.REAR_SHIFTER.value, "speeds", str(told.count))
+    return told
 
 
 def _choice(name: str, words: str, cases: Mapping[str, str]) -> Question:

@@ -10,10 +10,10 @@ from builder.model.condition import All, Condition
 from builder.model.deciding import decided, deciding
 from builder.model.facts import Role
 from builder.model.guide import Guide
+from builder.model.inlining import inlined
 from builder.model.library import Library
 from builder.rider.facts import Facts
 from builder.sources.shapes import NO_PART
-from builder.tailoring.inlining import inlined
 
 _COMPUTED = "computed"
 _RING_WORDS = {1: "one", 2: "two", 3: "three"}

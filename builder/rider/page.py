@@ -5,15 +5,16 @@ from __future__ import annotations
 from builder.model.guide import Guide
 from builder.pages import paths
 from builder.pages.contents import Page, Site
-from builder.pages.form import TEACHING_PAPERS
 from builder.pages.rendering import render
-from builder.pages.rider_words import RIDER_EN
+from builder.pages.rider_words import PRINTED, RIDER_EN
 from builder.pages.theme import Theme
 
-# The page compiles WebAssembly; nothing else on it runs but the site's own scripts, and it asks nobody else.
+# The page compiles WebAssembly, and a card that it prints has its style within; nothing runs on it but the site's own
+# scripts, and it asks nobody else.
 _POLICY = (
     "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self'; connect-src 'self'; "
-    "style-src 'self' 'unsafe-inline'; font-src 'self' data:; img-src 'self' data:; base-uri 'self'; form-action 'none'"
+    "style-src 'self' 'unsafe-inline'; font-src 'self' data:; img-src 'self' data:; "
+    "manifest-src 'self'; base-uri 'self'; form-action 'none'"
 )
 
 
@@ -31,5 +32,5 @@ def rider_page(site: Site, theme: Theme, build: str) -> Page:
         policy=_POLICY,
         build=build,
         families=families,
-        papers=[(paper.value, paper.label) for paper in TEACHING_PAPERS],
+        papers=[(paper.value, paper.label) for paper in PRINTED],
     )

@@ -1,19 +1,18 @@
-"""What is wrong with a record, in our own words: from pydantic's errors to diagnostics at their places."""
+"""What is wrong with a record, in our own words: from the faults that its reading found to diagnostics."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
-
-from pydantic import ValidationError
-from pydantic_core import ErrorDetails
+from enum import Enum
+from itertools import islice
 
 from builder.diagnostics.diagnostic import Diagnostic, nearest
 from builder.model.facts import Role
 from builder.model.position import Position
 from builder.sources.descriptions import example
 from builder.sources.nodes import Listing, Node, Scalar, Table, data_of
-from builder.sources.reading import Misread, Problem, known, what_is
-from builder.sources.schema import is_marker
+from builder.sources.reading import Problem, known, what_is
 from builder.sources.shapes import (
     Keyed,
     Many,
@@ -21,6 +20,7 @@ from builder.sources.shapes import (
     Record,
     Shape,
     When,
+    Words,
     fields_of,
     kind_among,
     kind_for,
@@ -32,6 +32,24 @@ Path = tuple[str | int, ...]
 _MOST_TOLD = 100
 
 
+class Wrong(Enum):
+    """What may be wrong with what stands at a place, or should."""
+
+    LACKING = "lacking"
+    UNKNOWN = "unknown"
+    FORM = "form"  # a single value, a list or keys, where another of them is wanted
+    VALUE = "value"
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """Something wrong at `path`, keys and numbers of items below a record; of a value, with its problems."""
+
+    path: Path
+    wrong: Wrong
+    problems: tuple[Problem, ...] = ()
+
+
 @dataclass(frozen=True, slots=True)
 class _Spot:
     """A value in a record: its shape where it has one, its node, and the place of its key (of an item, its own)."""
@@ -41,17 +59,16 @@ class _Spot:
     key: Position
 
 
-def explain(record: type, root: Table, at: Position, error: ValidationError) -> tuple[Diagnostic, ...]:
-    """A diagnostic for every mistake that pydantic found in the record at `root`, whose own place is `at`."""
+def explain(record: type, root: Table, at: Position, faults: Iterable[Fault]) -> tuple[Diagnostic, ...]:
+    """A diagnostic for every fault of the record at `root`, whose own place is `at`."""
     start = _Spot(Record((record,)), root, at)
     missing: dict[Path, list[str]] = {}
     found: list[Diagnostic] = []
-    for details in error.errors(include_url=False)[:_MOST_TOLD]:
-        path = tuple(step for step in details["loc"] if not is_marker(step) and step != "[key]")
-        if details["type"] == "missing":
-            missing.setdefault(path[:-1], []).append(str(path[-1]))
+    for fault in islice(faults, _MOST_TOLD):
+        if fault.wrong is Wrong.LACKING:
+            missing.setdefault(fault.path[:-1], []).append(str(fault.path[-1]))
         else:
-            found.extend(_explain_one(start, path, details))
+            found.extend(_explain_one(start, fault))
     found.extend(_missing(_walk(start, path), keys) for path, keys in missing.items())
     return tuple(found)
 
@@ -61,20 +78,19 @@ def not_keys(record: type, node: Node) -> Diagnostic:
     return _at_value(_wants_keys(Record((record,)), what_is(data_of(node))), _Spot(None, node, node.at))
 
 
-def _explain_one(start: _Spot, path: Path, details: ErrorDetails) -> tuple[Diagnostic, ...]:
-    if details["type"] == "extra_forbidden":
+def _explain_one(start: _Spot, fault: Fault) -> tuple[Diagnostic, ...]:
+    path = fault.path
+    if fault.wrong is Wrong.UNKNOWN:
         return (_unknown(_walk(start, path[:-1]), _walk(start, path), str(path[-1])),)
     spot = _walk(start, path)
-    error = details.get("ctx", {}).get("error")
-    if isinstance(error, Misread):
-        return tuple(_at_value(problem, _walk(spot, problem.path)) for problem in error.problems)
-    found = what_is(details["input"])
-    if isinstance(spot.shape, Many):
-        shown = f"[{spot.node.text}]" if isinstance(spot.node, Scalar) else example(spot.shape)
-        return (_at_value(Problem(f"a list is wanted here, not {found}", hints=(f"write {shown}",)), spot),)
+    if fault.wrong is Wrong.VALUE:
+        return tuple(_at_value(problem, _walk(spot, problem.path)) for problem in fault.problems)
+    found = what_is(data_of(spot.node))
     if isinstance(spot.shape, Keyed | PartsByRole | Record):
         return (_at_value(_wants_keys(spot.shape, found), spot),)
-    return (_at_value(Problem(f"this can not be read: {details['msg']}"), spot),)
+    shape = spot.shape or Words()
+    shown = f"[{spot.node.text}]" if isinstance(spot.node, Scalar) else example(shape)
+    return (_at_value(Problem(f"a list is wanted here, not {found}", hints=(f"write {shown}",)), spot),)
 
 
 def _wants_keys(shape: Keyed | PartsByRole | Record, found: str) -> Problem:

@@ -1,4 +1,4 @@
-"""From the model's records to pydantic models that read them, made once for each kind and only when it is needed."""
+"""From the model's records to pydantic models, from which JSON Schemas are made; each is made once and when needed."""
 
 from __future__ import annotations
 
@@ -49,8 +49,7 @@ from builder.sources.shapes import (
     kind_for,
 )
 
-# Where a value may be of several kinds, pydantic puts the kind into the path of an error; so marked it is told from
-# a key.
+# Tells the kinds apart where a value may be of several.
 _STEP, _USE, _NAMED, _HERE = "<step>", "<use>", "<named>", "<here>"
 
 
@@ -59,11 +58,6 @@ class Written(BaseModel):
 
     model_config = ConfigDict(extra="forbid", frozen=True, protected_namespaces=())
     kind: ClassVar[type]
-
-
-def is_marker(step: str | int) -> bool:
-    """Whether a step of an error's path is the mark of a kind, and no key."""
-    return isinstance(step, str) and step.startswith("<") and step.endswith(">")
 
 
 @functools.cache

@@ -19,13 +19,18 @@ _WIDTH = 118
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BikeFacts:
-    """What is known of a bike: its parts, each by its facts, its id or `none`, and what was measured on it."""
+    """What is known of a bike: its parts, each by its facts, its id or `none`, and what was measured on it.
+
+    `climbs` are gradients by the hill's name, `wear` the entries of the wear book by their day.
+    """
 
     name: str
     tag: str = ""
     parts: Mapping[Role, str | Mapping[str, str | tuple[str, ...]]] = field(default_factory=dict)
     measured: Mapping[str, str] = field(default_factory=dict)
     rider: Mapping[str, str] = field(default_factory=dict)
+    climbs: Mapping[str, str] = field(default_factory=dict)
+    wear: Mapping[str, Mapping[str, str | tuple[str, ...]]] = field(default_factory=dict)
 
 
 def written(text: str) -> str:
@@ -185,6 +190,12 @@ def bike_start(facts: BikeFacts) -> str:
         ]
     lines += ["", *_block("measured", facts.measured, "  chain-links: 114       # the joining link counts as one")]
     lines += ["", *_block("rider", facts.rider, "  mass: 75 kg")]
+    for name, gradient in facts.climbs.items():
+        lines += ["", "climbs:"] if "climbs:" not in lines else []
+        lines += [f"  - name: {written(name)}", f"    gradient: {written(gradient)}"]
+    for date, entry in facts.wear.items():
+        lines += ["", "wear:"] if "wear:" not in lines else []
+        lines += [f"  - date: {date}", *(f"    {key}: {_fact(value)}" for key, value in entry.items())]
     lines += [
         "",
         "# The jobs to build cards for, with the parts wanted.",

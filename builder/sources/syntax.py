@@ -114,11 +114,29 @@ _COMPLAINTS: tuple[tuple[str, str, str, tuple[str, ...], bool], ...] = (
         False,
     ),
 )
+# How the reader that is written in Python alone, as in a browser, says the same: a part of its complaint, a part of
+# what it was reading, and the complaint as above.
+_SAID_OTHERWISE: tuple[tuple[str, str, str], ...] = (
+    ("expected ',' or '}', but got", "", "did not find expected ',' or '}'"),
+    ("expected ',' or ']', but got", "", "did not find expected ',' or ']'"),
+    (
+        "expected alphabetic or numeric character, but found",
+        "",
+        "did not find expected alphabetic or numeric character",
+    ),
+    ("expected <block end>, but found", "block collection", "did not find expected '-' indicator"),
+    ("expected <block end>, but found", "", "did not find expected key"),
+    ("expected the node content, but found", "", "did not find expected node content"),
+    ("expected '<document start>', but found", "", "did not find expected <document start>"),
+    ("found incompatible YAML document", "", "found incompatible YAML document"),
+)
 
 
 def explain(file: str, text: str, error: yaml.YAMLError) -> Diagnostic:
     """The diagnostic for what stopped the YAML reader."""
     problem = str(getattr(error, "problem", None) or getattr(error, "reason", None) or "it can not be read")
+    context = str(getattr(error, "context", None) or "")
+    problem = next((same for part, of, same in _SAID_OTHERWISE if part in problem and of in context), problem)
     mark = getattr(error, "problem_mark", None)
     began = getattr(error, "context_mark", None)
     if "cannot start any token" in problem and mark is not None:

@@ -17,7 +17,7 @@ from builder.model.facts import Role
 from builder.model.library import Library
 from builder.model.parts import Part
 from builder.model.position import Position
-from builder.sources.layout import COLLECTIONS, Form, SourceFile, survey
+from builder.sources.layout import BIKE, COLLECTIONS, Form, SourceFile, survey
 from builder.sources.loaded import Loaded, shipped_library, shipped_themes
 from builder.sources.mentions import Mention, mentions
 from builder.sources.nodes import Listing, Node, Scalar, Table
@@ -78,6 +78,26 @@ def load(workspace: Path | None = None, library: Path | None = None) -> Loaded:
     return Loaded(library=made, diagnostics=told, texts=texts, laid_under=under)
 
 
+def read_bike(raw: bytes, name: str, library: Library) -> Loaded:
+    """A bike's file from anywhere, read as if it stood in the `bikes` of a library; that bike is all that it holds."""
+    layer, shown = _Layer(), f"bikes/{name}.yaml"
+    file = SourceFile(path=Path(shown), shown=shown, contents=BIKE)
+    written = {(record.collection, record.id): record for record in _records_in(raw, file, layer)}
+    places = {name: {id_: one.places.at for id_, one in getattr(library, name).items()} for name in COLLECTIONS}
+    known, found, read = Known(places), list(layer.diagnostics), {}
+    for key, record in written.items():
+        values, wrong = read_record(record.kind, record.node, record.at)
+        found.extend(wrong)
+        found.extend(check_mentions(mentions(record.kind, record.node, record.text), known, library))
+        if values is not None:
+            read[key] = values
+    bikes = {name: _bike(name, values, library.parts) for (_, name), values in read.items()}
+    alone = Library(bikes={name: bike for name, bike in bikes.items() if bike is not None})
+    found.extend(check_sense(alone, known))
+    told = _not_too_many(ordered(_without_echoes(found)))
+    return Loaded(library=alone, diagnostics=told, texts=layer.texts)
+
+
 def _shows_demo_fleet(layer: _Layer) -> bool:
     """Whether the workspace's own `workshop.yaml` keeps the demo's bikes, as it does where it says nothing of them."""
     for record in layer.written.values():
@@ -132,15 +152,23 @@ def _read_folder(folder: Path) -> _Layer:
 
 def _read_file(file: SourceFile, layer: _Layer) -> Iterator[_Written]:
     contents = file.contents
-    name = "" if contents.form is Form.LONE else file.path.stem
     try:
         raw = bytes_of(file.path)
     except OSError as error:
         message = f"the file can not be read: {error.strerror or error}"
         layer.diagnostics.append(Diagnostic(rule="unreadable", message=message, at=Position(file.shown, 0, 0)))
         layer.unsure.add(contents.collection)
-        layer.broken.add((contents.collection, name))
+        layer.broken.add((contents.collection, _name_of(file)))
         return
+    yield from _records_in(raw, file, layer)
+
+
+def _name_of(file: SourceFile) -> str:
+    return "" if file.contents.form is Form.LONE else file.path.stem
+
+
+def _records_in(raw: bytes, file: SourceFile, layer: _Layer) -> Iterator[_Written]:
+    contents, name = file.contents, _name_of(file)
     tree = read_tree(decode(file.shown, raw))
     layer.texts[file.shown] = tree.text
     layer.diagnostics.extend(tree.diagnostics)

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 
-from builder.model.condition import Condition, asked
-from builder.model.deciding import decided
+from builder.model.condition import All, Condition, Is, asked
+from builder.model.deciding import decided, still_open
 from builder.model.library import Library
+
+Conditions = tuple[Condition, ...]
 
 
 def possible(
@@ -22,18 +24,34 @@ def possible(
     names = tuple(dict.fromkeys(question.attribute for part in wanted for question in asked(part)))
     if any(name not in library.attributes for name in names):
         return True
-    never = [
-        one.never
-        for one in library.exclusions
-        if all(part.attribute in names or part.attribute in known for part in asked(one.never))
-    ]
+    known_or_asked = {*names, *known}
+    never = tuple(
+        one.never for one in library.exclusions if all(part.attribute in known_or_asked for part in asked(one.never))
+    )
+    return _met(wanted, never, dict(known), library)
 
-    def met(left: tuple[str, ...], cases: dict[str, str]) -> bool:
-        """Whether the attributes still left can be answered so that all holds; a dead end is left at once."""
-        if any(decided(part, cases) is False for part in wanted) or any(decided(one, cases) is True for one in never):
-            return False
-        if not left:
-            return True
-        return any(met(left[1:], {**cases, left[0]: case}) for case in library.attributes[left[0]].cases)
 
-    return met(tuple(name for name in names if name not in known), dict(known))
+def _met(wanted: Conditions, never: Conditions, cases: Mapping[str, str], library: Library) -> bool:
+    """Whether what is open can be answered so that all that is wanted holds, and nothing that never holds.
+
+    Only what the cases leave open goes down to the next level, and a dead end is left at once.
+    """
+    if any(decided(one, cases) is False for one in wanted) or any(decided(one, cases) is True for one in never):
+        return False
+    # What must all hold is taken apart.
+    wanted = tuple(part for one in _open(wanted, cases) for part in (one.parts if isinstance(one, All) else (one,)))
+    never = _open(never, cases)
+    if not wanted and not never:
+        return True
+    # One that only a few cases meet leaves the fewest ways to try.
+    plain = next((one for one in wanted if isinstance(one, Is)), None)
+    name = plain.attribute if plain is not None else next(asked((*wanted, *never)[0])).attribute
+    tried = library.attributes[name].cases
+    return any(
+        _met(wanted, never, {**cases, name: case}, library) for case in tried if plain is None or case in plain.cases
+    )
+
+
+def _open(conditions: Conditions, cases: Mapping[str, str]) -> Conditions:
+    """What the cases leave open of the conditions."""
+    return tuple(still_open(one, cases) for one in conditions if decided(one, cases) is None)

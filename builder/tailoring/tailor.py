@@ -12,6 +12,7 @@ from builder.model.catalogue import Measurement
 from builder.model.condition import ALWAYS, All, Condition, fixed_cases
 from builder.model.deciding import decided, deciding, still_open
 from builder.model.guide import Area, Guide, Step, Trial
+from builder.model.inlining import Phase, PlacedStep, inlined
 from builder.model.library import Library
 from builder.planning.attributes import cases_of, what_to_write
 from builder.planning.plan import Missing, Plan
@@ -19,7 +20,6 @@ from builder.tailoring import gathering
 from builder.tailoring.figures import figure_numbers
 from builder.tailoring.generic import possible
 from builder.tailoring.hazards import cautions_for, signal_word
-from builder.tailoring.inlining import Phase, PlacedStep, inlined
 from builder.tailoring.tailored import LeftOut, ShownCaution, ShownFault, ShownSection, ShownStep, Tailored, Torque
 from builder.tailoring.torques import torque_for, torque_words, turning
 from builder.tailoring.values import chain_table, named_values, wear_line
@@ -182,8 +182,11 @@ def _chosen(setting: _Setting, placed: Sequence[PlacedStep]) -> tuple[tuple[Plac
     kept: list[PlacedStep] = []
     left_out: list[LeftOut] = []
     unknown: dict[str, None] = {}
+    reasons: dict[tuple[Condition, ...], str] = {}  # many steps stand under the same conditions
     for item in placed:
-        reason = _reason_against(setting, item)
+        if item.conditions not in reasons:
+            reasons[item.conditions] = _reason_against(setting, item.conditions)
+        reason = reasons[item.conditions]
         if reason:
             do = setting.text(item.step.do, {"torque": "…"})
             left_out.append(LeftOut(step=item.anchor, do=do, reason=reason))
@@ -197,12 +200,12 @@ def _chosen(setting: _Setting, placed: Sequence[PlacedStep]) -> tuple[tuple[Plac
     return tuple(kept), tuple(left_out)
 
 
-def _reason_against(setting: _Setting, item: PlacedStep) -> str:
-    """Why this bike surely does not have the step; '' where it has it, or may."""
-    failing = next((one for one in item.conditions if decided(one, setting.cases) is False), None)
+def _reason_against(setting: _Setting, conditions: tuple[Condition, ...]) -> str:
+    """Why this bike surely does not have a step of these conditions; '' where it has it, or may."""
+    failing = next((one for one in conditions if decided(one, setting.cases) is False), None)
     if failing is not None:
         return why_not((failing,), setting.cases, setting.library)
-    opened = tuple(one for one in item.conditions if decided(one, setting.cases) is None)
+    opened = tuple(one for one in conditions if decided(one, setting.cases) is None)
     if opened and not possible((setting.guide.suits, *opened), setting.library, setting.cases):
         wanted = " and ".join(in_words(one, setting.library) for one in opened)
         return f"It is for a bike with {wanted}, which does not go with what this one has."

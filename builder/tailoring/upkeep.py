@@ -13,10 +13,10 @@ from builder.model.catalogue import Fastener, Tool
 from builder.model.deciding import decided
 from builder.model.facts import Role
 from builder.model.guide import Guide, Step
+from builder.model.inlining import inlined
 from builder.model.library import Library
 from builder.planning.attributes import cases_of
 from builder.tailoring.gathering import tools_of
-from builder.tailoring.inlining import inlined
 from builder.tailoring.tailored import ShownStep, Torque
 from builder.tailoring.torques import torque_for
 

@@ -17,6 +17,7 @@ from functools import cache
 from builder.model.condition import Condition
 from builder.model.deciding import decided
 from builder.model.guide import Guide, Step
+from builder.model.inlining import inlined
 from builder.model.library import Library
 from builder.proof.acts import rules_for
 from builder.proof.gate import RECORD_PASSES
@@ -28,7 +29,6 @@ from builder.proof.trade import steps_keep_the_trade
 from builder.proof.unreached import unreached
 from builder.proof.walk import walk
 from builder.tailoring.hazards import cautions_for
-from builder.tailoring.inlining import inlined
 from builder.tailoring.torques import torque_for
 from tests.mutation.faults import Fault
 

@@ -9,6 +9,7 @@ import pytest
 from builder.model.condition import holds
 from builder.model.deciding import decided
 from builder.model.facts import Role
+from builder.model.inlining import inlined
 from builder.model.library import Library
 from builder.model.parts import Part
 from builder.model.units import Range
@@ -16,7 +17,6 @@ from builder.pages.strings_en import EN
 from builder.pages.tool_list import home_lacks, tools_of_bike, tools_of_library
 from builder.pages.torque_chart import chart_of_bike, chart_of_library
 from builder.planning.attributes import cases_of
-from builder.tailoring.inlining import inlined
 from builder.tailoring.upkeep import families_of, upkeep_of
 from tests.demo import library
 from tests.pages.fleet import BIKES, generic, sheet, upkeep

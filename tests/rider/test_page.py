@@ -8,15 +8,23 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
+from builder.pages.brief_card import brief_card_html
+from builder.pages.form import Form
+from builder.pages.paper import Paper
+from builder.pages.step_card import step_card_html
+from builder.printing.pdf import PdfWriter
+from builder.proof.jobs import Job, Ready, work_out
+from builder.sources.loaded import shipped_library, shipped_themes
 from builder.sources.workspace import load
 from tests.demo import LEAD, library
 from tests.pages.in_a_browser import browser, needs_chromium
 from tests.rider.in_a_browser import BELOW, WAIT_MS, Host, answer, host, opened, troubles, until
-from tests.rider.node import needs_runtime
+from tests.rider.node import needs_runtime, shelf
 
 __all__ = ["browser", "host"]  # fixtures, found here by their names
 pytestmark = [needs_chromium, needs_runtime]
 _BIKES = "left => (JSON.parse(localStorage.getItem('spannerleaf bikes'))?.bikes ?? []).length === left"
+_SHOWS = "title => document.querySelector('#guide-of-bike .as-title')?.textContent.includes(title)"
 WHEEL = "rider/index.html#for=front-wheel-out-and-in"
 HOSTILE = "<img src=x onerror=document.title='harmed'>"
 
@@ -128,9 +136,64 @@ def test_a_part_is_judged_and_what_is_lacking_is_asked_with_its_limit(page: Page
 
 
 def test_the_guide_is_printed_as_the_card_that_teaches(page: Page) -> None:
+    page.locator("#form").select_option("teaching")
     page.locator("#print-card").click()
     until(page, "() => document.querySelector('iframe.unseen')?.contentDocument?.querySelectorAll('.do').length > 20")
     assert "Blue tourer" in page.evaluate("document.querySelector('iframe.unseen').contentDocument.body.textContent")
+
+
+@pytest.mark.parametrize("guide", ["front-wheel-out-and-in", LEAD])
+def test_a_card_printed_here_has_the_sides_of_the_one_that_is_built(page: Page, guide: str) -> None:
+    """A bike's file is opened, and its cards come out within a side of those that the command makes."""
+    found = troubles(page)
+    page.evaluate("window.print = () => {}")
+    if guide != LEAD:
+        page.locator(".rider-bikes").evaluate("one => { one.open = true }")
+        page.locator("#open-file").set_input_files(shipped_library() / "bikes" / "heron.yaml")
+        until(page, "() => document.getElementById('opened-words').textContent.includes('Heron')")
+    page.locator("#guide").select_option(guide)
+    until(page, _SHOWS, library().guides[guide].title)
+    parts = ("cs-11-50-11s",) if guide == LEAD else ()
+    job = Job(guide=library().guides[guide], bike=library().bikes["heron"], parts=parts)
+    outcome = work_out(job, library())
+    assert isinstance(outcome, Ready)
+    writer = PdfWriter(shipped_themes() / "bench")
+    for form, paper in ((Form.BRIEF, Paper.A5), (Form.STEPS, Paper.A4)):
+        page.evaluate("document.querySelector('iframe.unseen')?.remove()")
+        page.locator("#form").select_option(form.value)
+        page.locator("#paper").select_option(paper.value)
+        page.locator("#print-card").click()
+        until(page, "() => document.querySelector('iframe.unseen')?.dataset.sides")
+        sides = int(page.evaluate("document.querySelector('iframe.unseen').dataset.sides"))
+        make = brief_card_html if form is Form.BRIEF else step_card_html
+        built = writer.printed(make(outcome.tailored, shelf().theme, paper, workshop=library().workshop)).sides
+        assert abs(sides - built) <= 1, (form, paper, sides, built)
+    assert found == []
+
+
+def test_the_page_of_the_bike_shows_gears_and_wear_and_takes_a_reading(page: Page) -> None:
+    page.locator("details.rider-more > summary").click()
+    page.locator("#wear-form").evaluate("one => { one.parentElement.open = true }")
+    page.locator("#wear-date").fill("2026-11-20")
+    page.locator("#wear-figure").fill("0.45 %")
+    page.locator("#wear-form button").click()
+    until(page, "() => document.getElementById('bike-page').textContent.includes('2026-11-20')")
+    text = page.locator("#bike-page").inner_text()
+    assert "Gears after the job" in text
+    assert page.locator("h1").count() == 1
+    page.locator("#lower-form").evaluate("one => { one.parentElement.open = true }")
+    page.locator("#lower-form button").click()
+    page.wait_for_selector("#lower-sets li", timeout=WAIT_MS)
+
+
+def test_a_worker_that_ends_is_told_and_the_answers_are_kept(page: Page) -> None:
+    before = stored(page)
+    ended = "{ postMessage() { this.onerror({ message: 'it ended' }) } terminate() {} }"
+    page.evaluate(f"() => {{ window.Worker = class {ended} }}")
+    page.locator("#again").evaluate("one => one.click()")
+    page.wait_for_selector("#failed:not([hidden])")
+    assert "What you told of your bike is kept" in page.locator("#failed-words").inner_text()
+    assert stored(page) == before
 
 
 def test_a_check_reckons_live_with_the_same_worker(browser: Browser, host: Host) -> None:

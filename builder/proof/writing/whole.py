@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from builder.model.guide import Guide
+from builder.model.inlining import inlined
 from builder.proof.writing.context import Context
 from builder.proof.writing.passages import ON_CARD, Element, step_element
 from builder.proof.writing.tagging import Tagged
-from builder.tailoring.inlining import inlined
 
 
 def card_sentences(element: Element[Guide], context: Context) -> Iterator[Tagged]:

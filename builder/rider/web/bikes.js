@@ -3,7 +3,8 @@
 const PLACE = "spannerleaf bikes";
 const MOST = 50;
 
-/** @typedef {{key: string, name: string, answers: Record<string, string>, parts: Record<string, Record<string, string>>}} Bike */
+/** @typedef {{key: string, name: string, answers: Record<string, string>, parts: Record<string, Record<string, string>>,
+ *            described: Record<string, Record<string, Record<string, string>>>}} Bike */
 
 const isTexts = (held) =>
   held && typeof held === "object" && !Array.isArray(held) && Object.values(held).every((one) => typeof one === "string");
@@ -11,6 +12,8 @@ const isTexts = (held) =>
 /** A bike from anywhere, with nothing in it but what a bike has; null where it is none. */
 export function tidied(held) {
   if (!held || typeof held !== "object" || typeof held.name !== "string" || !isTexts(held.answers)) return null;
+  const within = (one) => (one && typeof one === "object" && !Array.isArray(one) ? Object.entries(one) : []);
+  const told = within(held.described).map(([guide, places]) => [guide, Object.fromEntries(within(places).filter(([, one]) => isTexts(one)))]);
   const answers = Object.entries(held.answers).slice(0, 400);
   const parts = held.parts && typeof held.parts === "object" ? Object.entries(held.parts).filter(([, one]) => isTexts(one)) : [];
   return {
@@ -18,12 +21,13 @@ export function tidied(held) {
     name: held.name.slice(0, 120),
     answers: Object.fromEntries(answers.map(([name, said]) => [name.slice(0, 120), said.slice(0, 400)])),
     parts: Object.fromEntries(parts),
+    described: Object.fromEntries(told),
   };
 }
 
 /** A bike of which nothing is known yet. */
 export function newBike(name) {
-  return { key: `${Date.now().toString(36)}${Math.random().toString(36).slice(2, 8)}`, name, answers: {}, parts: {} };
+  return { key: `${Date.now().toString(36)}${Math.random().toString(36).slice(2, 8)}`, name, answers: {}, parts: {}, described: {} };
 }
 
 /** What is kept on this device; `kept` is false where nothing can be. */
@@ -49,8 +53,8 @@ export function keep(bikes, current) {
 }
 
 /** A bike as letters for a link. */
-export function asLetters({ name, answers, parts }) {
-  const bytes = new TextEncoder().encode(JSON.stringify({ name, answers, parts }));
+export function asLetters({ name, answers, parts, described }) {
+  const bytes = new TextEncoder().encode(JSON.stringify({ name, answers, parts, described }));
   let text = "";
   for (const byte of bytes) text += String.fromCharCode(byte);
   return btoa(text).replaceAll("+", "-").replaceAll("/", "_").replace(/=+$/, "");

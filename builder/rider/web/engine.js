@@ -1,6 +1,6 @@
 // The page's side of the worker: one request at a time, and of those that wait for one place the newest alone.
 //
-// page → worker   {type: "start"}  {type: "request", id, body}
+// page → worker   {type: "start"}  {type: "request", id, act, body}
 // worker → page   {type: "progress", got, of}  {type: "starting"}  {type: "ready"}  {type: "answer", id, body}
 //                 {type: "failed", why, what}      why: no-wasm, missing, damaged, refused, stuck, broken, local
 
@@ -62,7 +62,7 @@ export class Engine {
     this.waiting.delete(place);
     this.asked = request;
     this.number += 1;
-    this.worker.postMessage({ type: "request", id: this.number, body: JSON.stringify(request.body) });
+    this.worker.postMessage({ type: "request", id: this.number, act: request.body.do, body: JSON.stringify(request.body) });
   }
 
   #hear(data) {

@@ -2,6 +2,7 @@
 
 import { Dropped, Engine, hindrance } from "./engine.js";
 import { asLetters, fromLetters, keep, keptBikes, newBike } from "./bikes.js";
+import { cardInFrame, printed } from "./sides.js";
 
 const words = JSON.parse(document.getElementById("rider-words").textContent);
 const at = (name) => document.getElementById(name);
@@ -22,6 +23,8 @@ function element(name, { text, on, ...rest } = {}, ...children) {
   return made;
 }
 const fill = (text, values) => text.replace(/\{(\w+)\}/g, (_, name) => values[name]);
+// Stands for a part that is told of by its figures, among those of the list.
+const BY_FIGURES = " ";
 const megabytes = (bytes) => (bytes / 1e6).toFixed(1);
 
 // --- the bikes ---------------------------------------------------------------------------------------
@@ -87,7 +90,10 @@ function startEngine() {
 const asked = () => ({
   guide: state.guide,
   bike: { name: bike().name, answers: bike().answers },
-  parts: Object.entries(bike().parts[state.guide] ?? {}).map(([role, part]) => `${role}=${part}`),
+  parts: Object.entries(bike().parts[state.guide] ?? {}).filter(([, part]) => part !== BY_FIGURES).map(([role, part]) => `${role}=${part}`),
+  described: Object.fromEntries(
+    Object.entries(bike().parts[state.guide] ?? {}).filter(([, part]) => part === BY_FIGURES).map(([role]) => [role, bike().described[state.guide]?.[role] ?? {}]),
+  ),
 });
 
 async function ask(place, body) {
@@ -183,7 +189,7 @@ function showQuestion(focus) {
     const take = () => (field.value.trim() ? answer(field.value.trim()) : field.focus());
     field.addEventListener("keydown", (event) => event.key === "Enter" && (event.preventDefault(), take()));
     inside.push(
-      element("p", { class: "fine", id: "said-help", text: question.span ? fill(words.span, { span: question.span }) : "" }),
+      element("p", { class: "fine", id: "said-help", text: question.span ? fill(question["has-unit"] ? words.span : words.span_bare, { span: question.span }) : "" }),
       element("p", { class: "said" }, field, element("button", { type: "button", text: words.take, on: { click: take } })),
     );
   }
@@ -192,8 +198,24 @@ function showQuestion(focus) {
     element("p", {}, element("button", { type: "button", id: "not-known", text: words.not_known, on: { click: () => answer("") } }), element("span", { class: "fine", text: words.not_known_leads })),
   );
   box.replaceChildren(element("fieldset", {}, ...inside));
+  if (question.kind !== "choice" && question.id.includes(".")) showFigure(question);
   if (focus || state.error) (state.error ? at("said") ?? legend : legend).focus();
   state.error = "";
+}
+
+/** How it is measured, as a drawing, where there is one and the question still stands. */
+async function showFigure(question) {
+  let found;
+  try {
+    found = await engine.ask("figure", { do: "figure", question: question.id });
+  } catch {
+    return;
+  }
+  if (!found.svg || state.question !== question) return;
+  const read = new DOMParser().parseFromString(found.svg, "text/html").querySelector("svg");
+  const figure = element("figure", {}, document.importNode(read, true));
+  if (found.legend.length) figure.append(element("ol", { class: "fine" }, ...found.legend.map((text) => element("li", { text }))));
+  at("question").querySelector("legend").after(figure);
 }
 
 function showTold(told) {
@@ -226,30 +248,45 @@ function showTold(told) {
 function showPlaces() {
   const chosen = bike().parts[state.guide] ?? {};
   at("parts").hidden = !state.places.length;
-  at("places").replaceChildren(
-    ...state.places.map(({ role, words: name, required, parts }) => {
-      const options = parts.map(([id, text, stocked]) => element("option", { value: id, text: stocked ? `${text} (${words.in_stock})` : text, selected: chosen[role] === id }));
-      const select = element(
-        "select",
-        {
-          id: `part-${role}`,
-          on: {
-            change(event) {
-              const named = { ...(bike().parts[state.guide] ?? {}) };
-              if (event.target.value) named[role] = event.target.value;
-              else delete named[role];
-              bike().parts[state.guide] = named;
-              save();
-              if (!state.question || state.shown) fit();
-            },
-          },
-        },
-        element("option", { value: "", text: required ? words.choose_part : words.no_part }),
-        ...options,
-      );
-      return element("p", {}, element("label", { for: `part-${role}`, text: name }), select);
-    }),
+  at("places").replaceChildren(...state.places.map((place) => showPlace(place, chosen)));
+}
+
+function showPlace({ role, words: name, required, parts, figures }, chosen) {
+  const options = parts.map(([id, text, stocked]) => element("option", { value: id, text: stocked ? `${text} (${words.in_stock})` : text, selected: chosen[role] === id }));
+  const change = ({ target }) => {
+    const named = { ...(bike().parts[state.guide] ?? {}) };
+    if (target.value) named[role] = target.value;
+    else delete named[role];
+    bike().parts[state.guide] = named;
+    save();
+    showPlaces();
+    if (target.value !== BY_FIGURES && (!state.question || state.shown)) fit();
+  };
+  const select = element(
+    "select",
+    { id: `part-${role}`, on: { change } },
+    element("option", { value: "", text: required ? words.choose_part : words.no_part }),
+    ...options,
+    element("option", { value: BY_FIGURES, text: words.by_figures, selected: chosen[role] === BY_FIGURES }),
   );
+  const place = element("div", {}, element("p", {}, element("label", { for: `part-${role}`, text: name }), select));
+  if (chosen[role] === BY_FIGURES) place.append(...figures.map((one) => showPartFigure(role, one)), element("button", { type: "button", text: words.by_figures_take, on: { click: () => fit() } }));
+  return place;
+}
+
+/** One figure of a part that is told of by its figures. */
+function showPartFigure(role, { key, words: name, cases, span }) {
+  const held = bike().described[state.guide]?.[role]?.[key] ?? "";
+  const change = ({ target }) => {
+    const guide = (bike().described[state.guide] ??= {});
+    (guide[role] ??= {})[key] = target.value.trim();
+    save();
+  };
+  const id = `figure-${role}-${key}`;
+  const field = cases.length
+    ? element("select", { id, on: { change } }, element("option", { value: "", text: words.not_known }), ...cases.map((one) => element("option", { value: one, text: one.replaceAll("-", " "), selected: one === held })))
+    : element("input", { id, type: "text", value: held, autocomplete: "off", maxlength: "120", "aria-describedby": `${id}-span`, on: { change } });
+  return element("p", {}, element("label", { for: id, text: name }), field, element("span", { class: "fine", id: `${id}-span`, text: span }));
 }
 
 // --- what comes of it --------------------------------------------------------------------------------
@@ -289,10 +326,20 @@ function contentOf(html, path) {
     if (written.startsWith("#")) continue;
     const leads = new URL(written, own);
     // A page of the rider's bike is nowhere but here.
-    if (leads.href === `${folder}.html` || leads.href.startsWith(`${folder}/`)) link.replaceWith(...link.childNodes);
+    if (leads.href === `${folder}.html` || leads.href.startsWith(`${folder}/`)) {
+      if (link.classList.contains("button")) link.remove();
+      else link.replaceWith(...link.childNodes);
+    }
     else link.href = leads.href;
   }
   for (const line of page.querySelectorAll("#content [data-ticks]")) line.remove();
+  // The page has a heading of its own; what stands within it begins a level lower.
+  for (const heading of page.querySelectorAll("#content h1")) {
+    const lower = page.createElement("h2");
+    lower.className = "as-title";
+    lower.replaceChildren(...heading.childNodes);
+    heading.replaceWith(lower);
+  }
   const content = page.getElementById("content");
   return content ? [...document.importNode(content, true).childNodes] : [];
 }
@@ -308,20 +355,101 @@ function leadWithin(event) {
   place.scrollIntoView();
 }
 
+function showPapers() {
+  const form = at("form").value;
+  for (const option of at("paper").options) option.disabled = !words.papers[form].includes(option.value);
+  if (at("paper").selectedOptions[0]?.disabled !== false) at("paper").value = words.papers[form][0];
+}
+
 async function print() {
-  const paper = at("paper").value;
-  const found = await ask("card", { do: "card", ...asked(), form: "teaching", paper });
+  const body = { do: "card", ...asked(), form: at("form").value, paper: at("paper").value };
+  const found = await ask("card", body);
   if (!found) return;
-  const frame = element("iframe", { class: "unseen", title: words.print, "aria-hidden": "true" });
-  frame.addEventListener("load", () => {
-    frame.contentWindow.addEventListener("afterprint", () => setTimeout(() => frame.remove(), 1000));
-    frame.contentWindow.focus();
-    frame.contentWindow.print();
-  });
-  // The card's faces stand with those of the site.
-  frame.srcdoc = found.html.replace("<head>", `<head><base href="${new URL("assets/", root).href}">`);
-  for (const old of document.querySelectorAll("iframe.unseen")) old.remove();
-  document.body.append(frame);
+  const frame = await cardInFrame(found, (request) => ask("sides", request), new URL("assets/", root).href);
+  if (!frame) return;
+  frame.title = words.print;
+  at("sides").textContent = frame.dataset.sides ? fill(words.sides, { count: frame.dataset.sides }) : "";
+  printed(frame);
+}
+
+// --- the bike's own page, its wear book, and lower gears ----------------------------------------------
+
+async function showBikePage() {
+  const found = await ask("bike", { do: "bike", ...asked(), guide: state.guide });
+  if (!found) return;
+  at("bike-page").replaceChildren(...contentOf(found.html, found.path));
+  at("bike-page").hidden = false;
+}
+
+async function noteReading(event) {
+  event.preventDefault();
+  const date = at("wear-date").value;
+  const given = { [at("wear-what").value]: at("wear-figure").value.trim(), distance: at("wear-distance").value.trim() };
+  for (const [fact, text] of Object.entries(given)) if (text) bike().answers[`wear.${date}.${fact}`] = text;
+  const found = await ask("bike", { do: "bike", ...asked(), guide: state.guide });
+  const wrong = Object.entries(found?.["wrong-answers"] ?? {});
+  for (const [name] of wrong) delete bike().answers[name];
+  at("wear-wrong").textContent = wrong.map(([, why]) => why).join("; ");
+  save();
+  if (!wrong.length) event.target.reset();
+  await showBikePage();
+}
+
+async function findLower(event) {
+  event.preventDefault();
+  const found = await ask("lower", { do: "lower", ...asked(), by: at("lower-by").value });
+  if (!found) return (at("lower-none").textContent = at("result-state").textContent);
+  at("lower-none").textContent = found.sets.length ? "" : words.lower_none;
+  at("lower-sets").replaceChildren(
+    ...found.sets.map(({ parts, guide, lines }) =>
+      element(
+        "li",
+        {},
+        element("b", { text: lines[0] }),
+        element("ul", {}, ...lines.slice(1).map((text) => element("li", { text }))),
+        element("button", {
+          type: "button",
+          hidden: !guide,
+          text: words.lower_take,
+          on: {
+            click() {
+              chooseGuide(guide);
+              bike().parts[state.guide] = parts;
+              save();
+              talk({ focus: true });
+            },
+          },
+        }),
+      ),
+    ),
+  );
+  return null;
+}
+
+// --- files -------------------------------------------------------------------------------------------
+
+async function openFile(event) {
+  const [file] = event.target.files;
+  event.target.value = "";
+  if (!file) return;
+  at("opened").hidden = false;
+  at("opened-diagnostics").textContent = "";
+  at("opened-diagnostics").parentElement.hidden = true;
+  if (file.size > 50_000) {
+    at("opened-words").textContent = words.too_large;
+    return;
+  }
+  const found = await ask("open", { do: "open", name: file.name, text: await file.text() });
+  if (!found) return (at("opened-words").textContent = at("result-state").textContent);
+  at("opened-diagnostics").textContent = found.diagnostics;
+  at("opened-diagnostics").parentElement.hidden = !found.diagnostics;
+  if (!found.bike) return (at("opened-words").textContent = words.opened_not);
+  const left = found["left-out"];
+  at("opened-words").textContent = fill(left.length ? words.opened_but : words.opened, { name: found.bike.name, left: left.join("; ") });
+  add({ ...newBike(found.bike.name), answers: found.bike.answers, parts: found.bike.parts });
+  showBikes();
+  chooseGuide(state.guide);
+  talk();
 }
 
 async function saveFile() {
@@ -350,7 +478,7 @@ function offered() {
     at("offered").hidden = true;
   };
   at("offered-take").onclick = () => {
-    add({ ...newBike(given.name), answers: given.answers, parts: given.parts });
+    add({ ...newBike(given.name), answers: given.answers, parts: given.parts, described: given.described });
     end();
     showBikes();
     talk();
@@ -378,7 +506,7 @@ async function rememberOffline() {
     const used = performance.getEntriesByType("resource").map((one) => one.name.split("#")[0]);
     const list = await (await fetch(new URL("files.json", here))).json();
     const files = Object.values(list.files).map((one) => new URL(`${one.path}?${one.sha256.slice(0, 12)}`, here).href);
-    const scripts = ["worker.js", "engine.js", "bikes.js", "rider.js", "files.json", "index.html", ""].map((name) => new URL(name, here).href);
+    const scripts = ["worker.js", "engine.js", "bikes.js", "sides.js", "rider.js", "files.json", "index.html", ""].map((name) => new URL(name, here).href);
     navigator.serviceWorker.addEventListener("message", ({ data }) => data?.kept && (at("offline").hidden = false));
     registered.active.postMessage({ keep: [...new Set([...used, ...files, ...scripts])].filter((one) => one.startsWith(location.origin)) });
   } catch {
@@ -459,6 +587,12 @@ function begin() {
   at("show-now").addEventListener("click", () => fit().then(() => at("result-title").focus()));
   at("guide-of-bike").addEventListener("click", leadWithin);
   at("print-card").addEventListener("click", print);
+  at("form").addEventListener("change", showPapers);
+  showPapers();
+  at("show-bike-page").addEventListener("click", showBikePage);
+  at("wear-form").addEventListener("submit", noteReading);
+  at("lower-form").addEventListener("submit", findLower);
+  at("open-file").addEventListener("change", openFile);
   at("again").addEventListener("click", startEngine);
   window.addEventListener("hashchange", () => {
     const wanted = inFragment().get("for");

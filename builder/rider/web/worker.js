@@ -15,17 +15,60 @@ const fetched = self.fetch.bind(self);
 const NOTHING = new Uint8Array([0x00, 0x61, 0x73, 0x6d, 0x01, 0x00, 0x00, 0x00]);
 // The interpreter's own start never ends where something stops it without a word.
 const LONGEST_START_MS = 120_000;
+// What the first question needs; the rest is brought while it is read, in strides between which requests are answered.
 const START = `
-import sys
+import sys, zipimport
 sys.path.insert(0, "/program.zip")
-from builder.rider.messages import Desk
-from builder.rider.shelf import unpacked
+from builder.rider import ready_made
+try:
+    ready_made.use(zipimport.zipimporter("/program.zip").get_data("ready_made.bin"))
+except OSError:
+    pass  # the program came as its sources
+from builder.rider.packing import library_in
+from builder.rider.talking import Talk
 with open("/shelf.bin", "rb") as held:
-    desk = Desk(unpacked(held.read()))
-desk.answer
+    data = held.read()
+library = library_in(data)
+Talk(library).answer
+`;
+const STRIDES = `
+def strides():
+    import builder.planning
+    yield
+    import builder.tailoring
+    yield
+    import builder.drawings.registry
+    yield
+    from builder.rider.messages import Desk
+    yield
+    from builder.rider.shelf import unpacked
+    desk = Desk(unpacked(data, library))
+    for _ in desk.made_ready():
+        yield
+    global answer
+    answer = desk.answer
+walk = strides()
+def stride():
+    return next(walk, "done") is None
+stride
 `;
 
+// A bike's file wants a reader of YAML, which nothing else does.
+const OPENING = `
+import builder.diagnostics, builder.rider, builder.sources
+sys.path.insert(0, "/opening.zip")
+for package in (builder.diagnostics, builder.rider, builder.sources):  # they stand in the program, and go on here
+    package.__path__.append("/opening.zip/" + package.__name__.replace(".", "/"))
+from builder.rider.opening import Opening
+Opening(library).answer
+`;
+
+let python = null;
+let list = null;
+let open = null;
 let answer = null;
+let stride = null;
+let strolling = false;
 
 const addressOf = (file) => new URL(`${file.path}?${file.sha256.slice(0, 12)}`, here).href;
 
@@ -44,8 +87,8 @@ async function listed() {
   }
 }
 
-/** The bytes of a file, held against its length and, where the browser can reckon it, its digest. */
-async function bytesOf(file, count) {
+/** The bytes of a file, held against its length and, where the browser can reckon it, its digest; `also` sees each part. */
+async function bytesOf(file, count, also = () => {}) {
   let response;
   try {
     response = await fetched(addressOf(file));
@@ -61,6 +104,7 @@ async function bytesOf(file, count) {
       if (at + part.value.length > data.length) throw new Failed("damaged", file.path);
       data.set(part.value, at);
       at += part.value.length;
+      also(part.value);
       count(part.value.length);
     }
   } catch (error) {
@@ -85,13 +129,22 @@ async function scriptOf(file) {
   }
 }
 
+/** Compiles WebAssembly while its packed bytes come; what comes of it is used only when they were held against their digest. */
+function compiler() {
+  const unpacking = new DecompressionStream("gzip");
+  const writer = unpacking.writable.getWriter();
+  const module = WebAssembly.compileStreaming(new Response(unpacking.readable, { headers: { "Content-Type": "application/wasm" } }));
+  module.catch(() => {}); // told where it is waited for
+  return { module, part: (bytes) => void writer.write(bytes).catch(() => {}), end: () => void writer.close().catch(() => {}) };
+}
+
 async function start() {
   try {
     new WebAssembly.Module(NOTHING);
   } catch {
     throw new Failed(typeof WebAssembly === "object" ? "refused" : "no-wasm");
   }
-  const list = await listed();
+  list = await listed();
   const { wasm, stdlib, program, shelf } = list.files;
   const of = wasm.bytes + stdlib.bytes + program.bytes + shelf.bytes;
   let got = 0;
@@ -99,26 +152,29 @@ async function start() {
     got += more;
     postMessage({ type: "progress", got, of });
   };
-  const [interpreter, library, code, data, loader, made] = await Promise.all([
-    bytesOf(wasm, count),
+  const compiling = compiler();
+  const files = Promise.all([
+    bytesOf({ ...wasm, gzip: false }, count, compiling.part).then(compiling.end),
     bytesOf(stdlib, count),
     bytesOf(program, count),
     bytesOf(shelf, count),
-    scriptOf(list.files.loader),
-    scriptOf(list.files.script),
   ]);
+  const [[, library, code, data], loader, made] = await Promise.all([files, scriptOf(list.files.loader), scriptOf(list.files.script)]);
   postMessage({ type: "starting" });
   const home = new URL("runtime/", here).href;
   // The interpreter's loader asks for its files itself; it gets those that were looked at.
   self.fetch = (asked, how) => {
     const address = String(asked?.url ?? asked);
-    if (address === `${home}pyodide.asm.wasm`) {
-      return Promise.resolve(new Response(interpreter, { headers: { "Content-Type": "application/wasm" } }));
-    }
+    if (address === `${home}pyodide.asm.wasm`) return Promise.resolve(new Response());
     return address === `${home}stdlib.zip` ? Promise.resolve(new Response(library)) : fetched(asked, how);
   };
+  WebAssembly.instantiateStreaming = async (_, imports) => {
+    const module = await compiling.module;
+    return { module, instance: await WebAssembly.instantiate(module, imports) };
+  };
   const stuck = new Promise((_, reject) => setTimeout(() => reject(new Failed("stuck")), LONGEST_START_MS));
-  const python = await Promise.race([
+  const refused = compiling.module.then(() => stuck, (error) => Promise.reject(new Failed("broken", String(error))));
+  python = await Promise.race([
     loader.loadPyodide({
       indexURL: home,
       stdLibURL: `${home}stdlib.zip`,
@@ -126,11 +182,44 @@ async function start() {
       createPyodideModule: made.default,
       lockFileContents: list.lock,
     }),
-    stuck,
+    refused,
   ]);
   python.FS.writeFile("/program.zip", code);
   python.FS.writeFile("/shelf.bin", data);
   answer = python.runPython(START);
+}
+
+/** One stride towards the rest of the program; whether there are more. */
+function onward() {
+  stride ??= python.runPython(STRIDES);
+  if (stride()) return true;
+  answer = python.globals.get("answer");
+  stride = () => false;
+  return false;
+}
+
+/** All that is left, where a request wants more than a question. */
+function hurry() {
+  while (onward());
+}
+
+/** The rest, a stride at a time: what came in the meantime is heard between two. */
+function stroll() {
+  try {
+    if (onward()) setTimeout(stroll, 0);
+  } catch (error) {
+    tell(error);
+  }
+}
+
+async function opener() {
+  python.FS.writeFile("/opening.zip", await bytesOf(list.files.opening, () => {}));
+  return python.runPython(OPENING);
+}
+
+function tell(error) {
+  const known = error instanceof Failed;
+  postMessage({ type: "failed", why: known ? error.why : "broken", what: known ? error.what : String(error).slice(-600) });
 }
 
 self.onmessage = async ({ data }) => {
@@ -139,10 +228,13 @@ self.onmessage = async ({ data }) => {
       await start();
       postMessage({ type: "ready" });
     } else if (data.type === "request") {
-      postMessage({ type: "answer", id: data.id, body: answer(data.body) });
+      if (data.act === "open") open ??= await opener();
+      else if (data.act !== "talk") hurry();
+      postMessage({ type: "answer", id: data.id, body: (data.act === "open" ? open : answer)(data.body) });
+      if (!strolling) setTimeout(stroll, 0);
+      strolling = true;
     }
   } catch (error) {
-    const known = error instanceof Failed;
-    postMessage({ type: "failed", why: known ? error.why : "broken", what: known ? error.what : String(error).slice(-600) });
+    tell(error);
   }
 };

@@ -13,10 +13,10 @@ from collections.abc import Iterator
 
 from builder.diagnostics.diagnostic import Gravity
 from builder.model.guide import Guide
+from builder.model.inlining import Phase, inlined
 from builder.proof.writing.context import Context
 from builder.proof.writing.passages import Element
 from builder.proof.writing.rule import Finding, Known, RuleSource
-from builder.tailoring.inlining import Phase, inlined
 
 ID = "S08"
 GRAVITY = Gravity.WARNING

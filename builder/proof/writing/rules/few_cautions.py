@@ -16,11 +16,11 @@ from collections.abc import Iterator
 from builder.diagnostics.diagnostic import Gravity
 from builder.model.catalogue import SignalWord
 from builder.model.guide import Guide
+from builder.model.inlining import inlined
 from builder.proof.writing.context import Context
 from builder.proof.writing.passages import Element
 from builder.proof.writing.rule import Finding, Known, RuleSource
 from builder.tailoring.hazards import cautions_for, signal_word
-from builder.tailoring.inlining import inlined
 
 ID = "H11"
 GRAVITY = Gravity.WARNING
