@@ -58,9 +58,9 @@ def laid_out() -> tuple[Piece, ...]:
 def test_a_document_of_blocks_says_what_the_composer_needs_and_another_is_none() -> None:
     whole = document(html())
     assert whole.title
-    assert "leaf" in whole.said
+    assert "data-leaf" in whole.said
     assert whole.language == "en"
-    assert [block.said["step"] for block in whole.blocks if "step" in block.said][:2] == ["A1", "A2"]
+    assert [block.said["data-step"] for block in whole.blocks if "data-step" in block.said][:2] == ["A1", "A2"]
     assert all(block.markup.startswith('<section class="galley ') for block in whole.blocks)
     assert not any("data-step" in block.markup or "data-gap" in block.markup for block in whole.blocks)
     assert block_document("<html><body><p>no blocks</p></body></html>") is None
