@@ -241,6 +241,15 @@ class MotorPlace(StrEnum):
     FRONT_HUB = "front-hub"
 
 
+class SpeedMagnet(StrEnum):
+    """Where the magnet is that tells a motor how fast the rear wheel turns."""
+
+    SPOKE = "spoke"
+    ROTOR = "rotor"
+    VALVE = "valve"
+    NONE = "none"
+
+
 class BearingKind(StrEnum):
     """How a hub runs."""
 

@@ -52,6 +52,7 @@ from builder.model.facts import (
     ShellKind,
     ShifterMount,
     ShiftPower,
+    SpeedMagnet,
     Spring,
     SprocketMount,
     Suspension,
@@ -483,10 +484,15 @@ class ThroughAxle(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DriveUnit(Part):
-    """The motor and the battery of an electric bike; `power_w` is what it adds up a long climb."""
+    """The motor and the battery of an electric bike; `power_w` is what it adds up a long climb.
+
+    `speed_magnet` says where on the rear wheel the magnet of its speed sensor is; it is none where the motor or the hub
+    has the sensor inside.
+    """
 
     battery: Battery | None = None
     place: MotorPlace | None = None
+    speed_magnet: SpeedMagnet | None = None
     power_w: Annotated[Watts, Bounds(0, 1500)] | None = None
 
 

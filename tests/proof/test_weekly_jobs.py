@@ -162,3 +162,22 @@ def test_a_wheel_between_the_pads_of_a_rod_brake_gets_its_stirrup_out_of_the_way
         steps = [step.step.id for step in ready.tailored.steps]
         assert steps.index("open-rod-brake") < steps.index("close-rod-brake") < steps.index("hold-rods")
         assert {"open-rim-brake", "hold-cable", "hold-hydraulic"} & {*steps} == set()
+
+
+def test_a_motor_gets_its_pulse_back_wherever_its_magnet_sits() -> None:
+    for bike, step in (("plover", "magnet-on-spoke"), ("dotterel", "magnet-on-wheel")):
+        ready = work_out(Job(guide=library().guides["rear-wheel-out-and-in"], bike=library().bikes[bike]), library())
+        assert isinstance(ready, Ready)
+        steps = [one.step.id for one in ready.tailored.steps]
+        assert steps.index("wheel-out-past-cage") < steps.index(step) < steps.index("magnet-sensed")
+    without = work_out(Job(guide=library().guides["rear-wheel-out-and-in"], bike=library().bikes["wren"]), library())
+    assert isinstance(without, Ready)
+    assert [one.do for one in without.tailored.steps if "magnet" in one.do] == []
+
+
+@pytest.mark.parametrize("procedure", ["speed-magnet-set", "rear-wheel-test"])
+def test_a_magnet_that_nobody_looks_at_again_is_found(procedure: str) -> None:
+    old = library().procedures[procedure]
+    steps = tuple(one for one in old.steps if not one.id.startswith("magnet"))  # type: ignore[union-attr]
+    faulty = replace(library(), procedures={**library().procedures, procedure: replace(old, steps=steps)})
+    assert "the magnet of the speed sensor" in told("rear-wheel-out-and-in", faulty)
