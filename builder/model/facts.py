@@ -250,6 +250,14 @@ class SpeedMagnet(StrEnum):
     NONE = "none"
 
 
+class HubCable(StrEnum):
+    """What ends the cable of a gear hub at the hub."""
+
+    CLAMP_BOLT = "clamp-bolt"
+    INDICATOR = "indicator"
+    TWO_CABLES = "two-cables"
+
+
 class BearingKind(StrEnum):
     """How a hub runs."""
 

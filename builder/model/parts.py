@@ -35,6 +35,7 @@ from builder.model.facts import (
     Hanger,
     HangerHold,
     HeadsetKind,
+    HubCable,
     Indexing,
     Joiner,
     LeverPull,
@@ -371,7 +372,8 @@ class Hub(Part):
     `lowest_gear` and `highest_gear` are the ratios of a gear hub's own gears, `least_primary_ratio` the least ratio of
     chainring to sprocket that its maker allows. `radial_spokes` is fitted where the maker allows spokes that cross
     none. `axle_closing` tells of a bolt-through axle, `rotor_ring` of the lockring of a splined rotor. `dynamo` says
-    whether the hub makes the current of the lamps, `body_hold` how its freehub body is held.
+    whether the hub makes the current of the lamps, `body_hold` how its freehub body is held. `cable_joint` is what ends
+    the cable of a gear hub there: a bolt clamped on it, an indicator in the axle, or a box with two cables.
     """
 
     axle: Axle | None = None
@@ -385,6 +387,7 @@ class Hub(Part):
     rotor_mount: RotorMount | None = None
     rotor_ring: RotorRing | None = None
     dynamo: Fitted | None = None
+    cable_joint: HubCable | None = None
     bearings: BearingKind | None = None
     gears: Annotated[int, Bounds(1, 18)] | None = None
     lowest_gear: Annotated[float, Bounds(0.1, 2)] | None = None

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from builder.model.facts import DropperLine
+from builder.model.facts import DropperLine, HubCable, Role
 from builder.model.guide import Step
 from builder.model.library import Library
 from builder.model.parts import SeatPost
@@ -48,6 +48,7 @@ def told(guide: str, lib: Library) -> str:
         "dropper-post-fitted",
         "belt-tension-set",
         "rod-brakes-set",
+        "hub-gear-cable-replaced",
     ],
 )
 def test_the_job_is_proven_over_every_bike_that_it_suits(guide: str) -> None:
@@ -68,6 +69,8 @@ def test_the_job_is_proven_over_every_bike_that_it_suits(guide: str) -> None:
         ("rod-brakes-set", "front-rod-tight", "the rod of the front brake"),
         ("rod-brakes-set", "rear-gap", "the rod of the rear brake"),
         ("belt-tension-set", "tighten-axle-nuts", "the rear axle nuts"),
+        ("hub-gear-cable-replaced", "tighten-bolt", "the clamp bolt on the cable of the gear hub"),
+        ("hub-gear-cable-replaced", "adjuster-on", "the cable of the gear hub is"),
         ("dropper-post-fitted", "tighten-lever", "the lever of the dropper post"),
         ("dropper-post-fitted", "back-up", "the test of the dropper post is still to do"),
         ("dropper-post-fitted", "grease-post", "to apply the seat post"),
@@ -115,6 +118,15 @@ def test_a_dropper_post_with_another_line_is_refused_with_its_reason(line: Dropp
     refused = outcome("dropper-post-fitted", replace(dropper(), dropper_line=line))
     assert isinstance(refused, Refused)
     assert "clamped at a lever" in refused.reason
+
+
+def test_a_gear_hub_with_a_box_of_two_cables_is_refused_with_its_reason() -> None:
+    coot = library().bikes["coot"]
+    hub = replace(coot.parts[Role.REAR_HUB], cable_joint=HubCable.TWO_CABLES)  # type: ignore[call-arg]
+    bike = replace(coot, parts={**coot.parts, Role.REAR_HUB: hub})
+    refused = work_out(Job(guide=library().guides["hub-gear-cable-replaced"], bike=bike), library())
+    assert isinstance(refused, Refused)
+    assert "Two cables that end in a box" in refused.reason
 
 
 def test_a_dropper_post_is_not_put_in_as_if_it_were_a_plain_one() -> None:
