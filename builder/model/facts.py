@@ -250,6 +250,13 @@ class SpeedMagnet(StrEnum):
     NONE = "none"
 
 
+class EndCaps(StrEnum):
+    """How the end caps of a hub with cartridge bearings sit on its axle."""
+
+    PULL_OFF = "pull-off"
+    SCREWED = "screwed"
+
+
 class HubCable(StrEnum):
     """What ends the cable of a gear hub at the hub."""
 

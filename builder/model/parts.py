@@ -29,6 +29,7 @@ from builder.model.facts import (
     CrankFixing,
     DriveLine,
     DropperLine,
+    EndCaps,
     Fitted,
     Fluid,
     GripHold,
@@ -372,8 +373,8 @@ class Hub(Part):
     `lowest_gear` and `highest_gear` are the ratios of a gear hub's own gears, `least_primary_ratio` the least ratio of
     chainring to sprocket that its maker allows. `radial_spokes` is fitted where the maker allows spokes that cross
     none. `axle_closing` tells of a bolt-through axle, `rotor_ring` of the lockring of a splined rotor. `dynamo` says
-    whether the hub makes the current of the lamps, `body_hold` how its freehub body is held. `cable_joint` is what ends
-    the cable of a gear hub there: a bolt clamped on it, an indicator in the axle, or a box with two cables.
+    whether the hub makes the current of the lamps, `body_hold` how its freehub body is held. `end_caps` says how
+    those of a hub with cartridge bearings sit on the axle, `cable_joint` what ends the cable of a gear hub there: a bolt clamped on it, an indicator in the axle, or a box with two cables.
     """
 
     axle: Axle | None = None
@@ -389,6 +390,7 @@ class Hub(Part):
     dynamo: Fitted | None = None
     cable_joint: HubCable | None = None
     bearings: BearingKind | None = None
+    end_caps: EndCaps | None = None
     gears: Annotated[int, Bounds(1, 18)] | None = None
     lowest_gear: Annotated[float, Bounds(0.1, 2)] | None = None
     highest_gear: Annotated[float, Bounds(0.5, 5)] | None = None
