@@ -370,11 +370,12 @@ class Shifter(Part):
 class Hub(Part):
     """A hub: how it is held, how it runs, what it carries. `gears` counts the gears inside it, 1 for none.
 
-    `lowest_gear` and `highest_gear` are the ratios of a gear hub's own gears, `least_primary_ratio` the least ratio of
-    chainring to sprocket that its maker allows. `radial_spokes` is fitted where the maker allows spokes that cross
-    none. `axle_closing` tells of a bolt-through axle, `rotor_ring` of the lockring of a splined rotor. `dynamo` says
-    whether the hub makes the current of the lamps, `body_hold` how its freehub body is held. `end_caps` says how
-    those of a hub with cartridge bearings sit on the axle, `cable_joint` what ends the cable of a gear hub there: a bolt clamped on it, an indicator in the axle, or a box with two cables.
+    `lowest_gear` and `highest_gear` are the ratios of a gear hub's own gears, `least_primary_ratio` the least ratio
+    of chainring to sprocket that its maker allows. `radial_spokes` is fitted where the maker allows spokes that
+    cross none. `axle_closing` tells of a bolt-through axle, `rotor_ring` of the lockring of a splined rotor.
+    `dynamo` says whether the hub makes the current of the lamps, `body_hold` how its freehub body is held.
+    `end_caps` says how those of a hub with cartridge bearings sit on the axle, `cable_joint` what ends the cable of
+    a gear hub there: a bolt clamped on it, an indicator in the axle, or a box with two cables.
     """
 
     axle: Axle | None = None
