@@ -145,6 +145,7 @@ class Hanger(StrEnum):
     SHOULDERED = "shouldered"
     AXLE_PLATE = "axle-plate"
     THROUGH_FRAME = "through-frame"
+    EXTENDED = "extended"
     NONE = "none"
 
 
