@@ -144,7 +144,7 @@ def _shock_work(plan: Plan) -> str:
 _OF_PLAN: Mapping[str, Callable[[Plan], str]] = {
     "rear-derailleur-plan": _replaced(Role.REAR_DERAILLEUR),
     "shifter-plan": _replaced(Role.REAR_SHIFTER),
-    "bracket-plan": _replaced(Role.BOTTOM_BRACKET),
+    "bottom-bracket-plan": _replaced(Role.BOTTOM_BRACKET),
     "chain-plan": lambda plan: plan.chain_work.value,
     "spacer-plan": lambda plan: "fitted" if plan.replaces(Role.SPROCKET_SPACER) else "none",
     "chain-cut": _chain_cut,

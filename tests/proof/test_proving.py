@@ -120,7 +120,7 @@ def test_a_condition_that_no_bike_meets_is_found():
         replace(
             section,
             steps=tuple(
-                replace(step, when=hub_gear) if getattr(step, "id", "") == "count-to-shorten" else step
+                replace(step, when=hub_gear) if getattr(step, "id", "") == "open-to-shorten" else step
                 for step in section.steps
             ),
         )

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from builder.model.facts import DropperLine, HubCable, Role
+from builder.model.facts import DropperLine, EndCaps, Hanger, HubCable, Role
 from builder.model.guide import Step
 from builder.model.library import Library
 from builder.model.parts import SeatPost
@@ -49,6 +49,10 @@ def told(guide: str, lib: Library) -> str:
         "belt-tension-set",
         "rod-brakes-set",
         "hub-gear-cable-replaced",
+        "front-brake-lever-replaced",
+        "front-cartridge-bearings-replaced",
+        "single-chainring-fitted",
+        "chain-mended-on-the-road",
     ],
 )
 def test_the_job_is_proven_over_every_bike_that_it_suits(guide: str) -> None:
@@ -71,6 +75,11 @@ def test_the_job_is_proven_over_every_bike_that_it_suits(guide: str) -> None:
         ("belt-tension-set", "tighten-axle-nuts", "the rear axle nuts"),
         ("hub-gear-cable-replaced", "tighten-bolt", "the clamp bolt on the cable of the gear hub"),
         ("hub-gear-cable-replaced", "adjuster-on", "the cable of the gear hub is"),
+        ("front-brake-lever-replaced", "close-release", "the front rim brake"),
+        ("front-cartridge-bearings-replaced", "caps-on", "the pair of end caps of this hub"),
+        ("front-cartridge-bearings-replaced", "rock-in-bike", "the play of the new hub bearings"),
+        ("single-chainring-fitted", "tighten-ring-bolts", "the chainring of this job"),
+        ("chain-mended-on-the-road", "join-ends", "the chain is"),
         ("dropper-post-fitted", "tighten-lever", "the lever of the dropper post"),
         ("dropper-post-fitted", "back-up", "the test of the dropper post is still to do"),
         ("dropper-post-fitted", "grease-post", "to apply the seat post"),
@@ -85,7 +94,7 @@ def test_a_step_that_is_left_out_is_missed(guide: str, step: str, words: str) ->
     [
         ("pressed-bracket-replaced", "right-in", ("soft-mallet",), "bearing press"),
         ("pressed-bracket-replaced", "right-out", ("soft-mallet",), "bearing puller"),
-        ("front-gear-cable-replaced", "cap-off", ("cable-puller",), "cable cutter"),
+        ("front-gear-cable-replaced", "cut-cable", ("cable-puller",), "cable cutter"),
         ("dropper-post-fitted", "cut-cable", ("cable-cutter",), "safety glasses"),
         ("chainrings-replaced", "loosen-small-ring", ("hex-key-set",), "work gloves"),
     ],
@@ -193,3 +202,52 @@ def test_a_magnet_that_nobody_looks_at_again_is_found(procedure: str) -> None:
     steps = tuple(one for one in old.steps if not one.id.startswith("magnet"))  # type: ignore[union-attr]
     faulty = replace(library(), procedures={**library().procedures, procedure: replace(old, steps=steps)})
     assert "the magnet of the speed sensor" in told("rear-wheel-out-and-in", faulty)
+
+
+@pytest.mark.parametrize(("bike", "words"), [("dunlin", "a drop handlebar"), ("wagtail", "for a rim brake or a disc")])
+def test_a_lever_that_is_more_than_a_lever_is_refused(bike: str, words: str) -> None:
+    refused = work_out(Job(guide=library().guides["front-brake-lever-replaced"], bike=library().bikes[bike]), library())
+    assert isinstance(refused, Refused)
+    assert words in refused.reason
+
+
+def test_screwed_end_caps_are_refused_with_their_reason() -> None:
+    marten = library().bikes["marten"]
+    hub = replace(marten.parts[Role.FRONT_HUB], end_caps=EndCaps.SCREWED)  # type: ignore[call-arg]
+    bike = replace(marten, parts={**marten.parts, Role.FRONT_HUB: hub})
+    refused = work_out(Job(guide=library().guides["front-cartridge-bearings-replaced"], bike=bike), library())
+    assert isinstance(refused, Refused)
+    assert "Caps that are screwed on" in refused.reason
+
+
+def test_an_extender_below_the_hanger_is_refused_with_its_reason() -> None:
+    heron = library().bikes["heron"]
+    frame = replace(heron.parts[Role.FRAME], hanger=Hanger.EXTENDED)  # type: ignore[call-arg]
+    bike = replace(heron, parts={**heron.parts, Role.FRAME: frame})
+    job = Job(guide=library().guides["wider-range-cassette"], bike=bike, parts=("cs-11-50-11s",))
+    refused = work_out(job, library())
+    assert isinstance(refused, Refused)
+    assert "extender" in refused.reason
+
+
+def test_what_a_conversion_takes_off_is_neither_judged_nor_missed() -> None:
+    guide, bike = library().guides["single-chainring-fitted"], library().bikes["fieldfare"]
+    ready = work_out(Job(guide=guide, bike=bike, parts=("ck-38-splined",)), library())
+    assert isinstance(ready, Ready)
+    plan = ready.tailored.plan
+    assert plan is not None
+    assert {Role.FRONT_DERAILLEUR, Role.FRONT_SHIFTER} <= plan.after.without
+    assert ready.trouble == ()
+    kept = work_out(Job(guide=replace(guide, drops=()), bike=bike, parts=("ck-38-splined",)), library())
+    assert isinstance(kept, Ready)
+    assert any("Front derailleur" in line for line in kept.trouble)
+    assert "the cable clamp bolt of the front derailleur" in told(
+        guide.id, replace(library(), guides={**library().guides, guide.id: replace(guide, drops=())})
+    )
+
+
+def test_a_card_counts_the_bolts_that_the_bike_has() -> None:
+    ready = work_out(Job(guide=library().guides["chainring-replaced"], bike=library().bikes["dunlin"]), library())
+    assert isinstance(ready, Ready)
+    counts = {one.torque.fastener.id: one.torque.count for one in ready.tailored.steps if one.torque is not None}
+    assert counts["chainring-bolts"] == 5
