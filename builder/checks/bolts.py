@@ -211,8 +211,8 @@ def torque_plausibility(
     if not at_most(preload, proof):
         verdict = Verdict.DOES_NOT_FIT
         advice = (
-            f"{given} is too much for {bolt} of class {strength.name}: at most {most}. Look it up again, or ask "
-            "the maker."
+            f"{given} is more than {bolt} of class {strength.name} bears by its standard, {most}. Look thread, class "
+            "and figure up again; where the maker prints them so, ask the maker, and put no other figure in its place."
         )
     elif not at_most(torque_nm.high, most_torque):
         verdict = Verdict.WITH_CARE

@@ -105,7 +105,7 @@ def cable_pull(
 )
 def lever_reach(
     reach_mm: Annotated[
-        float | None, Meaning("across grip and lever, outside to outside"), Fact("measured.{end}-lever-reach")
+        float | None, Meaning("distance across grip and lever, outside to outside"), Fact("measured.{end}-lever-reach")
     ],
     hands: Annotated[Literal["ordinary", "small"], Meaning("whose hands: small for a child's low bike")] = "ordinary",
     rules: Annotated[Literal["iso", "us"], Meaning("iso, or us for 16 CFR 1512 of the United States")] = "iso",

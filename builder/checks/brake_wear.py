@@ -24,6 +24,10 @@ PAD_SOURCE = Source(
 # Typical least thicknesses [mm]; common practice: rotors 1.5 (1.4 to 1.8), disc pads 2.5 with their backing plate (2.4
 # to 3: a plate of about 2 and half a millimetre of lining or more), rim pads 1 above the bottom of their grooves.
 TYPICAL_ROTOR_MM = 1.5
+# What a look at the brake asks for [mm]; common practice: a lining of more than 1 lasts to the next look, and a brake
+# track that is hollow by 0.5 has a wall that can burst.
+LINING_AT_A_LOOK_MM = 1.0
+RIM_HOLLOW_MM = 0.5
 _ROTOR_SOON_MM = 0.1
 _PAD_SOON_MM = 0.5
 # A backing plate measures about 2 mm: a least below it can only be lining. Common practice.

@@ -120,7 +120,9 @@ def tyre_clearance(
 )
 def toe_clearance(
     distance_mm: Annotated[
-        float | None, Meaning("middle of the pedal to tyre or mudguard"), Fact("measured.toe-clearance")
+        float | None,
+        Meaning("distance from the middle of the pedal to tyre or mudguard"),
+        Fact("measured.toe-clearance"),
     ],
     foot: Annotated[Literal["free", "held"], Meaning("held by clip or cleat, or free")] = "free",
 ) -> CheckResult:

@@ -122,12 +122,13 @@ def tyre_pressure(
         advice = f"The tyre asks for {n(tyre_min_bar, 2)} bar at least, more than is allowed here: take another tyre."
     elif tyre_min_bar is not None and not at_least(value, tyre_min_bar):
         verdict, advice = Verdict.WITH_CARE, f"Less than the tyre asks for: pump to {n(tyre_min_bar, 2)} bar at least."
+    elif tyre_min_bar is None and not at_least(value, _LOW_SHARE * tyre_max_bar):
+        # So little is no question of the rim's limit, known or not.
+        verdict = Verdict.WITH_CARE
+        advice = f"So little that the tyre may fold: read its least pressure, and pump to {shown} at most."
     elif rim_max_bar is None:
         verdict = Verdict.MEASURE_FIRST
         advice = f"Look up the highest pressure of the rim, on the rim or at its maker; by the tyre, {shown} at most."
-    elif tyre_min_bar is None and not at_least(value, _LOW_SHARE * tyre_max_bar):
-        verdict = Verdict.WITH_CARE
-        advice = f"So little that the tyre may fold: read its least pressure, and pump to {shown} at most."
     elif hookless:
         verdict, advice = Verdict.WITH_CARE, f"Pump to {shown} at most."
     else:

@@ -25,6 +25,8 @@ GOOD_SPREAD, WORST_SPREAD = 10.0, 20.0
 _FEWEST_SPOKES = 4
 # Tension of a usual wheel's tighter side [N]; common practice, where the rim's maker states no highest.
 USUAL_TENSION_N = Range(800.0, 1200.0)
+# Twice what is usual [N], a guard of our own, no source: a spoke of 1.8 mm breaks at some 2500 N, at 1000 N/mm².
+_NO_WHEEL_N = 2400.0
 # Run-out, the whole span over one turn [mm]: TBIS 15194 with rim brakes; without them ISO 4210-2 from memory; a well
 # trued wheel by common practice.
 RACING_RIM_BRAKE_MM, RIM_BRAKE_MM, OTHER_BRAKE_MM, TRUED_MM = 0.6, 0.8, 2.0, 0.5
@@ -95,6 +97,12 @@ def spoke_tension_spread(
         # The margin is that of the spread, which is good here.
         verdict, margin = Verdict.DOES_NOT_FIT, None
         advice = f"More than the {n(rim_most, 0)} N that the rim's maker states: slacken the whole side evenly."
+    elif rim_most is None and not at_most(max(tensions), _NO_WHEEL_N):
+        verdict, margin = Verdict.DOES_NOT_FIT, None
+        advice = (
+            f"More than {n(_NO_WHEEL_N)} N, which no usual rim bears and a thin spoke hardly: read the gauge's table "
+            "for this spoke again, and slacken the whole side evenly if it is so."
+        )
     elif not at_most(spread, GOOD_SPREAD):
         verdict = Verdict.WITH_CARE
         advice = f"Even the tension: bring the spoke of {n(worst, 0)} N nearer the mean of {n(mean, 0)} N."

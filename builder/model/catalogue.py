@@ -119,7 +119,8 @@ class Fastener:
     `thread` is a metric size such as `M5` or `M8x1`, or words for any other thread. Where `torque_nm` is None, `feel`
     says how the right tightness is known. `bare` says that it comes off whole, so that its thread is prepared anew.
     `into` is what its inner thread is cut in, where that is always the same. `on_carbon` says on which bikes it clamps
-    carbon, so that the lower figure of the range counts.
+    carbon, so that the lower figure of the range counts. `count` is how many there usually are, `counted` the fact of a
+    bike that says how many it has, such as `crankset.ring-bolts`.
     """
 
     id: str = ""
@@ -137,6 +138,7 @@ class Fastener:
     bare: bool = False
     on_carbon: Condition = NEVER
     count: int = 1
+    counted: str = ""
     source: Annotated[str, Ref("sources")]
     spread: Text = ""
     critical: bool = False

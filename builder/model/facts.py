@@ -145,6 +145,7 @@ class Hanger(StrEnum):
     SHOULDERED = "shouldered"
     AXLE_PLATE = "axle-plate"
     THROUGH_FRAME = "through-frame"
+    EXTENDED = "extended"
     NONE = "none"
 
 
@@ -239,6 +240,30 @@ class MotorPlace(StrEnum):
     CRANKS = "cranks"
     REAR_HUB = "rear-hub"
     FRONT_HUB = "front-hub"
+
+
+class SpeedMagnet(StrEnum):
+    """Where the magnet is that tells a motor how fast the rear wheel turns."""
+
+    SPOKE = "spoke"
+    ROTOR = "rotor"
+    VALVE = "valve"
+    NONE = "none"
+
+
+class EndCaps(StrEnum):
+    """How the end caps of a hub with cartridge bearings sit on its axle."""
+
+    PULL_OFF = "pull-off"
+    SCREWED = "screwed"
+
+
+class HubCable(StrEnum):
+    """What ends the cable of a gear hub at the hub."""
+
+    CLAMP_BOLT = "clamp-bolt"
+    INDICATOR = "indicator"
+    TWO_CABLES = "two-cables"
 
 
 class BearingKind(StrEnum):

@@ -182,11 +182,12 @@ class Guide:
     """A job, as the reader meets it.
 
     `suits` says which bikes it is for and `refuse` what to tell the others. `wants` are the roles for which a plan
-    chooses parts: the part that the reader wants comes with the plan. `takes` are those for which a part may be named
-    that the same steps put on; without one the guide is about the part as it is. `before` are the conditions to meet
-    first; `done_when` the end state. `ends` are states that are left other than ride-ready, on purpose.
-    `service_sheet` says that the guide is also printed densely, a row a step, one sheet for each bike of the fleet;
-    `tag` that this sheet is a small one, with one name and nothing else to fill in.
+    chooses parts: the part that the reader wants comes with the plan. `takes` are those for which a part may be
+    named that the same steps put on; without one the guide is about the part as it is. `drops` are those whose part
+    its steps take off for good. `before` are the conditions to meet first; `done_when` the end state. `ends` are
+    states that are left other than ride-ready, on purpose. `service_sheet` says that the guide is also printed
+    densely, a row a step, one sheet for each bike of the fleet; `tag` that this sheet is a small one, with one name
+    and nothing else to fill in.
     """
 
     id: str = ""
@@ -205,6 +206,7 @@ class Guide:
     refuse: Text = ""
     wants: tuple[Role, ...] = ()
     takes: tuple[Role, ...] = ()
+    drops: tuple[Role, ...] = ()
     touches: tuple[Area, ...] = ()
     before: tuple[Text, ...] = ()
     begins: Mapping[Annotated[str, Ref("states")], str] = field(default_factory=dict)

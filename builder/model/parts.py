@@ -29,12 +29,14 @@ from builder.model.facts import (
     CrankFixing,
     DriveLine,
     DropperLine,
+    EndCaps,
     Fitted,
     Fluid,
     GripHold,
     Hanger,
     HangerHold,
     HeadsetKind,
+    HubCable,
     Indexing,
     Joiner,
     LeverPull,
@@ -52,6 +54,7 @@ from builder.model.facts import (
     ShellKind,
     ShifterMount,
     ShiftPower,
+    SpeedMagnet,
     Spring,
     SprocketMount,
     Suspension,
@@ -367,10 +370,12 @@ class Shifter(Part):
 class Hub(Part):
     """A hub: how it is held, how it runs, what it carries. `gears` counts the gears inside it, 1 for none.
 
-    `lowest_gear` and `highest_gear` are the ratios of a gear hub's own gears, `least_primary_ratio` the least ratio of
-    chainring to sprocket that its maker allows. `radial_spokes` is fitted where the maker allows spokes that cross
-    none. `axle_closing` tells of a bolt-through axle, `rotor_ring` of the lockring of a splined rotor. `dynamo` says
-    whether the hub makes the current of the lamps, `body_hold` how its freehub body is held.
+    `lowest_gear` and `highest_gear` are the ratios of a gear hub's own gears, `least_primary_ratio` the least ratio
+    of chainring to sprocket that its maker allows. `radial_spokes` is fitted where the maker allows spokes that
+    cross none. `axle_closing` tells of a bolt-through axle, `rotor_ring` of the lockring of a splined rotor.
+    `dynamo` says whether the hub makes the current of the lamps, `body_hold` how its freehub body is held.
+    `end_caps` says how those of a hub with cartridge bearings sit on the axle, `cable_joint` what ends the cable of
+    a gear hub there: a bolt clamped on it, an indicator in the axle, or a box with two cables.
     """
 
     axle: Axle | None = None
@@ -384,7 +389,9 @@ class Hub(Part):
     rotor_mount: RotorMount | None = None
     rotor_ring: RotorRing | None = None
     dynamo: Fitted | None = None
+    cable_joint: HubCable | None = None
     bearings: BearingKind | None = None
+    end_caps: EndCaps | None = None
     gears: Annotated[int, Bounds(1, 18)] | None = None
     lowest_gear: Annotated[float, Bounds(0.1, 2)] | None = None
     highest_gear: Annotated[float, Bounds(0.5, 5)] | None = None
@@ -483,10 +490,15 @@ class ThroughAxle(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DriveUnit(Part):
-    """The motor and the battery of an electric bike; `power_w` is what it adds up a long climb."""
+    """The motor and the battery of an electric bike; `power_w` is what it adds up a long climb.
+
+    `speed_magnet` says where on the rear wheel the magnet of its speed sensor is; it is none where the motor or the hub
+    has the sensor inside.
+    """
 
     battery: Battery | None = None
     place: MotorPlace | None = None
+    speed_magnet: SpeedMagnet | None = None
     power_w: Annotated[Watts, Bounds(0, 1500)] | None = None
 
 

@@ -331,7 +331,7 @@ def view_torque(torque: Torque, words: Words, *, source: int = 0, turning: str =
         turning=inline(turning),
         tools=", ".join(tools),
         lacks_wrench=torque.torque_nm is not None and torque.wrench is None,
-        count=fastener.count,
+        count=torque.count,
         spread=inline(fastener.spread),
         on_carbon=_on_carbon(torque, words),
         critical=fastener.critical,

@@ -98,7 +98,7 @@ def _row(
     return FastenerRow(
         id=fastener.id,
         name=fastener.name,
-        count=fastener.count,
+        count=torque.count,
         value="" if torque.torque_nm is None else amounts.torque(torque.torque_nm),
         feel=_unbroken(fastener.feel),
         maker=torque.maker,

@@ -107,7 +107,11 @@ def _pulley_gap(bike: Bike) -> str | None:
 
 
 # What is asked of the bike as the plan will leave it, worked out from its parts.
-_OF_BIKE_AFTER: Mapping[str, Callable[[Bike], str | None]] = {"pulley-gap": _pulley_gap, "indexing": _indexing}
+_OF_BIKE_AFTER: Mapping[str, Callable[[Bike], str | None]] = {
+    "pulley-gap": _pulley_gap,
+    "indexing": _indexing,
+    "new-chainrings": _chainrings,
+}
 
 
 def _replaced(role: Role) -> Callable[[Plan], str]:
@@ -140,6 +144,7 @@ def _shock_work(plan: Plan) -> str:
 _OF_PLAN: Mapping[str, Callable[[Plan], str]] = {
     "rear-derailleur-plan": _replaced(Role.REAR_DERAILLEUR),
     "shifter-plan": _replaced(Role.REAR_SHIFTER),
+    "bottom-bracket-plan": _replaced(Role.BOTTOM_BRACKET),
     "chain-plan": lambda plan: plan.chain_work.value,
     "spacer-plan": lambda plan: "fitted" if plan.replaces(Role.SPROCKET_SPACER) else "none",
     "chain-cut": _chain_cut,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from builder.model.bike import MEASURED_ON, Bike, Measurements
@@ -48,6 +48,13 @@ def as_found(bike: Bike, library: Library | None = None) -> Fitting:
         wrenches_nm=tuple(tool.torque_nm for tool in tools if tool.torque_nm is not None),
         bits=frozenset(head for tool in tools for head in tool.fits),
     )
+
+
+def without_parts(bike: Bike, roles: Iterable[Role]) -> Bike:
+    """The bike with nothing in `roles`."""
+    gone = frozenset(roles)
+    kept = {role: part for role, part in bike.parts.items() if role not in gone}
+    return replace(bike, parts=kept, without=bike.without | gone)
 
 
 def with_parts(fitting: Fitting, parts: Mapping[Role, Part]) -> Fitting:

@@ -20,7 +20,7 @@ from builder.model.parts import Part, folder_of, roles_of
 from builder.model.torque import torque_of
 from builder.planning.asking import Answered, Remembered, answers, checks_of_bikes, fastener_answers
 from builder.planning.attributes import cases_of
-from builder.planning.fitting import Fitting, as_found, with_parts
+from builder.planning.fitting import Fitting, as_found, with_parts, without_parts
 from builder.planning.limits import meets, requirements
 from builder.planning.looking_up import roles_of_fact
 from builder.planning.missing import missing_facts
@@ -83,8 +83,8 @@ def _place(part: Part, place: str, guide: Guide | None) -> Role:
     return fitting[0]
 
 
-def plan_job(bike: Bike, wanted: Mapping[Role, Part], library: Library) -> Plan:
-    """What putting `wanted` on `bike` comes to.
+def plan_job(bike: Bike, wanted: Mapping[Role, Part], library: Library, dropped: Iterable[Role] = ()) -> Plan:
+    """What putting `wanted` on `bike`, and taking off for good what is `dropped`, comes to.
 
     The fewest and then the cheapest changes are searched for after which no check fails; see
     `builder.planning.search`: among what the workshop has in stock, and where nothing there will do, among all parts
@@ -93,7 +93,7 @@ def plan_job(bike: Bike, wanted: Mapping[Role, Part], library: Library) -> Plan:
     if not wanted:
         return Plan(bike=bike, after=bike)
     touched = frozenset(wanted)
-    start = as_found(bike, library)
+    start = as_found(without_parts(bike, dropped), library)
     remembered: Remembered = {}
 
     def failing(changes: Parts, *, strictly: bool) -> tuple[Answered, ...]:

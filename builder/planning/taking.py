@@ -42,7 +42,7 @@ def _other_changes(plan: Plan) -> Iterator[str]:
 
 def _other_work(plan: Plan, library: Library) -> Iterator[str]:
     """What the plan does besides, and no change tells, such as a chain that is shortened."""
-    changed = tuple(change.role.value for change in plan.changes)
+    changed = (*(change.role.value for change in plan.changes), *(role.value for role in plan.wanted))
     for attribute in library.attributes.values():
         case = case_of(attribute, plan.bike, plan)
         if attribute.idle and case not in (None, attribute.idle) and not attribute.id.startswith(changed):

@@ -167,7 +167,7 @@ def plan_of(job: Job, library: Library) -> Plan | None:
     """
     if job.bike is None:
         return None
-    return plan_job(job.bike, wanted_parts(job.guide, job.parts, library), library)
+    return plan_job(job.bike, wanted_parts(job.guide, job.parts, library), library, job.guide.drops)
 
 
 def _chosen(items: Mapping[str, _Item], names: Iterable[str]) -> tuple[_Item, ...]:

@@ -217,6 +217,7 @@ def _guide_seen(guide: Guide, library: Library) -> _Seen:
         "wants": [role.value for role in guide.wants],
         # A guide that takes no part keeps the revision under which it was tried.
         **({"takes": [role.value for role in guide.takes]} if guide.takes else {}),
+        **({"drops": [role.value for role in guide.drops]} if guide.drops else {}),
         "touches": [area.value for area in guide.touches],
         "cautions": [_caution(name, library) for name in guide.cautions],
         "sections": [[section.title, section.end, _condition(section.when)] for section in guide.work],

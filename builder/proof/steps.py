@@ -65,7 +65,7 @@ def repeats(track: Track, index: int, before: int, has: frozenset[str], trace: T
 
 def end(track: Track, cases: Mapping[str, str], trace: Trace) -> tuple[Failure, ...]:
     """What is not as it must be after the last step; a state that the bike does not have is always as it must be."""
-    failures = [Failure(Flaw.OPEN, -1, name) for name in sorted(trace.open)]
+    failures = [Failure(Flaw.OPEN, -1, name) for name in sorted(trace.open) if track.stays_on(name)]
     for name, value in trace.states:
         wanted = track.wanted_at_end(name)
         if value not in wanted and decided(track.library.states[name].when, cases) is True:

@@ -79,6 +79,10 @@ class Track:
         """Conditions made ready to be answered for what is known."""
         return tuple(self.space.knowing.asked(condition) for condition in conditions)
 
+    def stays_on(self, fastener: str) -> bool:
+        """Whether a fastener belongs to what the bike still has after the job."""
+        return self.library.fasteners[fastener].role not in self.guide.drops
+
     def wanted_at_end(self, name: str) -> tuple[str, ...]:
         """The values in which a state may be left."""
         return (self.guide.ends[name],) if name in self.guide.ends else self.library.states[name].ready

@@ -45,8 +45,10 @@ def fit_on(bike: Bike, parts: tuple[str, ...], library: Library) -> Fit:
     """
     guide, outcome = _guided(parts, bike, library)
     plan = outcome.tailored.plan if isinstance(outcome, Ready) else None
+    if plan is None:
+        plan = plan_job(bike, wanted_parts(guide, parts, library), library, () if guide is None else guide.drops)
     return Fit(
-        plan=plan if plan is not None else plan_job(bike, wanted_parts(guide, parts, library), library),
+        plan=plan,
         guide=guide,
         outcome=outcome,
     )

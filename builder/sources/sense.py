@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from builder.diagnostics.diagnostic import Diagnostic, nearest
 from builder.model.bike import Bike
-from builder.model.catalogue import Attribute, Measurement, State
+from builder.model.catalogue import Attribute, Fastener, Measurement, State
 from builder.model.facts import Role
 from builder.model.guide import Guide, Procedure, Step, Use
 from builder.model.library import Library
@@ -29,6 +29,8 @@ def check_sense(library: Library, known: Known) -> Iterator[Diagnostic]:
         yield from _state(state)
     for attribute in library.attributes.values():
         yield from _attribute(attribute)
+    for fastener in library.fasteners.values():
+        yield from _fastener(fastener)
     for measurement in library.measurements.values():
         yield from _measurement(measurement)
     for procedure in library.procedures.values():
@@ -94,16 +96,27 @@ def _attribute(attribute: Attribute) -> Iterator[Diagnostic]:
             )
     if attribute.source == COMPUTED:
         return
-    at = attribute.places.of("source")
-    role, _, key = attribute.source.partition(".")
-    if role not in list(Role):
-        hint = choices(role, (*Role, COMPUTED), "write 'role.key' of a part, or 'computed'; the roles are")
-        yield Diagnostic(rule="unknown-name", message=f"unknown role '{role}'", at=at, hints=(hint,))
-        return
-    field, wrong = _field(kind_for(Role(role)), key, f"a {role}", at)
+    says = "write 'role.key' of a part, or 'computed'; the roles are"
+    field, wrong = _fact(attribute.source, attribute.places.of("source"), (*Role, COMPUTED), says)
     yield from wrong
     if field is not None and isinstance(field.shape, OneOf):
         yield from _cases_of(attribute, field.shape)
+
+
+def _fastener(fastener: Fastener) -> Iterator[Diagnostic]:
+    """What counts the fastener on a bike must be a fact of a part."""
+    if fastener.counted:
+        says = "write 'role.key' of a part; the roles are"
+        yield from _fact(fastener.counted, fastener.places.of("counted"), tuple(Role), says)[1]
+
+
+def _fact(path: str, at: Position, first: Iterable[str], says: str) -> tuple[Field | None, tuple[Diagnostic, ...]]:
+    """The field of a part that `path` names; `says` is told with the words that it may begin with."""
+    role, _, key = path.partition(".")
+    if role in list(Role):
+        return _field(kind_for(Role(role)), key, f"a {role}", at)
+    hint = choices(role, first, says)
+    return None, (Diagnostic(rule="unknown-name", message=f"unknown role '{role}'", at=at, hints=(hint,)),)
 
 
 def _cases_of(attribute: Attribute, shape: OneOf) -> Iterator[Diagnostic]:

@@ -32,10 +32,12 @@ class Torque:
 
     `maker` says that the part's own figure is shown; otherwise the range is typical and the card leaves a line for
     the maker's. `wrench` is the torque wrench whose range holds it, None where the workshop has none; `driver` the
-    tool that fits the head. `on_carbon` says that carbon is clamped, so that the lower figure counts.
+    tool that fits the head. `on_carbon` says that carbon is clamped, so that the lower figure counts. `count` is how
+    many of the fastener this bike has, as far as that is known.
     """
 
     fastener: Fastener
+    count: int
     torque_nm: Range | None
     maker: bool
     source: str

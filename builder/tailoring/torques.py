@@ -11,6 +11,7 @@ from builder.model.catalogue import Fastener, Hand, Tool
 from builder.model.condition import NEVER
 from builder.model.deciding import decided
 from builder.model.library import Library
+from builder.model.paths import fact_value
 from builder.model.torque import torque_of
 from builder.model.units import Range, Unit, write_range
 from builder.planning.attributes import cases_of
@@ -53,6 +54,7 @@ def torque_for(fastener: Fastener, bike: Bike | None, library: Library) -> Torqu
     citation = library.sources.get(fastener.source)
     return Torque(
         fastener=fastener,
+        count=_count(fastener, bike),
         torque_nm=torque_nm,
         maker=bool(maker),
         source=maker or (citation.title if citation is not None else fastener.source),
@@ -60,6 +62,12 @@ def torque_for(fastener: Fastener, bike: Bike | None, library: Library) -> Torqu
         wrench=None if torque_nm is None else wrench_for(torque_nm, library),
         on_carbon=_clamps_carbon(fastener, bike, library),
     )
+
+
+def _count(fastener: Fastener, bike: Bike | None) -> int:
+    """How many of the fastener the bike has; the usual number where its file does not say."""
+    said = fact_value(fastener.counted, bike) if fastener.counted and bike is not None else None
+    return said if isinstance(said, int) and said > 0 else fastener.count
 
 
 def _clamps_carbon(fastener: Fastener, bike: Bike | None, library: Library) -> bool:

@@ -136,3 +136,8 @@ def test_room_that_was_not_measured_is_measured_first():
 def test_a_held_foot_turns_the_regulation_into_a_guide():
     assert toe_clearance(80).verdict is Verdict.DOES_NOT_FIT
     assert toe_clearance(80, foot="held").verdict is Verdict.WITH_CARE
+
+
+def test_a_pressure_at_which_a_tyre_folds_is_told_whatever_the_rim_bears() -> None:
+    assert tyre_pressure(tyre_max_bar=4.5, pressure_bar=0.5, rim_max_bar=None).verdict is Verdict.WITH_CARE
+    assert tyre_pressure(tyre_max_bar=4.5, pressure_bar=4.0, rim_max_bar=None).verdict is Verdict.MEASURE_FIRST

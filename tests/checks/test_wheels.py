@@ -156,7 +156,8 @@ def test_run_out_verdicts_turn_at_the_limits_and_one_failed_reading_fails(latera
         (1201.0, None, Verdict.WITH_CARE),
         (1250.0, 1300.0, Verdict.FITS),
         (1301.0, 1300.0, Verdict.DOES_NOT_FIT),
-        (2800.0, None, Verdict.WITH_CARE),
+        (1300.0, None, Verdict.WITH_CARE),
+        (2800.0, None, Verdict.DOES_NOT_FIT),
     ],
 )
 def test_even_spokes_are_judged_by_their_level_too(tension, rim_most, verdict):

@@ -54,12 +54,12 @@ def test_it_is_told_over_how_much_a_guide_is_proven():
 
 def test_a_chain_that_is_not_taken_off_is_found_where_it_must_be_off():
     found = findings(without_step("chain-off", "chain-off"))
-    finding = next(d for d in found if "chain-join.thread-chain" in d.message)
+    finding = next(d for d in found if "chain-thread.thread-chain" in d.message)
     assert finding.message == (
-        f"{LEAD}: step 'chain-join.thread-chain' needs that the chain is off the bike, but it is open"
+        f"{LEAD}: step 'chain-thread.thread-chain' needs that the chain is off the bike, but it is open"
     )
     assert finding.label == "for a bike with a new rear derailleur"
-    assert finding.at.file.endswith("chain-join.yaml")
+    assert finding.at.file.endswith("chain-thread.yaml")
     assert finding.hints[0].startswith("the way there: ")
     assert "but not on this path" in finding.hints[1]
 
@@ -120,7 +120,7 @@ def test_a_condition_that_no_bike_meets_is_found():
         replace(
             section,
             steps=tuple(
-                replace(step, when=hub_gear) if getattr(step, "id", "") == "count-to-shorten" else step
+                replace(step, when=hub_gear) if getattr(step, "id", "") == "open-to-shorten" else step
                 for step in section.steps
             ),
         )

@@ -31,7 +31,7 @@ def test_the_clutch_of_a_new_derailleur_is_on_whatever_was_done_to_the_old_one()
     found = next(
         one
         for one in prove(lib.guides[LEAD], lib, counting=False).diagnostics
-        if "chain-join.thread-chain" in one.message
+        if "chain-thread.thread-chain" in one.message
     )
     assert "the cage clutch is switched off, but it is switched on" in found.message
     assert "a new rear derailleur" in found.label

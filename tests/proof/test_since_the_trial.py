@@ -73,14 +73,18 @@ def test_a_changed_step_takes_the_status_on_the_card_back_and_check_names_it(wor
     assert "UNVERIFIED" not in before
     assert "unverified" not in noted(workspace)
 
-    line = alter(workspace / f"{JOB}.yaml", "Clean the marks of the hub with a cloth.", "Clean the marks of the hub.")
+    line = alter(
+        workspace / f"{JOB}.yaml",
+        "Inspect the gear cable and its housing from the shifter to the hub.",
+        "Inspect the gear cable from the shifter to the hub.",
+    )
 
     after = first_side(workspace)
     assert "UNVERIFIED" in after
     assert "Tried on a bike by M. Muster" not in after
     told = checked(workspace)
     assert f"'{JOB}' is unverified again: its text changed after M. Muster tried it on 2026-02-03" in told
-    assert "changed since: clean-window" in told
+    assert "changed since: inspect-cable" in told
     # The step begins a line before its sentence.
     assert f"{JOB}.yaml:{line - 1})" in told
     assert "added since" not in told
@@ -90,7 +94,7 @@ def test_a_changed_step_takes_the_status_on_the_card_back_and_check_names_it(wor
     found = json.loads(call("check", "--json", "--workspace", str(workspace)).stdout)
     (note,) = [one for one in found if one["rule"] == "trial"]
     assert note["gravity"] == "note"
-    assert "changed since: clean-window" in note["hints"]
+    assert "changed since: inspect-cable" in note["hints"]
     assert [place["message"] for place in note["related"]] == ["changed"]
 
 
@@ -106,10 +110,10 @@ def test_a_changed_torque_or_procedure_counts_as_the_text_does(workspace: Path) 
 
 
 def test_added_and_removed_steps_are_told_as_such(workspace: Path) -> None:
-    alter(workspace / f"{JOB}.yaml", "- id: clean-window", "- id: wipe-window")
+    alter(workspace / f"{JOB}.yaml", "- id: inspect-cable", "- id: see-cable")
     told = noted(workspace)
-    assert "added since: wipe-window" in told
-    assert "removed since: clean-window" in told
+    assert "added since: see-cable" in told
+    assert "removed since: inspect-cable" in told
 
 
 def test_what_no_reader_sees_leaves_the_card_as_it_was(workspace: Path) -> None:

@@ -23,16 +23,16 @@ def workspace(tmp_path: Path) -> Path:
     """A workspace with one guide, of which a step goes without a rule of writing."""
     (tmp_path / "shop").mkdir()
     text = (shipped_library() / f"{JOB}.yaml").read_text(encoding="utf-8")
-    place = "- id: clean-window\n        do: Clean the marks of the hub with a cloth."
+    place = "- id: inspect-cable\n        do: Inspect the gear cable and its housing from the shifter to the hub."
     assert place in text
-    changed = "- id: clean-window\n        do: Do not touch the marks of the hub.\n        " + RULE
+    changed = "- id: inspect-cable\n        do: Do not touch the gear cable.\n        " + RULE
     (tmp_path / "shop" / f"{JOB}.yaml").write_text(text.replace(place, changed), encoding="utf-8")
     shutil.copytree(shipped_library() / "bikes", tmp_path / "shop" / "bikes")
     return tmp_path / "shop"
 
 
 def test_every_waiver_is_found_with_its_place_reason_and_name(workspace: Path) -> None:
-    mine = [one for one in waived(load(workspace).library) if one.element == f"{JOB}.clean-window"]
+    mine = [one for one in waived(load(workspace).library) if one.element == f"{JOB}.inspect-cable"]
     (one,) = mine
     assert (one.what, one.reason, one.by) == ("the rule W22", "The act is one that people try.", "M. Muster")
     assert one.at.file.endswith(f"{JOB}.yaml")
@@ -61,7 +61,7 @@ def test_check_lists_them_before_its_last_line(workspace: Path) -> None:
     # Those of the library below the workspace are not the workspace's to answer for.
     number = lines.index("1 waiver, each with its reason:")
     (line,) = lines[number + 1 : -1]
-    assert f"'{JOB}.clean-window' goes without the rule W22: The act is one that people try. (M. Muster)" in line
+    assert f"'{JOB}.inspect-cable' goes without the rule W22: The act is one that people try. (M. Muster)" in line
     assert "source files read" in lines[-1]
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from builder.model.facts import DropperLine
+from builder.model.facts import DropperLine, EndCaps, Hanger, HubCable, Role
 from builder.model.guide import Step
 from builder.model.library import Library
 from builder.model.parts import SeatPost
@@ -48,6 +48,11 @@ def told(guide: str, lib: Library) -> str:
         "dropper-post-fitted",
         "belt-tension-set",
         "rod-brakes-set",
+        "hub-gear-cable-replaced",
+        "front-brake-lever-replaced",
+        "front-cartridge-bearings-replaced",
+        "single-chainring-fitted",
+        "chain-mended-on-the-road",
     ],
 )
 def test_the_job_is_proven_over_every_bike_that_it_suits(guide: str) -> None:
@@ -68,6 +73,13 @@ def test_the_job_is_proven_over_every_bike_that_it_suits(guide: str) -> None:
         ("rod-brakes-set", "front-rod-tight", "the rod of the front brake"),
         ("rod-brakes-set", "rear-gap", "the rod of the rear brake"),
         ("belt-tension-set", "tighten-axle-nuts", "the rear axle nuts"),
+        ("hub-gear-cable-replaced", "tighten-bolt", "the clamp bolt on the cable of the gear hub"),
+        ("hub-gear-cable-replaced", "adjuster-on", "the cable of the gear hub is"),
+        ("front-brake-lever-replaced", "close-release", "the front rim brake"),
+        ("front-cartridge-bearings-replaced", "caps-on", "the pair of end caps of this hub"),
+        ("front-cartridge-bearings-replaced", "rock-in-bike", "the play of the new hub bearings"),
+        ("single-chainring-fitted", "tighten-ring-bolts", "the chainring of this job"),
+        ("chain-mended-on-the-road", "join-ends", "the chain is"),
         ("dropper-post-fitted", "tighten-lever", "the lever of the dropper post"),
         ("dropper-post-fitted", "back-up", "the test of the dropper post is still to do"),
         ("dropper-post-fitted", "grease-post", "to apply the seat post"),
@@ -82,7 +94,7 @@ def test_a_step_that_is_left_out_is_missed(guide: str, step: str, words: str) ->
     [
         ("pressed-bracket-replaced", "right-in", ("soft-mallet",), "bearing press"),
         ("pressed-bracket-replaced", "right-out", ("soft-mallet",), "bearing puller"),
-        ("front-gear-cable-replaced", "cap-off", ("cable-puller",), "cable cutter"),
+        ("front-gear-cable-replaced", "cut-cable", ("cable-puller",), "cable cutter"),
         ("dropper-post-fitted", "cut-cable", ("cable-cutter",), "safety glasses"),
         ("chainrings-replaced", "loosen-small-ring", ("hex-key-set",), "work gloves"),
     ],
@@ -115,6 +127,15 @@ def test_a_dropper_post_with_another_line_is_refused_with_its_reason(line: Dropp
     refused = outcome("dropper-post-fitted", replace(dropper(), dropper_line=line))
     assert isinstance(refused, Refused)
     assert "clamped at a lever" in refused.reason
+
+
+def test_a_gear_hub_with_a_box_of_two_cables_is_refused_with_its_reason() -> None:
+    coot = library().bikes["coot"]
+    hub = replace(coot.parts[Role.REAR_HUB], cable_joint=HubCable.TWO_CABLES)  # type: ignore[call-arg]
+    bike = replace(coot, parts={**coot.parts, Role.REAR_HUB: hub})
+    refused = work_out(Job(guide=library().guides["hub-gear-cable-replaced"], bike=bike), library())
+    assert isinstance(refused, Refused)
+    assert "Two cables that end in a box" in refused.reason
 
 
 def test_a_dropper_post_is_not_put_in_as_if_it_were_a_plain_one() -> None:
@@ -162,3 +183,71 @@ def test_a_wheel_between_the_pads_of_a_rod_brake_gets_its_stirrup_out_of_the_way
         steps = [step.step.id for step in ready.tailored.steps]
         assert steps.index("open-rod-brake") < steps.index("close-rod-brake") < steps.index("hold-rods")
         assert {"open-rim-brake", "hold-cable", "hold-hydraulic"} & {*steps} == set()
+
+
+def test_a_motor_gets_its_pulse_back_wherever_its_magnet_sits() -> None:
+    for bike, step in (("plover", "magnet-on-spoke"), ("dotterel", "magnet-on-wheel")):
+        ready = work_out(Job(guide=library().guides["rear-wheel-out-and-in"], bike=library().bikes[bike]), library())
+        assert isinstance(ready, Ready)
+        steps = [one.step.id for one in ready.tailored.steps]
+        assert steps.index("wheel-out-past-cage") < steps.index(step) < steps.index("magnet-sensed")
+    without = work_out(Job(guide=library().guides["rear-wheel-out-and-in"], bike=library().bikes["wren"]), library())
+    assert isinstance(without, Ready)
+    assert [one.do for one in without.tailored.steps if "magnet" in one.do] == []
+
+
+@pytest.mark.parametrize("procedure", ["speed-magnet-set", "rear-wheel-test"])
+def test_a_magnet_that_nobody_looks_at_again_is_found(procedure: str) -> None:
+    old = library().procedures[procedure]
+    steps = tuple(one for one in old.steps if not one.id.startswith("magnet"))  # type: ignore[union-attr]
+    faulty = replace(library(), procedures={**library().procedures, procedure: replace(old, steps=steps)})
+    assert "the magnet of the speed sensor" in told("rear-wheel-out-and-in", faulty)
+
+
+@pytest.mark.parametrize(("bike", "words"), [("dunlin", "a drop handlebar"), ("wagtail", "for a rim brake or a disc")])
+def test_a_lever_that_is_more_than_a_lever_is_refused(bike: str, words: str) -> None:
+    refused = work_out(Job(guide=library().guides["front-brake-lever-replaced"], bike=library().bikes[bike]), library())
+    assert isinstance(refused, Refused)
+    assert words in refused.reason
+
+
+def test_screwed_end_caps_are_refused_with_their_reason() -> None:
+    marten = library().bikes["marten"]
+    hub = replace(marten.parts[Role.FRONT_HUB], end_caps=EndCaps.SCREWED)  # type: ignore[call-arg]
+    bike = replace(marten, parts={**marten.parts, Role.FRONT_HUB: hub})
+    refused = work_out(Job(guide=library().guides["front-cartridge-bearings-replaced"], bike=bike), library())
+    assert isinstance(refused, Refused)
+    assert "Caps that are screwed on" in refused.reason
+
+
+def test_an_extender_below_the_hanger_is_refused_with_its_reason() -> None:
+    heron = library().bikes["heron"]
+    frame = replace(heron.parts[Role.FRAME], hanger=Hanger.EXTENDED)  # type: ignore[call-arg]
+    bike = replace(heron, parts={**heron.parts, Role.FRAME: frame})
+    job = Job(guide=library().guides["wider-range-cassette"], bike=bike, parts=("cs-11-50-11s",))
+    refused = work_out(job, library())
+    assert isinstance(refused, Refused)
+    assert "extender" in refused.reason
+
+
+def test_what_a_conversion_takes_off_is_neither_judged_nor_missed() -> None:
+    guide, bike = library().guides["single-chainring-fitted"], library().bikes["fieldfare"]
+    ready = work_out(Job(guide=guide, bike=bike, parts=("ck-38-splined",)), library())
+    assert isinstance(ready, Ready)
+    plan = ready.tailored.plan
+    assert plan is not None
+    assert {Role.FRONT_DERAILLEUR, Role.FRONT_SHIFTER} <= plan.after.without
+    assert ready.trouble == ()
+    kept = work_out(Job(guide=replace(guide, drops=()), bike=bike, parts=("ck-38-splined",)), library())
+    assert isinstance(kept, Ready)
+    assert any("Front derailleur" in line for line in kept.trouble)
+    assert "the cable clamp bolt of the front derailleur" in told(
+        guide.id, replace(library(), guides={**library().guides, guide.id: replace(guide, drops=())})
+    )
+
+
+def test_a_card_counts_the_bolts_that_the_bike_has() -> None:
+    ready = work_out(Job(guide=library().guides["chainring-replaced"], bike=library().bikes["dunlin"]), library())
+    assert isinstance(ready, Ready)
+    counts = {one.torque.fastener.id: one.torque.count for one in ready.tailored.steps if one.torque is not None}
+    assert counts["chainring-bolts"] == 5
