@@ -86,7 +86,7 @@ def command(
     Examples:
       spannerleaf card wider-range-cassette heron -o heron.pdf
       spannerleaf card wider-range-cassette heron --with cs-11-50-11s --paper a4 -o heron.pdf
-      spannerleaf card wider-range-cassette heron --form teaching --paper a6 -o heron.pdf
+      spannerleaf card wider-range-cassette heron --form teaching --paper a4 -o heron.pdf
       spannerleaf card wider-range-cassette heron --paper a3 --large --landscape -o heron.pdf
       spannerleaf card wider-range-cassette heron --explain
     """

@@ -25,15 +25,15 @@ class Form(StrEnum):
         if self is Form.STEPS and paper is Paper.A6:
             return (
                 "a card to work along does not fit A6, since its steps would part from their drawings; "
-                "take A5, or --form teaching"
+                "take A5, or --form brief"
             )
         if self is Form.TEACHING and paper not in TEACHING_PAPERS:
-            return f"a card with every reason is not laid out for {paper.label}; take A4 or Letter"
+            return f"a card with every reason is not laid out for {paper.label}; take A5, A4 or Letter"
         return ""
 
 
 # The pages that the theme lays a teaching card out on.
-TEACHING_PAPERS = (Paper.A6, Paper.A5, Paper.A4, Paper.LETTER)
+TEACHING_PAPERS = (Paper.A5, Paper.A4, Paper.LETTER)
 
 
 def read_name(name: str) -> tuple[str, Form, Paper] | None:
