@@ -73,9 +73,7 @@ def _end(x: float, words: str, result: str, *, clockwise: bool) -> Shape:
 def _make(given: Given) -> Drawing:
     way = given.word("turn")
     side, rows = _side()
-    panels = [
-        panel for panel in (("out", "tighter", False), ("in", "looser", True)) if way in ("both", panel[0])
-    ]
+    panels = [panel for panel in (("out", "tighter", False), ("in", "looser", True)) if way in ("both", panel[0])]
     places = (22.5, 67.5) if len(panels) == 2 else (PAGE_MM / 2,)
     shapes = [
         side,
