@@ -1,7 +1,8 @@
 """What cards come to: `python -m tests.card_table [--form brief] [--paper a4] [--guide ID] [--letters]`.
 
 For every guide, for any bike and for each demo bike that plans it: sides, how full they are, and with `--letters` the
-smallest letter of the PDF read back, drawings counted. The last lines hold the whole set against the house numbers.
+sizes in the PDF read back: of the steps, of all that is set as text, and of the letters in drawings. The last lines
+hold the whole set against the house numbers.
 """
 
 from __future__ import annotations
@@ -14,7 +15,8 @@ from builder.build.legible import card_texts
 from builder.build.printer import Printer
 from builder.pages.form import Form
 from builder.pages.paper import Paper
-from builder.printing.reading import read_sides
+from builder.printing.legibility import FLOOR_PT, HAIR_PT
+from builder.printing.sheet import places_of, read_sheets
 from builder.proof.jobs import Job, Ready, planned_jobs, work_out
 from builder.tailoring import Tailored
 from tests.demo import LEAD, library
@@ -38,7 +40,7 @@ class Row:
     fill: tuple[float, ...]
     findings: int
     overflows: int
-    smallest_pt: float | None = None
+    sizes_pt: tuple[float, ...] = ()
 
     @property
     def mean(self) -> float:
@@ -79,12 +81,21 @@ def rows(
                     fill=made.fill,
                     findings=len(made.findings),
                     overflows=len(made.overflows),
-                    smallest_pt=min(side.smallest_pt for side in read_sides(made.data)) if letters else None,
+                    sizes_pt=sizes_pt(made.data, one) if letters else (),
                 )
 
 
+def sizes_pt(data: bytes, card: Tailored) -> tuple[float, ...]:
+    """The smallest letters of steps, of text and of drawings, whose letters alone are under the floor."""
+    sheets = read_sheets(data)
+    found = {round(letter.size_pt, 1) for sheet in sheets for letter in sheet.ink}
+    text = {size for size in found if size >= FLOOR_PT - HAIR_PT}
+    acts = [letter.size_pt for step in card.steps for _, run in places_of(step.do, sheets) for letter in run]
+    return (min(acts, default=0.0), min(text), min(found))
+
+
 def written(row: Row) -> str:
-    smallest = "" if row.smallest_pt is None else f" | {row.smallest_pt:.1f}"
+    smallest = "".join(f" | {size:.1f}" for size in row.sizes_pt)
     return (
         f"| {row.guide} | {row.bike or 'any'} | {row.form.value} | {row.paper.label} | {row.sides} | {row.mean:.2f} "
         f"| {row.under_half} | {row.findings} | {row.overflows}{smallest} |"
@@ -100,8 +111,9 @@ def main() -> None:
     asked = parser.parse_args()
     forms = tuple(map(Form, asked.form or [Form.BRIEF, Form.STEPS]))
     papers = tuple(map(Paper, asked.paper or [Paper.A4]))
-    print("| guide | bike | form | paper | sides | fill | under half | findings | overflows |")
-    print("|---|---|---|---|--:|--:|--:|--:|--:|")
+    sizes = " steps pt | text pt | drawings pt |" if asked.letters else ""
+    print(f"| guide | bike | form | paper | sides | fill | under half | findings | overflows |{sizes}")
+    print("|---|---|---|---|--:|--:|--:|--:|--:|" + "--:|" * sizes.count("pt"))
     found = []
     for row in rows(forms, papers, tuple(asked.guide), letters=asked.letters):
         found.append(row)

@@ -14,7 +14,7 @@ from builder.model.library import Library
 from builder.pages.contents import CardLink, Printouts
 from builder.pages.paper import Paper
 from builder.pages.service_sheet import service_sheet_html
-from builder.pages.wall import tool_list_html, torque_chart_html, upkeep_html
+from builder.pages.wall import tool_list_html, torque_chart_html, torque_wall_html, upkeep_html
 from builder.printing.legibility import CardTexts, Margins
 from builder.proof.jobs import Job, Mistaken, Outcome, Ready, Refused, work_out
 from builder.tailoring import Tailored
@@ -165,6 +165,13 @@ def _charts(
             path=f"{CHARTS}/torques-{paper.value}.pdf",
             html=torque_chart_html(library, theme, paper),
         )
+        if paper is Paper.A4:  # no paper in inches is large enough for all of them on one side
+            yield Printout(
+                kind=PrintoutKind.TORQUES,
+                paper=Paper.A2,
+                path=f"{CHARTS}/torques-{Paper.A2.value}.pdf",
+                html=torque_wall_html(library, theme),
+            )
         yield Printout(
             kind=PrintoutKind.TOOLS,
             paper=paper,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import click
@@ -53,6 +53,8 @@ _KINDS = (".pdf", ".html")
     show_default=True,
     help="What it is for: to work along, or to learn the job with every reason.",
 )
+@click.option("--landscape", is_flag=True, help="The long edge lies across.")
+@click.option("--large", is_flag=True, help="For reading from farther away, as far as the theme says.")
 @click.option(
     "--sheet",
     type=click.Choice([paper.value for paper in Paper], case_sensitive=False),
@@ -70,6 +72,8 @@ def command(
     parts: tuple[str, ...],
     paper: str,
     form: str,
+    landscape: bool,
+    large: bool,
     sheet: str | None,
     single_sided: bool,
     explain: bool,
@@ -82,15 +86,18 @@ def command(
     Examples:
       spannerleaf card wider-range-cassette heron -o heron.pdf
       spannerleaf card wider-range-cassette heron --with cs-11-50-11s --paper a4 -o heron.pdf
-      spannerleaf card wider-range-cassette heron --form teaching --paper a6 -o heron.pdf
+      spannerleaf card wider-range-cassette heron --form teaching --paper a4 -o heron.pdf
+      spannerleaf card wider-range-cassette heron --paper a3 --large --landscape -o heron.pdf
       spannerleaf card wider-range-cassette heron --explain
     """
     if out is None and not explain:
         misused("name the file to write with -o FILE.pdf or -o FILE.html, or ask with --explain")
     if out is not None and out.suffix.lower() not in _KINDS:
         misused(f"'{out}' ends neither in .pdf nor in .html, so that the kind of card is not clear")
-    if refusal := Form(form).refusal(Paper(paper)):
+    if refusal := Form(form).refusal(Paper(paper), turned=landscape or large):
         misused(refusal)
+    if sheet is not None and landscape:
+        misused("--sheet takes upright cards; leave out --landscape")
     if sheet is not None and (out is None or out.suffix.lower() != ".pdf"):
         misused("--sheet is for the printer: name a file that ends in .pdf")
     loaded = loaded_soundly(workspace)
@@ -120,7 +127,8 @@ def command(
                     click.echo(f"  {line}", err=True)
                 finish(Status.FINDINGS)
             if out is not None:
-                _write(tailored, Form(form), Paper(paper), out, workspace, library.workshop)
+                shape = Shape(paper=Paper(paper), landscape=landscape, large=large)
+                _write(tailored, Form(form), shape, out, workspace, library.workshop)
                 if sheet is not None:
                     _on_sheets(out, Paper(paper), Paper(sheet), double=not single_sided)
 
@@ -132,6 +140,15 @@ def _go_through_the_gate(loaded: Loaded, guide: str, bike: str) -> None:
         show((one for one in against if one.gravity is Gravity.ERROR), loaded.texts, err=True)
         click.echo(f"{tally(against)} in what '{guide}' draws on: nothing was made", err=True)
         finish(Status.FINDINGS)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shape:
+    """What a card is printed on, which way it lies, and whether it is read from farther away."""
+
+    paper: Paper
+    landscape: bool
+    large: bool
 
 
 def _explained(tailored: Tailored) -> Iterator[str]:
@@ -155,7 +172,7 @@ def _groups(tailored: Tailored) -> Iterator[tuple[str, tuple[ShownStep, ...]]]:
     return (group for group in groups if group[1])
 
 
-def _write(tailored: Tailored, form: Form, paper: Paper, out: Path, workspace: Path | None, workshop: Workshop) -> None:
+def _write(tailored: Tailored, form: Form, shape: Shape, out: Path, workspace: Path | None, workshop: Workshop) -> None:
     from builder.build.legible import card_texts, theme_findings
     from builder.build.letters import finding as letters_finding
     from builder.build.printer import Printer
@@ -164,7 +181,10 @@ def _write(tailored: Tailored, form: Form, paper: Paper, out: Path, workspace: P
 
     printer = Printer(folders=() if workspace is None else (workspace,), keeper=kept_blocks())
     as_html = out.suffix.lower() == ".html"
-    html = printer.html(tailored, paper, workshop, form=form, standalone=as_html)
+    paper = shape.paper
+    html = printer.html(
+        tailored, paper, workshop, form=form, standalone=as_html, landscape=shape.landscape, large=shape.large
+    )
     try:
         if as_html:
             out.write_text(for_browser(html, printer.theme.folder), encoding="utf-8")

@@ -73,9 +73,7 @@ def _end(x: float, words: str, result: str, *, clockwise: bool) -> Shape:
 def _make(given: Given) -> Drawing:
     way = given.word("turn")
     side, rows = _side()
-    panels = [
-        panel for panel in (("out", "cable tighter", False), ("in", "cable looser", True)) if way in ("both", panel[0])
-    ]
+    panels = [panel for panel in (("out", "tighter", False), ("in", "looser", True)) if way in ("both", panel[0])]
     places = (22.5, 67.5) if len(panels) == 2 else (PAGE_MM / 2,)
     shapes = [
         side,
@@ -86,7 +84,7 @@ def _make(given: Given) -> Drawing:
         shapes.append(_end(x, words, result, clockwise=clockwise))
     numbers, legend = call_outs(rows)
     told = " ".join(
-        f"Turned {'clockwise' if clockwise else 'anticlockwise'} it goes {words}: {result}."
+        f"Turned {'clockwise' if clockwise else 'anticlockwise'} it goes {words}: the cable gets {result}."
         for words, result, clockwise in panels
     )
     drawing = Drawing(

@@ -79,8 +79,8 @@ def _make(_: Given) -> Drawing:
         line((71.2, y + 0.6), (76.6, y + 3.3), Pen(width_mm=2.0, stroke="#ffffff")),
         heading((6.5, 52.0), "in the groove", anchor="start"),
         tick_mark((3.0, 52.0)),
-        heading((61.0, 52.0), "beside", anchor="start"),
-        cross_mark((56.0, 52.0)),
+        heading((66.0, 52.0), "beside", anchor="start"),
+        cross_mark((61.5, 52.0)),
         _section(22.0, in_groove=True),
         _section(70.0, in_groove=False),
     )
@@ -102,7 +102,7 @@ def _make(_: Given) -> Drawing:
         ),
         width_mm=PAGE_MM,
         height_mm=77.0 + HEADED_MM,
-        body=headed("above: seen from the bolt head", (*shapes, numbers)),
+        body=headed("above: from the bolt head", (*shapes, numbers)),
         legend=legend,
     )
     return reduced(drawing, 0.66)

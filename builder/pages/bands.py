@@ -11,6 +11,8 @@ from builder.pages.leaf import Leaf
 
 # Letters of 10 pt that stand side by side in a millimetre, about; a band that is too long loses names, not figures.
 _LETTERS_PER_MM = 0.5
+# How wide a letter of the foot is, about [mm].
+_FOOT_MM = 1.7
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +53,9 @@ class SideName:
 def bands_html(name: CardName, sides: Sequence[SideName], leaf: Leaf, style: str = "") -> str:
     """A document with one page a side that holds its bands and nothing else; `style` is for who lays out without it."""
     letters = int((leaf.text_mm - (len(name.bike) + len(name.stamp)) * 2.4 - 16) * _LETTERS_PER_MM)
+    # The title and the code stand on one line; where they can't, the issue is left to the guide's page.
+    fits = (len(name.title) + len(name.code) + 3) * _FOOT_MM < leaf.text_mm
+    code = name.code if fits else name.code.rpartition(" · ")[0] or name.code
     side = Markup(
         '<div class="side"><p class="band top"><b class="whose">{bike}</b> <span class="what">{what}</span>'
         '<span class="which">{stamp} <b>{number}/{count}</b></span></p>'
@@ -64,7 +69,7 @@ def bands_html(name: CardName, sides: Sequence[SideName], leaf: Leaf, style: str
             count=len(sides),
             stamp=name.stamp,
             title=name.title,
-            code=name.code,
+            code=code,
         )
         for number, one in enumerate(sides, 1)
     )

@@ -18,20 +18,22 @@ class Form(StrEnum):
         """The file of a guide's card in this form, without its ending."""
         return f"{guide}-{paper.value}" if self is Form.STEPS else f"{guide}-{self.value}-{paper.value}"
 
-    def refusal(self, paper: Paper) -> str:
-        """Why the form is not made on a paper; '' where it is."""
+    def refusal(self, paper: Paper, *, turned: bool = False) -> str:
+        """Why the form is not made on a paper; '' where it is. `turned` is one across, or for more distance."""
+        if self is Form.TEACHING and turned:
+            return "a card with every reason is laid out upright, at its own distance; take --form steps or brief"
         if self is Form.STEPS and paper is Paper.A6:
             return (
                 "a card to work along does not fit A6, since its steps would part from their drawings; "
-                "take A5, or --form teaching"
+                "take A5, or --form brief"
             )
         if self is Form.TEACHING and paper not in TEACHING_PAPERS:
-            return f"a card with every reason is not laid out for {paper.label}; take A4 or Letter"
+            return f"a card with every reason is not laid out for {paper.label}; take A5, A4 or Letter"
         return ""
 
 
 # The pages that the theme lays a teaching card out on.
-TEACHING_PAPERS = (Paper.A6, Paper.A5, Paper.A4, Paper.LETTER)
+TEACHING_PAPERS = (Paper.A5, Paper.A4, Paper.LETTER)
 
 
 def read_name(name: str) -> tuple[str, Form, Paper] | None:

@@ -21,6 +21,7 @@ class Paper(StrEnum):
     A5 = "a5"
     A4 = "a4"
     A3 = "a3"
+    A2 = "a2"
     HALF_LETTER = "halfletter"
     LETTER = "letter"
     TABLOID = "tabloid"
@@ -48,6 +49,7 @@ _SHEETS = {
     Paper.A5: Sheet(148.0, 210.0),
     Paper.A4: Sheet(210.0, 297.0),
     Paper.A3: Sheet(297.0, 420.0),
+    Paper.A2: Sheet(420.0, 594.0),
     Paper.HALF_LETTER: Sheet(139.7, 215.9),
     Paper.LETTER: Sheet(215.9, 279.4),
     Paper.TABLOID: Sheet(279.4, 431.8),

@@ -163,7 +163,7 @@ def _safety(tailored: Tailored, words: Words) -> Iterator[CardBlock]:
     """One frame for all hazards, a line or two for each signal word, with the signs of what to wear and do."""
     strips = strips_of(told_ahead(tailored))
     if strips:
-        signs = dict.fromkeys(sign for strip in strips for sign in strip.signs if sign.number.startswith("M"))
+        signs = dict.fromkeys(sign for strip in strips for sign in strip.signs if sign.is_protection)
         shown = SafetyView(strips=strips, signs=tuple(signs))
         yield CardBlock(kind="safety", shown=shown, heading=words.safety, gap_mm=_LIST_MM)
     yield CardBlock(

@@ -346,6 +346,7 @@ class Words:
     mechanic: str
     distance: str
     hand_how: str
+    greased_how: str
     chart_for: str
     tools_for: str
     upkeep: str

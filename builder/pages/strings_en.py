@@ -386,6 +386,7 @@ EN = Words(
     mechanic="Mechanic",
     distance="Distance ridden",
     hand_how="A thread is right-hand where nothing else stands beside it.",
+    greased_how="It is greased where nothing else is said.",
     chart_for="Torques of {bike}",
     tools_for="Tools for {bike}",
     upkeep="Torques and tools",

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from markupsafe import Markup
 
-from builder.model.catalogue import Hand
+from builder.model.catalogue import Hand, Preparation
 from builder.model.library import Library
 from builder.model.units import Unit
 from builder.pages import amounts
@@ -18,6 +19,9 @@ from builder.pages.strings import Words
 from builder.tailoring.tailored import Torque
 from builder.tailoring.torques import torque_for
 from builder.tailoring.upkeep import Upkeep, families_of
+
+# What tells one end of the bike from the other in a name.
+_ENDS = re.compile(r"\b(?:front|rear) ")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +41,7 @@ class FastenerRow:
     is_left: bool
     head: str
     preparation: str
+    is_greased: bool
     spread: Markup
     source: int
     makers: tuple[tuple[str, str], ...]
@@ -58,12 +63,17 @@ class TorqueChart:
 
 def chart_of_library(library: Library, words: Words) -> TorqueChart:
     """Every fastener of the catalogue, with what the catalogue's parts say of it."""
+    torques = (torque_for(fastener, None, library) for fastener in library.fasteners.values())
+    return _chart(torques, library, words, _makers(library))
+
+
+def _makers(library: Library) -> dict[str, list[tuple[str, str]]]:
+    """The parts of the catalogue that have a figure of their own for a fastener."""
     makers: dict[str, list[tuple[str, str]]] = {}
     for part in library.parts.values():
         for name, span in part.torques_nm.items():
             makers.setdefault(name, []).append((part.name, amounts.torque(span)))
-    torques = (torque_for(fastener, None, library) for fastener in library.fasteners.values())
-    return _chart(torques, library, words, makers)
+    return makers
 
 
 def chart_of_bike(upkeep: Upkeep, library: Library, words: Words) -> TorqueChart:
@@ -71,10 +81,42 @@ def chart_of_bike(upkeep: Upkeep, library: Library, words: Words) -> TorqueChart
     return _chart(upkeep.torques, library, words, {})
 
 
+def chart_by_thing(library: Library, words: Words) -> TorqueChart:
+    """Every fastener of the catalogue, by the thing that it is on."""
+    torques = (torque_for(fastener, None, library) for fastener in library.fasteners.values())
+    chart = _chart(torques, library, words, _makers(library), _things(library))
+    return replace(chart, families=tuple((thing, tuple(_alike(rows))) for thing, rows in chart.families))
+
+
+def _alike(rows: Iterable[FastenerRow]) -> Iterator[FastenerRow]:
+    """The rows, those of front and rear as one where all that is said of both is the same."""
+    both: dict[FastenerRow, list[FastenerRow]] = {}
+    for row in rows:
+        plain = _ENDS.sub("", row.name)
+        both.setdefault(replace(row, id="", name=plain), []).append(row)
+    for plain_row, found in both.items():
+        yield found[0] if len(found) == 1 else replace(found[0], name=plain_row.name)
+
+
+def _things(library: Library) -> dict[str, str]:
+    """The place on the bike that each fastener is of, front and rear alike; its family where that says the same."""
+    found = families_of(library)
+    families = sorted(set(found.values()))
+    for fastener in library.fasteners.values():
+        if fastener.role is not None:
+            thing = fastener.role.value.removeprefix("front-").removeprefix("rear-").replace("-", " ")
+            found[fastener.id] = next((family for family in families if thing in family), thing)
+    return found
+
+
 def _chart(
-    torques: Iterable[Torque], library: Library, words: Words, makers: Mapping[str, list[tuple[str, str]]]
+    torques: Iterable[Torque],
+    library: Library,
+    words: Words,
+    makers: Mapping[str, list[tuple[str, str]]],
+    things: Mapping[str, str] | None = None,
 ) -> TorqueChart:
-    families = families_of(library)
+    families = families_of(library) if things is None else things
     last = chr(0x10FFFF)  # what no guide tightens stands at the end
     ordered = sorted(
         torques, key=lambda one: (families.get(one.fastener.id, last), one.fastener.name.casefold(), one.fastener.id)
@@ -106,6 +148,7 @@ def _row(
         is_left=fastener.hand is Hand.LEFT,
         head=library.heads[fastener.head].name,
         preparation=words.preparations[fastener.preparation],
+        is_greased=fastener.preparation is Preparation.GREASED,
         spread=_unbroken(fastener.spread),
         source=sources[torque.source],
         makers=tuple(makers),

@@ -15,7 +15,7 @@ from builder.pages.strings import Words
 from builder.pages.strings_en import EN
 from builder.pages.theme import Theme
 from builder.pages.tool_list import ToolList, tools_of_bike, tools_of_library
-from builder.pages.torque_chart import TorqueChart, chart_of_bike, chart_of_library
+from builder.pages.torque_chart import TorqueChart, chart_by_thing, chart_of_bike, chart_of_library
 from builder.tailoring.tailored import Tailored
 from builder.tailoring.upkeep import Upkeep
 
@@ -24,6 +24,18 @@ def torque_chart_html(library: Library, theme: Theme, paper: Paper, words: Words
     """The torque chart of every fastener in the catalogue."""
     chart = chart_of_library(library, words)
     return _html(library, theme, paper, words, title=words.torque_chart, torques=chart, code=chart.revision)
+
+
+def torque_wall_html(library: Library, theme: Theme, words: Words = EN) -> str:
+    """The torques of every fastener on one side of A2, by the thing that it is on."""
+    return theme.templates.get_template("torque_wall.html").render(
+        chart=chart_by_thing(library, words),
+        w=words,
+        m=MARKS,
+        paper=Paper.A2.value,
+        workshop=library.workshop.name,
+        style=Markup(theme.large_css),
+    )
 
 
 def tool_list_html(library: Library, generic: Iterable[Tailored], theme: Theme, paper: Paper, words: Words = EN) -> str:

@@ -34,8 +34,10 @@ def test_there_are_sheets_for_each_sheet_guide_and_charts_for_the_workshop_and_e
     paths = [one.path for one in made()]
     assert paths == [
         "sheets/check-before-a-ride-a4.pdf",
+        "sheets/tag-before-a-ride-a6.pdf",
         "sheets/yearly-service-a4.pdf",
         "charts/torques-a4.pdf",
+        "charts/torques-a2.pdf",
         "charts/tools-a4.pdf",
         *(f"charts/of-{bike}-a4.pdf" for bike in library().bikes),
     ]
@@ -43,7 +45,7 @@ def test_there_are_sheets_for_each_sheet_guide_and_charts_for_the_workshop_and_e
 
 def test_the_paper_of_the_cards_decides_that_of_the_sheets() -> None:
     papers = {one.paper for one in made(papers=(Paper.A6, Paper.A5, Paper.LETTER), bikes=("heron",))}
-    assert papers == {Paper.A4, Paper.LETTER}
+    assert papers == {Paper.A4, Paper.A2, Paper.LETTER}
     paths = [one.path for one in made(papers=(Paper.LETTER,), bikes=("heron",))]
     assert paths[0] == "sheets/check-before-a-ride-letter.pdf"
 
@@ -82,7 +84,7 @@ def test_links_lead_to_what_was_made() -> None:
         "cards/sheets/check-before-a-ride-a4.pdf",
         "cards/sheets/check-before-a-ride-letter.pdf",
     ]
-    assert [link.paper for link in links.torques] == ["A4", "Letter"]
+    assert [link.paper for link in links.torques] == ["A4", "A2", "Letter"]
     assert links.bikes.keys() == library().bikes.keys()
     assert len(links.tools) == 2
 

@@ -7,7 +7,7 @@ from functools import cache
 
 from builder.pages.paper import Paper
 from builder.pages.service_sheet import service_sheet_html
-from builder.pages.wall import tool_list_html, torque_chart_html, upkeep_html
+from builder.pages.wall import tool_list_html, torque_chart_html, torque_wall_html, upkeep_html
 from builder.printing.legibility import CardTexts, Margins
 from builder.printing.pdf import Printed
 from builder.proof.jobs import Job, Ready, work_out
@@ -57,6 +57,11 @@ def sheets_printed(guide_id: str, paper: Paper, *bikes: str) -> Printed:
 @cache
 def torques_printed(paper: Paper) -> Printed:
     return writer().printed(torque_chart_html(library(), theme(), paper), TEXTS)
+
+
+@cache
+def torque_wall_printed() -> Printed:
+    return writer().printed(torque_wall_html(library(), theme()), TEXTS)
 
 
 @cache

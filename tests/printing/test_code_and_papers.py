@@ -13,12 +13,15 @@ import zxingcpp
 from PIL import Image
 
 from builder.build.legible import card_texts
+from builder.build.order import CanNotPrint
 from builder.build.printer import Printer
 from builder.pages import paths
 from builder.pages.card import card_revision
 from builder.pages.form import TEACHING_PAPERS, Form, read_name
 from builder.pages.paper import Paper
-from builder.printing.reading import read_sides
+from builder.printing.pdf import Printed
+from builder.printing.reading import Side, read_sides
+from builder.proof.jobs import Job, Ready, work_out
 from tests.demo import lead_card, library
 
 ADDRESS = "https://workshop.example/guides"
@@ -74,3 +77,51 @@ def test_a_form_that_a_paper_can_not_hold_is_refused_with_a_reason() -> None:
     assert "does not fit A6" in Form.STEPS.refusal(Paper.A6)
     assert all(not Form.TEACHING.refusal(paper) for paper in TEACHING_PAPERS)
     assert "not laid out for A3" in Form.TEACHING.refusal(Paper.A3)
+    assert "not laid out for A6" in Form.TEACHING.refusal(Paper.A6)
+
+
+# --- across, and from farther away
+
+
+@pytest.mark.parametrize(("paper", "columns"), [(Paper.A4, 3), (Paper.A5, 2)])
+def test_a_card_lies_across_where_it_is_asked_to(paper: Paper, columns: int) -> None:
+    made, side = small_card(paper, landscape=True)
+    assert (round(side.width_mm, 1), round(side.height_mm, 1)) == (paper.sheet.height_mm, paper.sheet.width_mm)
+    assert leaf_of(paper, printer().theme.distances, landscape=True).columns == columns
+    assert (made.findings, made.overflows) == ((), ())
+
+
+@pytest.mark.parametrize("paper", [Paper.A4, Paper.A2])
+def test_a_large_card_looks_from_far_as_a_card_on_the_stand_does(paper: Paper) -> None:
+    distances = printer().theme.distances
+    made, side = small_card(paper, large=True)
+    assert (round(side.width_mm), round(side.height_mm)) == (round(paper.sheet.width_mm), round(paper.sheet.height_mm))
+    assert (made.findings, made.overflows) == ((), ())
+    sizes = {line.size_pt for line in side.lines}
+    # 12 pt from half a metre, 10 pt at least: both grow as the distance does.
+    times = distances.far_mm / distances.stand_mm
+    assert any(abs(size - 12 * times) < 0.1 for size in sizes)
+    assert min(sizes) >= 8 * times
+    # 15 minutes of arc on small letters of 0.496 em: NUREG-0700 rev. 3, 11.4.1.5-1.
+    assert 12 * times * 0.496 * 25.4 / 72 >= 0.004 * distances.far_mm
+
+
+def test_what_is_too_high_for_a_side_is_refused_with_a_way_out() -> None:
+    with pytest.raises(CanNotPrint, match="take a larger paper"):
+        printer().pdf(printer().html(lead_card("heron"), Paper.A6, library().workshop, form=Form.STEPS, large=True))
+
+
+def test_a_teaching_card_is_neither_turned_nor_enlarged() -> None:
+    assert "laid out upright" in Form.TEACHING.refusal(Paper.A4, turned=True)
+    assert Form.STEPS.refusal(Paper.A4, turned=True) == ""
+
+
+def small_card(paper: Paper, *, landscape: bool = False, large: bool = False) -> tuple[Printed, Side]:
+    """A short guide on a paper, and its first side read back."""
+    job = Job(guide=library().guides["chain-wear-check"], bike=library().bikes["heron"])
+    outcome = work_out(job, library())
+    assert isinstance(outcome, Ready)
+    card = outcome.tailored
+    html = printer().html(card, paper, library().workshop, landscape=landscape, large=large)
+    made = printer().pdf(html, card_texts(card, paper, Form.STEPS))
+    return made, read_sides(made.data)[0]

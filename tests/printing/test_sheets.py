@@ -15,10 +15,10 @@ from builder.checks.result import Verdict
 from builder.pages.paper import Paper
 from builder.pages.service_sheet import view_sheet
 from builder.pages.strings_en import EN
-from builder.pages.torque_chart import FastenerRow, chart_of_bike, chart_of_library
+from builder.pages.torque_chart import FastenerRow, chart_by_thing, chart_of_bike, chart_of_library
 from builder.printing.pdf import Printed
 from builder.printing.reading import Side, read_sides, structure_tags
-from builder.printing.sheet import Sheet, read_sheets
+from builder.printing.sheet import Sheet, places_of, read_sheets
 from builder.printing.stylesheet import check_stylesheet
 from tests.demo import library
 from tests.pages.fleet import (
@@ -28,6 +28,7 @@ from tests.pages.fleet import (
     sheets_html,
     sheets_printed,
     tools_printed,
+    torque_wall_printed,
     torques_printed,
     upkeep,
     upkeep_printed,
@@ -355,6 +356,25 @@ def test_charts_are_landscape_and_nothing_sticks_out(paper: Paper) -> None:
                 assert line.right_mm <= side.width_mm - 11.5
                 assert line.top_mm > 4
                 assert line.bottom_mm < side.height_mm - 3
+
+
+def test_all_torques_stand_on_one_side_of_a2_by_the_thing_that_they_are_of() -> None:
+    printed, rows = torque_wall_printed(), chart_by_thing(library(), EN).rows
+    (side,), (page,) = read_sides(printed.data), read_sheets(printed.data)
+    assert printed.overflows == ()
+    assert [one.message for one in printed.findings] == []
+    # ISO 216: A2 is 420 mm by 594 mm.
+    assert (round(side.width_mm), round(side.height_mm)) == (420, 594)
+    assert [row.name for row in rows if next(places_of(row.name, (page,)), None) is None] == []
+    shown = {(row.name.replace("front ", "").replace("rear ", ""), row.value, row.head) for row in rows}
+    for row in chart_of_library(library(), EN).rows:
+        assert (row.name.replace("front ", "").replace("rear ", ""), row.value, row.head) in shown, row.name
+    figures = [letter.size_pt for letter in page.ink if letter.bold and letter.text.isdigit() and letter.size_pt > 16]
+    assert len(figures) > 50
+    metre = letter_height(distance_mm=1000, height_mm=capital_mm(min(figures), 700))
+    assert metre.verdict is not Verdict.DOES_NOT_FIT
+    for thing, _ in chart_by_thing(library(), EN).families:
+        assert any(letters[0].size_pt > 14 for _, letters in places_of(thing, (page,))), thing
 
 
 def test_a_chart_is_tagged() -> None:
