@@ -16,6 +16,10 @@ from typing import Any
 
 # Written as the printing library writes it: the kind of an element, and its number on the page or the form.
 _MARK = re.compile(rb"/(\w+)\s*<<\s*/MCID\s+(\d+)\s*>>\s*BDC")
+# How a galley is put on its side: see `builder.printing.imposed`.
+_PLACED = re.compile(rb"q 1 0 0 1 (-?[\d.]+) (-?[\d.]+) cm (/\w+) Do Q")
+_ENLARGED = re.compile(rb"q ([\d.]+) 0 0 \1 0 0 cm\n")
+_PT_PER_PX = 0.75
 _ARTIFACT = b"/Artifact BMC"
 PAGINATION = b"/Artifact <</Type /Pagination>> BDC"
 # A cell may be empty, since its row must have it.
@@ -57,6 +61,7 @@ def true_tags(pdf: Any) -> None:
     for document in root.K:
         _head_cells(document)
         _prune(document, kept)
+        _boxes(document, _corners(pdf))
     parents = {int(key): row for key, row in _pairs(root.ParentTree.Nums)}
     for holder, content in _marked(pdf):
         mine = kept.get(holder.objgen, set())
@@ -85,6 +90,39 @@ def _prune(element: Any, kept: dict[Place, set[int]]) -> bool:
         kids.append(kid)
     element["/K"] = pikepdf.Array(kids)
     return bool(kids) or kind in _CELLS
+
+
+def _corners(pdf: Any) -> dict[Place, tuple[float, float, float]]:
+    """Where the upper left corner of each page, and of each form on its page, stands [pt], and how much enlarged."""
+    found = {}
+    for page in pdf.pages:
+        found[page.obj.objgen] = (0.0, float(page.mediabox[3]), 1.0)
+        if "/StructParents" in page.obj:
+            continue
+        forms, content = page.obj.Resources.XObject, page.Contents.read_bytes()
+        enlarged = _ENLARGED.match(content)
+        scale = 1.0 if enlarged is None else float(enlarged[1])
+        for x, y, name in _PLACED.findall(content):
+            form = forms[name.decode()]
+            found[form.objgen] = (scale * float(x), scale * (float(y) + float(form.BBox[3])), scale)
+    return found
+
+
+def _boxes(document: Any, corners: dict[Place, tuple[float, float, float]]) -> None:
+    """Say where a picture stands on its side; the printing library counts pixels from the top of what it laid out."""
+    import pikepdf
+
+    for figure in _below(document):
+        if figure.get("/S") != "/Figure" or "/A" not in figure:
+            continue
+        inside = next((kid for kid in figure.K if not isinstance(kid, int) and "/Stm" in kid), None)
+        corner = corners.get((figure.Pg if inside is None else inside.Stm).objgen)
+        if corner is None:  # better no place than a wrong one
+            del figure["/A"]
+            continue
+        left, top, scale = corner
+        x0, y0, x1, y1 = (float(value) * _PT_PER_PX * scale for value in figure.A.BBox)
+        figure.A.BBox = pikepdf.Array([round(value, 2) for value in (left + x0, top - y1, left + x1, top - y0)])
 
 
 def _head_cells(element: Any) -> None:
