@@ -26,7 +26,7 @@ _COMMANDS = {
     "new": "Write a commented starting file.",
     "parts": "List the parts that are known, by what one looks for.",
     "preview": "Serve the site, and build it again at every change.",
-    "printed": "Write down which cards were printed, so that a stale one is found out.",
+    "printed": "Write down which cards were printed.",
     "prove": "Show that guides cannot go wrong, on any bike.",
     "reckon": "Answer any check from plain numbers.",
     "schema": "Write the JSON Schemas of the source files.",

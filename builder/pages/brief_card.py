@@ -121,10 +121,18 @@ def line_view(line: Confirmed, labels: Mapping[int, str], words: Words) -> LineV
     return LineView(
         label=labels[step.number],
         condition=step.condition,
-        text=_text(step, line.why),
+        text=_text(step, line.why) + _tried(step, words),
         limit=inline(step.limit),
         torque=None if step.torque is None else view_torque(step.torque, words),
         measure=None if measure is None else MeasureView(name=measure.name, unit=measure.unit, how=()),
+    )
+
+
+def _tried(step: ShownStep, words: Words) -> Markup:
+    """The torques that the wrench is tried with, each with its fastener."""
+    views = (view_torque(torque, words) for torque in step.tried)
+    return Markup("").join(
+        Markup(" <b>{}</b> {}.").format(view.value or words.by_feel, view.fastener) for view in views
     )
 
 
@@ -135,7 +143,7 @@ def _text(step: ShownStep, why: tuple[Why, ...]) -> Markup:
     if Why.LOOKS in why and step.do.startswith(_SURE):  # what must be so says itself
         wanted = step.do.removeprefix(_SURE)
         return inline(sentence(wanted))
-    if not step.prove or Why.FITS in why or Why.FIGURE in why or Why.CHOICE in why:
+    if not step.prove or Why.FITS in why or Why.FIGURE in why or Why.CHOICE in why or Why.TRIES in why:
         act = step.do if not step.choose else f"{step.do} {' / '.join(do for do, _ in step.choose)}"
         return inline(act)
     return inline(step.prove)

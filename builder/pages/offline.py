@@ -1,7 +1,8 @@
 """What lets the site be read without a network: a worker that knows every file of it, a manifest to install it by.
 
 The worker is the theme's; here it is handed the site's files, each with its digest, so that it fetches what changed and
-nothing else. Cards stay out: they are large, and who needs one offline has opened it. So does the rider's page with its
+nothing else. The pages that say whether a printed card is current stay out, since what was kept may no longer be true.
+Cards stay out: they are large, and who needs one offline has opened it. So does the rider's page with its
 interpreter, which has a worker of its own: who never opens it never fetches it.
 """
 
@@ -17,7 +18,7 @@ from builder.pages import paths
 _DIGEST = 12
 # Fetched when somebody first looks for it, and by hosts and machines, who are never offline.
 _NOT_KEPT = frozenset({paths.WORKER, paths.ROBOTS, paths.SITEMAP, paths.FEED, paths.LOST})
-_RIDERS = f"{paths.RIDER.rpartition('/')[0]}/"
+_NOT_KEPT_BELOW = (f"{paths.RIDER.rpartition('/')[0]}/", paths.PRINTED)
 _THEMES_WORKER = "assets/offline.js"
 
 
@@ -28,7 +29,7 @@ def worker(files: Mapping[str, bytes]) -> str:
     kept = {
         path: hashlib.sha256(data).hexdigest()[:_DIGEST]
         for path, data in sorted(files.items())
-        if path not in _NOT_KEPT and not path.endswith(".txt") and not path.startswith(_RIDERS)
+        if path not in _NOT_KEPT and not path.endswith(".txt") and not path.startswith(_NOT_KEPT_BELOW)
     }
     listed = json.dumps(kept, ensure_ascii=False, separators=(",", ":"))
     # The worker's own text is part of this one, so that a browser sees when it changes.

@@ -26,6 +26,7 @@ WORKER = "sw.js"
 MANIFEST = "site.webmanifest"
 PRINTS = "print.html"
 RIDER = "rider/index.html"
+PRINTED = "printed/"
 
 
 def guide(guide_id: str, bike_id: str = "") -> str:
@@ -40,7 +41,7 @@ def of_tailored(tailored: Tailored) -> str:
 
 def printed(revision: str) -> str:
     """The page of one printed card, by its code."""
-    return f"printed/{revision}.html"
+    return f"{PRINTED}{revision}.html"
 
 
 def address(site: str, revision: str) -> str:

@@ -14,7 +14,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
-from builder.printing.piece import Open, Part, Piece
+from builder.printing.piece import Box, Open, Part, Piece
 from builder.printing.tagging import PAGINATION
 from builder.printing.typeface import Typeface
 
@@ -41,6 +41,21 @@ class Put:
     side: int
     left_pt: float
     top_pt: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Move:
+    """How a piece comes to its side: shifted [pt], then enlarged."""
+
+    x_pt: float
+    y_pt: float
+    scale: float
+
+    def box(self, box: Box) -> bytes:
+        """A box of the piece as it stands on the side."""
+        left, bottom, right, top = box
+        edges = (left + self.x_pt, bottom + self.y_pt, right + self.x_pt, top + self.y_pt)
+        return b"[%.2f %.2f %.2f %.2f]" % tuple(self.scale * edge for edge in edges)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,8 +90,9 @@ def imposed(
     parents: list[bytes] = []
     for key, put in enumerate(whole):
         forms.append(first)
+        move = _Move(put.left_pt, bands[put.side].height_pt - put.top_pt - put.piece.height_pt, scale)
         for number, parts in enumerate(put.piece.objects, first):
-            objects[number] = b"".join(_filled(parts, first, sides[put.side], key))
+            objects[number] = b"".join(_filled(parts, first, sides[put.side], key, move))
         tops += [first + number for number in put.piece.elements]
         if put.piece.marked:
             row = b" ".join(b"null" if one is None else b"%d 0 R" % (first + one) for one in put.piece.marked)
@@ -112,11 +128,13 @@ def imposed(
     return _file(objects)
 
 
-def _filled(parts: Iterable[Part], first: int, side: int, key: int) -> Iterator[bytes]:
+def _filled(parts: Iterable[Part], first: int, side: int, key: int, move: _Move) -> Iterator[bytes]:
     """The text of an object with its open places filled in."""
     for part in parts:
         if isinstance(part, bytes):
             yield part
+        elif isinstance(part, tuple):
+            yield move.box(part)
         elif part >= 0:
             yield b"%d 0 R" % (first + part)
         elif part == Open.KEY:

@@ -210,7 +210,7 @@ class _Writer:
         if "/Alt" in element:
             parts += [b"/Alt", *self._direct(element.Alt)]
         if "/A" in element:
-            parts += [b"/A", *self._direct(element.A)]
+            parts += [b"/A", *self._attributes(element.A)]
         parts.append(b"/K[")
         for kid in element.get("/K", ()):
             if not isinstance(kid, int):
@@ -219,6 +219,16 @@ class _Writer:
                 parts += [b"<</Type/MCR/Pg ", Open.SIDE, b"/Stm ", 0, b"/MCID %d>>" % int(kid)]
         self.objects[number] = (*parts, b"]>>")
         return number
+
+    def _attributes(self, attributes: Any) -> Iterator[Part]:
+        """What an element says of itself; where it stands is told by the side."""
+        yield b"<<"
+        yield from self._entries({key: value for key, value in attributes.items() if key != "/BBox"})
+        if "/BBox" in attributes:
+            left, bottom, right, top = (float(edge) for edge in attributes.BBox)
+            yield b"/BBox"
+            yield (left, bottom, right, top)
+        yield b">>"
 
     def _number(self, thing: Any) -> int:
         """The number of an object of its own; it is written when it is first met."""

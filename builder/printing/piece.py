@@ -15,8 +15,11 @@ from typing import Any
 from builder.printing.overflow import Overflow
 from builder.printing.sheet import Colour, Ground, Letter, Sheet
 
-# A stretch of the text of an object, or the number of one of the piece's own objects, or an open place.
-Part = bytes | int
+# A box on the page of the piece [pt]: left, bottom, right, top.
+Box = tuple[float, float, float, float]
+# A stretch of the text of an object, or the number of one of the piece's own objects, or an open place, or a box that
+# moves with the piece.
+Part = bytes | int | Box
 
 
 class Open(IntEnum):

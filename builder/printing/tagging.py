@@ -18,6 +18,7 @@ from typing import Any
 _MARK = re.compile(rb"/(\w+)\s*<<\s*/MCID\s+(\d+)\s*>>\s*BDC")
 # ISO 14289-1, which this module makes true.
 VARIANT = "pdf/ua-1"
+_PT_PER_PX = 0.75
 _ARTIFACT = b"/Artifact BMC"
 PAGINATION = b"/Artifact <</Type /Pagination>> BDC"
 # A cell may be empty, since its row must have it.
@@ -59,6 +60,7 @@ def true_tags(pdf: Any) -> None:
     for document in root.K:
         _head_cells(document)
         _prune(document, kept)
+        _boxes(pdf, document)
     parents = {int(key): row for key, row in _pairs(root.ParentTree.Nums)}
     for holder, content in _marked(pdf):
         mine = kept.get(holder.objgen, set())
@@ -87,6 +89,19 @@ def _prune(element: Any, kept: dict[Place, set[int]]) -> bool:
         kids.append(kid)
     element["/K"] = pikepdf.Array(kids)
     return bool(kids) or kind in _CELLS
+
+
+def _boxes(pdf: Any, document: Any) -> None:
+    """Say where a picture stands on its page; the printing library counts pixels from the top of what it laid out."""
+    import pikepdf
+
+    heights = {page.obj.objgen: float(page.mediabox[3]) for page in pdf.pages}
+    for figure in _below(document):
+        if figure.get("/S") != "/Figure" or "/A" not in figure:
+            continue
+        top = heights[figure.Pg.objgen]
+        x0, y0, x1, y1 = (float(value) * _PT_PER_PX for value in figure.A.BBox)
+        figure.A.BBox = pikepdf.Array([round(value, 2) for value in (x0, top - y1, x1, top - y0)])
 
 
 def _head_cells(element: Any) -> None:

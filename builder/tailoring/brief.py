@@ -1,13 +1,15 @@
 """What must be confirmed of a job by somebody who knows it: worked out from the steps, never written by hand.
 
 A step stays where it leaves something that a ride depends on, or that this bike makes different: it tightens a
-fastener, takes a reading or is held against a limit, puts a part on, is the last to set a state, names a figure worked
-out for this bike, looks at what may be forgotten, or is part of the test. All other steps only lead there.
+fastener or tries one, takes a reading or is held against a limit, puts a part on, is the last to set a state, names a
+figure worked out for this bike, looks at what may be forgotten, or is part of the test. All other steps only lead
+there.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -18,6 +20,7 @@ class Why(StrEnum):
     """Why a step stays."""
 
     TIGHTENS = "tightens"
+    TRIES = "tries"
     MEASURES = "measures"
     LIMIT = "limit"
     FITS = "fits"
@@ -26,10 +29,16 @@ class Why(StrEnum):
     TESTS = "tests"
     CHOICE = "choice"
     LOOKS = "looks"
+    PROVES = "proves"
 
 
 # A step that only looks leaves nothing behind, but what it looks at is what is forgotten: a spacer on the bench.
 _LOOKS = ("Make sure ", "Inspect ", "Check ")
+# What these begin only makes ready, and a thread that is started by hand is tightened later: neither stays as it is.
+# Cleaning with alcohol stays: grease on a rotor is seen by nobody.
+_READIES = ("Remove ", "Disconnect ", "Clean ", "Cut ", "Mark ", "Find ", "Loosen ")
+_STARTS = re.compile(r"\b(into|onto|in|on|with its bolts)\b.*\bby hand\.$")
+_STAYS_CLEAN = "rotor-cleaner"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,7 +62,7 @@ class BriefPart:
 
 def brief_of(tailored: Tailored) -> tuple[tuple[BriefPart, ...], BriefPart | None, BriefPart | None]:
     """What must be confirmed: for each section in its order, then of the finish and of the test."""
-    last = _last_to_set(tailored.steps)
+    last = _last_to_set(tailored)
     tests = frozenset(step.number for step in tailored.test)
 
     def part(title: str, steps: tuple[ShownStep, ...], end: str = "", condition: str = "") -> BriefPart:
@@ -65,14 +74,16 @@ def brief_of(tailored: Tailored) -> tuple[tuple[BriefPart, ...], BriefPart | Non
     return sections, finish, part("", tailored.test) if tailored.test else None
 
 
-def _last_to_set(steps: Iterable[ShownStep]) -> Mapping[str, frozenset[int]]:
-    """The last step to set each state; on a guide for any bike the last of each branch."""
-    found: dict[tuple[str, str], int] = {}
-    for step in steps:
-        for state in step.step.leaves:
-            found[state, step.condition] = step.number
+def _last_to_set(tailored: Tailored) -> Mapping[str, frozenset[int]]:
+    """The last step to set each state; on a guide for any bike the last of each branch, that of its section too."""
+    stretches = [(one.condition, one.steps) for one in tailored.sections]
+    found: dict[tuple[str, str, str], int] = {}
+    for section, steps in (*stretches, ("", tailored.finish), ("", tailored.test)):
+        for step in steps:
+            for state in step.step.leaves:
+                found[state, section, step.condition] = step.number
     last: dict[str, set[int]] = {}
-    for (state, _), number in found.items():
+    for (state, _, _), number in found.items():
         last.setdefault(state, set()).add(number)
     return {state: frozenset(numbers) for state, numbers in last.items()}
 
@@ -81,6 +92,7 @@ def _confirmed(step: ShownStep, last: Mapping[str, frozenset[int]], *, is_test: 
     states = tuple(state for state in step.step.leaves if step.number in last[state])
     asked = {
         Why.TIGHTENS: step.torque is not None,
+        Why.TRIES: bool(step.tried),
         Why.MEASURES: step.measurement is not None,
         Why.LIMIT: bool(step.limit),
         Why.FITS: bool(step.step.parts),
@@ -89,5 +101,13 @@ def _confirmed(step: ShownStep, last: Mapping[str, frozenset[int]], *, is_test: 
         Why.TESTS: is_test,
         Why.CHOICE: bool(step.choose),
         Why.LOOKS: step.do.startswith(_LOOKS),
+        Why.PROVES: _proves(step),
     }
     return Confirmed(step=step, why=tuple(why for why, holds in asked.items() if holds), states=states)
+
+
+def _proves(step: ShownStep) -> bool:
+    """Whether a step is there for its proof: it sets nothing that a later one would show, and makes nothing ready."""
+    if not step.prove or step.step.leaves or step.step.loosens:
+        return False
+    return _STAYS_CLEAN in step.step.consumables or not (step.do.startswith(_READIES) or _STARTS.search(step.do))

@@ -18,6 +18,7 @@ from builder.pages.everyday_en import EVERYDAY_EN
 from builder.pages.find_pages import wrong_page
 from builder.pages.finding import Record, index_script, records_of
 from builder.pages.kind import Kind
+from builder.pages.paths import printed
 from builder.pages.strings_en import EN
 from tests.demo import library
 from tests.pages.fleet import generic
@@ -165,6 +166,10 @@ def test_the_code_of_a_card_and_enter_open_its_page(browser: Browser, root: str)
     assert found(page, "WRC-M-01")
     page.locator("#find").press("Enter")
     page.wait_for_url(f"{root}/{GUIDE}")
+    revision = site().revisions["wider-range-cassette", "heron"]
+    assert found(page, revision)[0].startswith(EN.printed_card.format(code=revision))
+    page.locator("#find").press("Enter")
+    page.wait_for_url(f"{root}/{printed(revision)}")
     page.close()
 
 

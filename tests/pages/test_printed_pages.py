@@ -11,6 +11,7 @@ from builder.pages.card import card_revision
 from builder.pages.contents import Page, Site
 from builder.pages.finding import records_of
 from builder.pages.kind import Kind
+from builder.pages.offline import worker
 from builder.pages.printed_page import key_of, printed_pages, with_codes
 from builder.pages.published import lost_page
 from builder.pages.strings_en import EN
@@ -94,6 +95,12 @@ def test_every_code_is_found_and_leads_to_its_page() -> None:
     found = {record.title: record.path for record in records_of(registered()) if record.kind is Kind.CARD}
     for code in (OLD, LOST, TAKEN, registered().revisions[LEAD, "heron"]):
         assert found[EN.printed_card.format(code=code)] in by_path()
+
+
+def test_such_a_page_is_never_kept_for_when_there_is_no_network() -> None:
+    made = {"assets/offline.js": b"", paths.INDEX: b"", paths.printed(OLD): b"", paths.GUIDES: b""}
+    assert paths.INDEX in worker(made)
+    assert paths.PRINTED not in worker(made)
 
 
 def test_the_lost_page_tells_what_an_unknown_code_means() -> None:

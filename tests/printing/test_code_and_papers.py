@@ -18,6 +18,7 @@ from builder.build.printer import Printer
 from builder.pages import paths
 from builder.pages.card import card_revision
 from builder.pages.form import TEACHING_PAPERS, Form, read_name
+from builder.pages.leaf import leaf_of
 from builder.pages.paper import Paper
 from builder.printing.pdf import Printed
 from builder.printing.reading import Side, read_sides

@@ -131,6 +131,34 @@ def test_bands_and_bare_pictures_are_artifacts() -> None:
         assert len(named) == content.count(b"/MCID")
 
 
+def boxes_of(data: bytes) -> list[tuple[float, list[float], str]]:
+    """The width of the paper, and the box and the words of each picture."""
+    with pikepdf.open(io.BytesIO(data)) as pdf:
+        return [
+            (float(one.Pg.MediaBox[2]), [float(value) for value in one.A.BBox], str(one.Alt))
+            for one in elements(pdf)
+            if pikepdf.Name.Figure == one.S
+        ]
+
+
+def test_a_picture_says_where_it_stands() -> None:
+    style = "<style>@page { size: 200mm 100mm; margin: 0 } svg { position: absolute; left: 20mm; top: 10mm }</style>"
+    picture = PICTURE.replace("><rect", "><title>A square</title><rect")
+    ((_, box, words),) = boxes_of(printer().pdf(HTML.format(style + picture)).data)
+    assert words == "A square"
+    assert [value * 25.4 / 72 for value in box] == pytest.approx([20.0, 81.0, 29.0, 90.0], abs=0.02)
+
+
+def test_each_picture_of_a_composed_card_stands_on_its_side_and_in_its_column() -> None:
+    found = boxes_of(card(Form.STEPS, Paper.A4).data)
+    assert len(found) > 3
+    for width, (x0, y0, x1, y1), words in found:
+        assert words
+        assert 0 < x0 < x1 < width
+        assert 0 < y0 < y1 < 842
+    assert {x0 < width / 2 for width, (x0, *_), _ in found} == {True, False}
+
+
 def test_sheets_to_cut_claim_nothing() -> None:
     data = sheets_to_cut([card(Form.BRIEF, Paper.A4).data], Paper.A4, Paper.A3, double=True)
     with pikepdf.open(io.BytesIO(data)) as pdf:
