@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from builder.build.cards import CARDS, Card, card_of, printed_cards
+from builder.build.dressing import dressed
 from builder.build.examining import examined, is_sound
 from builder.build.legible import theme_findings
 from builder.build.order import BuildReport, Built, Order, Progress, Unknown
@@ -44,7 +45,11 @@ def make(order: Order, progress: Progress) -> tuple[Built, tuple[str, ...]]:
     found = ordered((*found, *mistakes))
     if _has_errors(found):
         return Built(told=None, diagnostics=found, texts=loaded.texts), ()
-    printer = Printer(order.folders)
+    dress = dressed(loaded.library, order.folders)
+    found = ordered((*found, *dress.findings))
+    if _has_errors(found):
+        return Built(told=None, diagnostics=found, texts={**loaded.texts, **dress.texts}), ()
+    printer = Printer(order.folders, dress.theme)
     worn = theme_findings(printer.theme) if order.printing else ()
     if _has_errors(worn):
         return Built(told=None, diagnostics=ordered((*found, *worn)), texts=loaded.texts), ()

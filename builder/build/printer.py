@@ -36,10 +36,10 @@ _KINDS = {".woff2": "font/woff2", ".woff": "font/woff", ".svg": "image/svg+xml",
 class Printer:
     """Makes cards. The PDF library is imported when the first PDF is due, and kept ready from then on."""
 
-    def __init__(self, folders: Iterable[Path] = (), theme: Path | None = None) -> None:
-        self.theme: Theme = load_theme(theme or shipped_themes() / THEME)
+    def __init__(self, folders: Iterable[Path] = (), theme: Theme | None = None) -> None:
+        self.theme: Theme = theme or load_theme(shipped_themes() / THEME)
         self._folders = (shipped_library(), *folders)
-        self._writer = PdfWriter(self.theme.folder, self._folders)
+        self._writer = PdfWriter(self.theme, self._folders)
         self._setting = ""
 
     def html(
@@ -70,7 +70,7 @@ class Printer:
 
     def _within(self, found: re.Match[str]) -> str:
         """An address of a file of the theme as the file itself, since a file by itself has no folder beside it."""
-        data = self.theme.assets.get(f"assets/{found[1]}")
+        data = self.theme.file(found[1])
         if data is None:
             return found[0]
         kind = _KINDS.get(PurePosixPath(found[1]).suffix, "application/octet-stream")
@@ -101,7 +101,8 @@ class Printer:
         """The fingerprint of everything that the PDF of `html` comes from, and what is said of it."""
         if not self._setting:
             images = (fingerprint.of_folders([folder / "images"], folder) for folder in self._folders)
-            theme = fingerprint.of_folders([self.theme.folder])
+            files = (part for pair in sorted(self.theme.assets.items()) for part in pair)
+            theme = fingerprint.digest(self.theme.card_css, self.theme.blocks_css, *files)
             self._setting = fingerprint.digest(theme, *images, fingerprint.of_printing())
         # The system's faces count where one of them stands in.
         others = fingerprint.of_system_fonts() if self.lacking(html) else ""

@@ -17,6 +17,7 @@ from builder.build.alone import lock_of
 from builder.build.order import CanNotPrint, Order
 from builder.build.printer import Printer
 from builder.build.processes import can_fork, settle_in, undisturbed
+from builder.pages.theme import Layer, load_theme
 from builder.printing.legibility import CardTexts
 from builder.printing.pdf import Printed
 
@@ -88,7 +89,7 @@ def _pool(
         context, make = multiprocessing.get_context("fork"), partial(_settle_in, lock_of(order.out))
     else:
         context = multiprocessing.get_context("spawn")
-        make = partial(_make_ready, cards, order.folders, printer.theme.folder)
+        make = partial(_make_ready, cards, order.folders, printer.theme.layers)
     pool = ProcessPoolExecutor(processes, mp_context=context, initializer=make)
     try:
         yield pool
@@ -98,8 +99,8 @@ def _pool(
         gc.unfreeze()
 
 
-def _make_ready(cards: Mapping[str, ToPrint], folders: tuple[Path, ...], theme: Path) -> None:
-    _ready.append((Printer(folders, theme), cards))
+def _make_ready(cards: Mapping[str, ToPrint], folders: tuple[Path, ...], layers: tuple[Layer, ...]) -> None:
+    _ready.append((Printer(folders, load_theme(*layers)), cards))
     _settle_in()
 
 

@@ -23,10 +23,10 @@ from builder.cli.common import (
 )
 from builder.diagnostics.diagnostic import Gravity
 from builder.diagnostics.rendering import as_line
-from builder.model.catalogue import Workshop
 from builder.pages.form import Form
 from builder.pages.paper import Paper
 from builder.pages.strings_en import EN
+from builder.pages.theme import ThemeError
 from builder.proof.jobs import Job, Mistaken, Ready, Refused, lacks_parts, wanted_words, work_out
 from builder.sources.workspace import Loaded
 from builder.tailoring import Tailored
@@ -120,7 +120,7 @@ def command(
                     click.echo(f"  {line}", err=True)
                 finish(Status.FINDINGS)
             if out is not None:
-                _write(tailored, Form(form), Paper(paper), out, workspace, library.workshop)
+                _write(tailored, Form(form), Paper(paper), out, workspace, loaded)
                 if sheet is not None:
                     _on_sheets(out, Paper(paper), Paper(sheet), double=not single_sided)
 
@@ -155,17 +155,23 @@ def _groups(tailored: Tailored) -> Iterator[tuple[str, tuple[ShownStep, ...]]]:
     return (group for group in groups if group[1])
 
 
-def _write(tailored: Tailored, form: Form, paper: Paper, out: Path, workspace: Path | None, workshop: Workshop) -> None:
+def _write(tailored: Tailored, form: Form, paper: Paper, out: Path, workspace: Path | None, loaded: Loaded) -> None:
+    from builder.build.dressing import dressed
     from builder.build.legible import card_texts, theme_findings
     from builder.build.printer import Printer
     from builder.cli.standalone import for_browser
 
-    printer = Printer(folders=() if workspace is None else (workspace,))
+    folders = () if workspace is None else (workspace,)
+    dress = dressed(loaded.library, folders)
+    show(dress.findings, {**loaded.texts, **dress.texts}, err=True)
+    if has_errors(dress.findings):
+        finish(Status.FINDINGS)
+    printer = Printer(folders, dress.theme)
     as_html = out.suffix.lower() == ".html"
-    html = printer.html(tailored, paper, workshop, form=form, standalone=as_html)
     try:
+        html = printer.html(tailored, paper, loaded.library.workshop, form=form, standalone=as_html)
         if as_html:
-            out.write_text(for_browser(html, printer.theme.folder), encoding="utf-8")
+            out.write_text(for_browser(html), encoding="utf-8")
         else:
             printed = printer.pdf(html, card_texts(tailored, paper, form))
             broken = (*theme_findings(printer.theme), *printed.findings)
@@ -179,7 +185,7 @@ def _write(tailored: Tailored, form: Form, paper: Paper, out: Path, workspace: P
             out.write_bytes(printed.data)
             for overflow in printed.overflows:
                 click.echo(f"warning: {overflow}", err=True)
-    except CanNotPrint as error:
+    except (ThemeError, CanNotPrint) as error:
         click.echo(f"spannerleaf: {error}", err=True)
         finish(Status.FINDINGS)
     except OSError as error:

@@ -22,6 +22,7 @@ from builder.model.catalogue import (
     Verb,
     Workshop,
 )
+from builder.model.dress import Dress
 from builder.model.guide import Guide, Procedure, Tried
 from builder.model.parts import Part
 from builder.model.rules import Rule
@@ -51,3 +52,4 @@ class Library:
     tried: Mapping[str, Tried] = field(default_factory=dict)
     rules: Mapping[str, Rule] = field(default_factory=dict)
     workshop: Workshop = field(default=Workshop(name=""))
+    dress: Dress = field(default=Dress())

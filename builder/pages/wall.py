@@ -8,7 +8,6 @@ from markupsafe import Markup
 
 from builder.model.bike import Bike
 from builder.model.library import Library
-from builder.pages.card import MARKS
 from builder.pages.paper import Paper
 from builder.pages.revision import revision_of
 from builder.pages.strings import Words
@@ -71,7 +70,7 @@ def _html(
         unsure=unsure,
         code=code,
         w=words,
-        m=MARKS,
+        m=theme.marks,
         paper=paper.value,
         workshop=library.workshop.name,
         style=Markup(theme.large_css),

@@ -6,13 +6,15 @@ composed: its blocks are laid out as galleys, and the sides are made of them.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.pages.bands import bands_html
+from builder.pages.theme import Theme
 from builder.printing.faces import letter_heights
 from builder.printing.galleys import composed, of_blocks
 from builder.printing.imposed import imposed
@@ -21,9 +23,6 @@ from builder.printing.legibility import CardTexts, check_card
 from builder.printing.overflow import Overflow, overflows
 from builder.printing.resources import allowed_file
 from builder.printing.stood import sheets_of_card
-
-_STYLESHEETS = ("tokens.css", "card.css")
-_BLOCKS_STYLESHEET = "blocks.css"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,8 +42,12 @@ class Printed:
 class PdfWriter:
     """Writes cards as PDF in the dress of one theme. Make one a process and keep it: faces are read once."""
 
-    def __init__(self, theme_folder: Path, workspace_folders: Iterable[Path] = ()) -> None:
-        self._folder = theme_folder.resolve()
+    def __init__(
+        self, theme: Theme, workspace_folders: Iterable[Path] = (), pictures: Mapping[str, bytes] = MappingProxyType({})
+    ) -> None:
+        """`pictures` are those that steps show, by the address that their pages use."""
+        self._theme, self._pictures = theme, pictures
+        self._folder = theme.folder.resolve()
         self._folders = (self._folder, *workspace_folders)
         self._ready: tuple[Any, Any, Any, Any] | None = None
         self._heights: tuple[float, float] | None = None
@@ -78,8 +81,7 @@ class PdfWriter:
         )
 
     def _composed(self, document: Any, texts: CardTexts | None) -> Printed:
-        style = (self._folder / _BLOCKS_STYLESHEET).read_text(encoding="utf-8")
-        card = composed(document.pages, style)
+        card = composed(document.pages, self._theme.blocks_css)
         bands = self._laid_out(bands_html(card.name, card.sides, card.leaf))
         pages = [galley.page for galley in card.galleys]
         sides = [place.side for place in card.places]
@@ -100,6 +102,10 @@ class PdfWriter:
         x_height, cap_height = self._heights
         return replace(texts, x_height=x_height, cap_height=cap_height)
 
+    def _held(self, address: str) -> bytes | None:
+        """A picture of a step or a file of any layer of the theme, by its address on a page."""
+        return self._pictures.get(address) or self._theme.file(address)
+
     def _prepared(self) -> tuple[Any, Any, Any, Any]:
         if self._ready is None:
             # A third of a second, so only when a PDF is really due.
@@ -107,15 +113,15 @@ class PdfWriter:
             from weasyprint.text.fonts import FontConfiguration
 
             fonts = FontConfiguration()
-            fetcher = _fetcher(self._folders)
-            text = "\n".join((self._folder / name).read_text(encoding="utf-8") for name in _STYLESHEETS)
-            styles = CSS(string=text, base_url=self._folder.as_uri() + "/", font_config=fonts, url_fetcher=fetcher)
-            self._heights = letter_heights(self._folder, text)
+            base = self._folder.as_uri() + "/"
+            fetcher = _fetcher(self._folders, lambda url: self._held(url.removeprefix(base)))
+            styles = CSS(string=self._theme.card_css, base_url=base, font_config=fonts, url_fetcher=fetcher)
+            self._heights = letter_heights(self._theme)
             self._ready = (HTML, fetcher, fonts, styles)
         return self._ready
 
 
-def _fetcher(folders: tuple[Path, ...]) -> Any:
+def _fetcher(folders: tuple[Path, ...], held: Callable[[str], bytes | None]) -> Any:
     from weasyprint.urls import URLFetcher, URLFetcherResponse
 
     class LocalFetcher(URLFetcher):  # type: ignore[misc]
@@ -124,6 +130,9 @@ def _fetcher(folders: tuple[Path, ...]) -> Any:
         def fetch(self, url: str, headers: Any = None) -> Any:
             if url.lower().startswith("data:"):
                 return super().fetch(url, headers)
+            data = held(url)
+            if data is not None:
+                return URLFetcherResponse(url, data)
             path = allowed_file(url, folders)
             return URLFetcherResponse(path.as_uri(), path.read_bytes())
 

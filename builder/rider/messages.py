@@ -32,7 +32,7 @@ from builder.model.paths import MEASURED, RIDER, role_of
 from builder.model.units import Unit, write_number, write_quantity
 from builder.pages import amounts
 from builder.pages.brief_card import brief_card_html
-from builder.pages.card import MARKS, card_html, card_revision
+from builder.pages.card import card_html, card_revision
 from builder.pages.contents import Site
 from builder.pages.form import Form
 from builder.pages.guide_page import guide_page
@@ -313,7 +313,7 @@ class Desk:
         result = reckon_texts(check, inputs)
         template = self._theme.templates.get_template("reckoned.html")
         values = tuple((item.name.replace("-", " "), amounts.amount(item.value, item.unit)) for item in result.values)
-        html = template.render(answer=view_check(result, EN), values=values, w=EN, m=MARKS)
+        html = template.render(answer=view_check(result, EN), values=values, w=EN, m=self._theme.marks)
         return {"result": result_as_json(result), "html": html}
 
     def _guide(self, asked: Mapping[str, Any]) -> Guide:

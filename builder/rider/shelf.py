@@ -14,12 +14,13 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from jinja2 import DictLoader
+from markupsafe import Markup
 
 from builder.checks.registry import CHECKS
 from builder.model.library import Library
 from builder.model.position import Places
-from builder.pages.theme import Theme, templates_of
+from builder.pages.marks import MARKS
+from builder.pages.theme import Sources, Theme, templates_of
 
 _PROTOCOL = 5
 
@@ -40,7 +41,7 @@ class Mismatch(Exception):
 def packed(shelf: Shelf) -> bytes:
     """The shelf as one file."""
     theme = shelf.theme
-    assert isinstance(theme.templates.loader, DictLoader)
+    assert isinstance(theme.templates.loader, Sources)
     one = _OneOfEach()
     whole = {
         "library": shelf.library,
@@ -48,7 +49,9 @@ def packed(shelf: Shelf) -> bytes:
         "card_css": theme.card_css,
         "blocks_css": theme.blocks_css,
         "large_css": theme.large_css,
-        "templates": dict(sorted(theme.templates.loader.mapping.items())),
+        "templates": dict(sorted(theme.templates.loader.texts.items())),
+        "house": str(theme.marks["house"]),
+        "icon": theme.icon,
         "version": shelf.version,
         "checks": tuple(CHECKS),
     }
@@ -72,6 +75,8 @@ def unpacked(data: bytes) -> Shelf:
         large_css=held["large_css"],
         assets=MappingProxyType({}),
         templates=templates_of(held["templates"]),
+        marks=MappingProxyType({**MARKS, "house": Markup(held["house"])}),
+        icon=held["icon"],
     )
     return Shelf(library=held["library"], theme=theme, version=held["version"])
 

@@ -13,6 +13,7 @@ from typing import Any
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.model.bike import Bike
 from builder.model.catalogue import Workshop
+from builder.model.dress import Dress
 from builder.model.facts import Role
 from builder.model.library import Library
 from builder.model.parts import Part
@@ -237,7 +238,7 @@ def _library(written: Mapping[tuple[str, str], _Written], read: Mapping[tuple[st
     """The records that could be read, each in its collection; a bike needs all its parts."""
     records: dict[str, dict[str, Any]] = {collection: {} for collection in COLLECTIONS}
     listed: list[Any] = []
-    workshop = Workshop(name="")
+    workshop, dress = Workshop(name=""), Dress()
     bikes: dict[str, dict[str, Any]] = {}
     for key, values in read.items():
         record = written[key]
@@ -245,6 +246,8 @@ def _library(written: Mapping[tuple[str, str], _Written], read: Mapping[tuple[st
             bikes[record.id] = values
         elif record.kind is Workshop:
             workshop = Workshop(**values)
+        elif record.kind is Dress:
+            dress = Dress(**values)
         elif record.id:
             records[record.collection][record.id] = record.kind(**{**values, "id": record.id})
         else:
@@ -253,7 +256,7 @@ def _library(written: Mapping[tuple[str, str], _Written], read: Mapping[tuple[st
         bike = _bike(name, values, records["parts"])
         if bike is not None:
             records["bikes"][name] = bike
-    return Library(**records, exclusions=tuple(listed), workshop=workshop)
+    return Library(**records, exclusions=tuple(listed), workshop=workshop, dress=dress)
 
 
 def _bike(name: str, values: Mapping[str, Any], known: Mapping[str, Part]) -> Bike | None:

@@ -14,6 +14,7 @@ from builder.build.order import Order, Quiet
 from builder.build.printer import Printer
 from builder.build.store import Store
 from builder.diagnostics.diagnostic import Gravity
+from builder.pages.form import Form
 from builder.pages.paper import Paper
 from builder.pages.theme import load_theme
 from tests.pages.shop import THEME
@@ -21,7 +22,7 @@ from tests.pages.shop import THEME
 
 def card(text: str) -> Card:
     html = f"<!doctype html><html lang='en'><title>x</title><body><p>{text}</p></body></html>"
-    return Card(guide="guide", bike="", paper=Paper.A5, path="generic/guide-a5.pdf", html=html)
+    return Card(guide="guide", bike="", paper=Paper.A5, form=Form.STEPS, path="generic/guide-a5.pdf", html=html)
 
 
 @pytest.mark.parametrize(

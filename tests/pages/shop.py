@@ -41,7 +41,7 @@ def html_of(bike_id: str, paper: Paper) -> str:
 
 @cache
 def writer() -> PdfWriter:
-    return PdfWriter(THEME)
+    return PdfWriter(theme())
 
 
 @cache
