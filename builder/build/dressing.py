@@ -45,12 +45,11 @@ def dressed(library: Library, folders: Iterable[Path] = ()) -> Dressed:
     """The theme for what was read from `folders`: the last of them that has a `theme/` dresses it."""
     own = next((folder / FOLDER for folder in reversed(tuple(folders)) if (folder / FOLDER).is_dir()), None)
     dress = library.dress
-    below = _shipped(dress.based_on)
-    if own is None or below is None:
-        plain = load_theme(*(below or _shipped(Dress().based_on) or ()))
+    below = shipped(dress.based_on)
+    plain = load_theme(*(below or shipped(Dress().based_on)))
+    if own is None or not below:
         return Dressed(theme=plain, findings=() if below else (_unknown_base(dress),), texts={})
-    shipped = load_theme(*below)
-    found = [*_wrong_values(dress, shipped), *_wrong_files(dress, own), *_wrong_templates(own, shipped)]
+    found = [*_wrong_values(dress, plain), *_wrong_files(dress, own), *_wrong_templates(own, plain)]
     texts = {}
     try:
         theme = load_theme(*below, Layer(folder=own, dress=dress))
@@ -58,19 +57,19 @@ def dressed(library: Library, folders: Iterable[Path] = ()) -> Dressed:
             found.extend(_faint(theme, own, dress))
         texts = {shown_path(path): path.read_text("utf-8", "replace") for path in own.glob(f"{TEMPLATES}/*.html")}
     except ThemeError as error:
-        theme = shipped
+        theme = plain
         if not any(one.gravity is Gravity.ERROR for one in found):
             found.append(Diagnostic(rule="theme", message=str(error), at=_place(dress, own, "")))
     return Dressed(theme=theme, findings=ordered(found), texts=texts)
 
 
-def _shipped(name: str) -> tuple[Layer, ...] | None:
-    """The layers of a shipped theme, the lowest first; None where there is no such theme."""
+def shipped(name: str) -> tuple[Layer, ...]:
+    """The layers of a shipped theme, the lowest first; none where there is no such theme."""
     names = shipped_theme_names()
     layers: list[Layer] = []
     while name:
         if name not in names or any(layer.folder.name == name for layer in layers):
-            return None
+            return ()
         folder = shipped_themes() / name
         dress = read_dress(folder / THEME_FILE)
         layers.insert(0, Layer(folder=folder, dress=dress))
