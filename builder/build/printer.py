@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import base64
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path, PurePosixPath
+from types import MappingProxyType
 
 from markupsafe import Markup
 
@@ -30,16 +31,24 @@ from builder.tailoring import Tailored
 
 THEME = "bench"
 _URL = re.compile(r"url\(\"?([\w./-]+)\"?\)")
+_PHOTO = re.compile(rf'<image href="{paths.PHOTOS}/([\w.]+)"')
 _KINDS = {".woff2": "font/woff2", ".woff": "font/woff", ".svg": "image/svg+xml", ".png": "image/png"}
 
 
 class Printer:
     """Makes cards. The PDF library is imported when the first PDF is due, and kept ready from then on."""
 
-    def __init__(self, folders: Iterable[Path] = (), theme: Theme | None = None) -> None:
+    def __init__(
+        self,
+        folders: Iterable[Path] = (),
+        theme: Theme | None = None,
+        photos: Mapping[str, bytes] = MappingProxyType({}),
+    ) -> None:
         self.theme: Theme = theme or load_theme(shipped_themes() / THEME)
+        self.photos = photos
         self._folders = (shipped_library(), *folders)
-        self._writer = PdfWriter(self.theme, self._folders)
+        pictures = {f"{paths.PHOTOS}/{name}": data for name, data in photos.items()}
+        self._writer = PdfWriter(self.theme, self._folders, pictures)
         self._setting = ""
 
     def html(
@@ -53,7 +62,7 @@ class Printer:
     ) -> str:
         """The card set in one of its forms as one HTML document; `standalone` for a browser, with all within it."""
         html = self._html(tailored, paper, workshop, form, standalone=standalone)
-        return _URL.sub(self._within, html) if standalone else html
+        return _PHOTO.sub(self._photo_within, _URL.sub(self._within, html)) if standalone else html
 
     def _html(
         self, tailored: Tailored, paper: Paper, workshop: Workshop | None, form: Form, *, standalone: bool
@@ -75,6 +84,9 @@ class Printer:
             return found[0]
         kind = _KINDS.get(PurePosixPath(found[1]).suffix, "application/octet-stream")
         return f'url("data:{kind};base64,{base64.b64encode(data).decode("ascii")}")'
+
+    def _photo_within(self, found: re.Match[str]) -> str:
+        return f'<image href="data:image/jpeg;base64,{base64.b64encode(self.photos[found[1]]).decode("ascii")}"'
 
     def pdf(self, html: str, texts: CardTexts | None = None) -> Printed:
         """The PDF of a card's HTML; with `texts` the card is held against the rules of print.

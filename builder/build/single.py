@@ -16,7 +16,8 @@ from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.diagnostics.rendering import as_text
 from builder.pages.form import read_name
 from builder.proof.jobs import Job, Ready, planned_jobs, work_out
-from builder.sources.loaded import Loaded
+from builder.sources.loaded import Loaded, shipped_library
+from builder.sources.photos import photo_files
 from builder.sources.workspace import load
 
 
@@ -64,7 +65,7 @@ def card_at(path: str, order: Order) -> bytes | None:
 def _printer(order: Order, loaded: Loaded) -> Printer:
     dress = dressed(loaded.library, order.folders)
     _refuse(dress.findings, {**loaded.texts, **dress.texts})
-    return Printer(order.folders, dress.theme)
+    return Printer(order.folders, dress.theme, photo_files(loaded.library, (shipped_library(), *order.folders)))
 
 
 def _refuse(found: Iterable[Diagnostic], texts: Mapping[str, str]) -> None:

@@ -89,7 +89,7 @@ def _pool(
         context, make = multiprocessing.get_context("fork"), partial(_settle_in, lock_of(order.out))
     else:
         context = multiprocessing.get_context("spawn")
-        make = partial(_make_ready, cards, order.folders, printer.theme.layers)
+        make = partial(_make_ready, cards, order.folders, printer.theme.layers, printer.photos)
     pool = ProcessPoolExecutor(processes, mp_context=context, initializer=make)
     try:
         yield pool
@@ -99,8 +99,10 @@ def _pool(
         gc.unfreeze()
 
 
-def _make_ready(cards: Mapping[str, ToPrint], folders: tuple[Path, ...], layers: tuple[Layer, ...]) -> None:
-    _ready.append((Printer(folders, load_theme(*layers)), cards))
+def _make_ready(
+    cards: Mapping[str, ToPrint], folders: tuple[Path, ...], layers: tuple[Layer, ...], photos: Mapping[str, bytes]
+) -> None:
+    _ready.append((Printer(folders, load_theme(*layers), photos), cards))
     _settle_in()
 
 

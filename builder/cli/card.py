@@ -26,9 +26,8 @@ from builder.diagnostics.rendering import as_line
 from builder.pages.form import Form
 from builder.pages.paper import Paper
 from builder.pages.strings_en import EN
-from builder.pages.theme import ThemeError
 from builder.proof.jobs import Job, Mistaken, Ready, Refused, lacks_parts, wanted_words, work_out
-from builder.sources.workspace import Loaded
+from builder.sources.loaded import Loaded, shipped_library
 from builder.tailoring import Tailored
 from builder.tailoring.tailored import ShownStep
 
@@ -160,13 +159,16 @@ def _write(tailored: Tailored, form: Form, paper: Paper, out: Path, workspace: P
     from builder.build.legible import card_texts, theme_findings
     from builder.build.printer import Printer
     from builder.cli.standalone import for_browser
+    from builder.pages.theme import ThemeError
+    from builder.sources.photos import photo_files
 
     folders = () if workspace is None else (workspace,)
     dress = dressed(loaded.library, folders)
     show(dress.findings, {**loaded.texts, **dress.texts}, err=True)
     if has_errors(dress.findings):
         finish(Status.FINDINGS)
-    printer = Printer(folders, dress.theme)
+    photos = photo_files(loaded.library, (shipped_library(), *folders))
+    printer = Printer(folders, dress.theme, photos)
     as_html = out.suffix.lower() == ".html"
     try:
         html = printer.html(tailored, paper, loaded.library.workshop, form=form, standalone=as_html)

@@ -29,6 +29,16 @@ from builder.model.rules import Rule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TakenPhoto:
+    """A photograph as pages show it: the file it comes from, its name beside the pages, and its size."""
+
+    file: str
+    name: str
+    width_px: int
+    height_px: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Library:
     """All collections, each by id, in the order of their files and lines."""
 
@@ -53,3 +63,4 @@ class Library:
     rules: Mapping[str, Rule] = field(default_factory=dict)
     workshop: Workshop = field(default=Workshop(name=""))
     dress: Dress = field(default=Dress())
+    photos: tuple[TakenPhoto, ...] = ()

@@ -44,6 +44,8 @@ def render(site: Site, theme: Theme, path: str, template: str, title: str, **sho
         has_rider=site.rider,
         **shown,
     )
+    # A photograph lies beside the pages, wherever its page is.
+    html = html.replace(f'<image href="{paths.PHOTOS}/', f'<image href="{_root(site, path)}{paths.PHOTOS}/')
     return Page(path=path, html=html)
 
 

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.guide import Guide, Step
 from builder.model.library import Library
+from builder.model.steps import written_steps
 from builder.model.verbs import acts
-from builder.proof.written import written_steps
 from builder.tailoring.inlining import PlacedStep, inlined
 
 
