@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
@@ -71,7 +72,14 @@ def list_pages(site: Site, theme: Theme) -> Iterator[Page]:
     yield _tools(site, theme)
     yield _glossary(site, theme)
     yield _cautions(site, theme)
-    yield render(site, theme, paths.ABOUT, "about.html", words.about, note=prose(site.library.workshop.note))
+    note = prose(site.library.workshop.note)
+    yield render(site, theme, paths.ABOUT, "about.html", words.about, note=note, licences=_licences(theme))
+
+
+def _licences(theme: Theme) -> tuple[tuple[str, str], ...]:
+    """What the theme has from others, by name, with its licence: `bitter-OFL.txt` is that of Bitter."""
+    found = (re.fullmatch(r"assets/(?:fonts|vendor)/(.+)-(?:OFL|LICENSE)\.txt", path) for path in theme.assets)
+    return tuple(sorted((one[1].replace("-", " ").title(), one[0]) for one in found if one))
 
 
 def _guide_rows(site: Site) -> tuple[GuideRow, ...]:
