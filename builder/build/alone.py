@@ -85,7 +85,7 @@ def refuse_place(out: Path, sources: tuple[Path, ...]) -> None:
 
 
 def _among_sources(inside: Path) -> bool:
-    return inside.parts[0] in ("bikes", "catalogue", "images", "parts", "procedures")
+    return inside.parts[0] in ("bikes", "catalogue", "images", "parts", "procedures", "theme")
 
 
 def reason_of(error: BaseException) -> str:

@@ -32,7 +32,7 @@ _LIBRARIES = (
 )
 
 _PACKAGE = Path(__file__).parent.parent
-_SOURCE_FOLDERS = ("bikes", "catalogue", "images", "parts", "procedures")
+_SOURCE_FOLDERS = ("bikes", "catalogue", "images", "parts", "procedures", "theme")
 
 
 def digest(*parts: str | bytes) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.model.units import Unit, write_range
@@ -12,6 +13,8 @@ from builder.pages.theme import Theme
 from builder.pages.told_once import told_ahead, told_at_steps
 from builder.printing.legibility import CardTexts, Margins
 from builder.printing.stylesheet import check_stylesheet
+from builder.sources.layout import shown_path
+from builder.sources.loaded import shipped_themes
 from builder.tailoring import Tailored
 
 # The stylesheets of a theme that dress what is printed.
@@ -54,10 +57,16 @@ def card_texts(tailored: Tailored, paper: Paper, form: Form) -> CardTexts:
 
 def theme_findings(theme: Theme) -> tuple[Diagnostic, ...]:
     """Every declaration in the stylesheets for paper of a theme that breaks a rule of print."""
-    sheets = (theme.folder / name for name in _ON_PAPER)
+    sheets = (layer.folder / name for layer in theme.layers for name in _ON_PAPER)
     return tuple(
         found
         for sheet in sheets
         if sheet.is_file()
-        for found in check_stylesheet(sheet.read_text(encoding="utf-8"), f"themes/{theme.folder.name}/{sheet.name}")
+        for found in check_stylesheet(sheet.read_text(encoding="utf-8"), _shown(sheet))
     )
+
+
+def _shown(sheet: Path) -> str:
+    """A stylesheet's path: a shipped one by its theme, whatever folder the program lies in."""
+    shipped = shipped_themes()
+    return f"themes/{sheet.relative_to(shipped)}" if sheet.is_relative_to(shipped) else shown_path(sheet)

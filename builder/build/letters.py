@@ -6,17 +6,15 @@ import html as markup
 import re
 import unicodedata
 from functools import cache
-from pathlib import Path
+from io import BytesIO
 
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.position import Position
 from builder.pages.theme import Theme
+from builder.printing.faces import face_files
 from builder.printing.lost import RULE
 from builder.printing.repairs import REPAIRS
 
-_FACE = re.compile(r"@font-face\s*\{([^}]*)\}")
-_FAMILY = re.compile(r"font-family:\s*\"?([^\";]+)\"?")
-_URL = re.compile(r"url\(\"?([^\")]+)\"?\)")
 _REFERENCE = re.compile(r"&#?\w+;")
 # What is never drawn: controls, joiners and other signs of layout, and spaces.
 _UNDRAWN = frozenset({"Cc", "Cf", "Zs", "Zl", "Zp"})
@@ -25,7 +23,8 @@ _SHOWN = 12
 
 def lacking(html: str, theme: Theme) -> str:
     """The letters of `html` that no face of the theme has, each once and in order; '' where there are none."""
-    covered = _covered(theme.folder, theme.card_css)
+    files = face_files(theme.card_css)
+    covered = _covered(tuple(tuple(theme.file(name) or b"" for name in names) for names in files.values()))
     if covered is None:
         return ""
     letters = set(html) | set("".join(map(markup.unescape, set(_REFERENCE.findall(html)))))
@@ -50,21 +49,21 @@ def _is_drawn(letter: str) -> bool:
 
 
 @cache
-def _covered(folder: Path, css: str) -> frozenset[int] | None:
+def _covered(families: tuple[tuple[bytes, ...], ...]) -> frozenset[int] | None:
     """The letters of the theme's faces; None where it brings none, so that everything is up to the system.
 
     A letter counts where one family has it in all its weights.
     """
     from fontTools.ttLib import TTFont, TTLibError  # type: ignore[import-untyped]
 
-    families: dict[str, set[int]] = {}
-    for face in _FACE.findall(css):
-        family, url = _FAMILY.search(face), _URL.search(face)
-        if family is None or url is None:
-            continue
-        try:
-            letters = set(TTFont(folder / url[1], lazy=True).getBestCmap() or ())
-        except (OSError, TTLibError):
-            continue
-        families[family[1]] = families.get(family[1], letters) & letters
-    return frozenset().union(*families.values()) if families else None
+    covered: list[frozenset[int]] = []
+    for faces in families:
+        of_weights = []
+        for data in faces:
+            try:
+                of_weights.append(frozenset(TTFont(BytesIO(data), lazy=True).getBestCmap() or ()))
+            except (OSError, TTLibError):
+                continue
+        if of_weights:
+            covered.append(frozenset.intersection(*of_weights))
+    return frozenset().union(*covered) if covered else None

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from builder.build.cards import CARDS, Card, card_of, printed_cards
+from builder.build.dressing import dressed
 from builder.build.examining import examined, is_sound
 from builder.build.legible import theme_findings
 from builder.build.order import BuildReport, Built, Order, Progress, Unknown
@@ -20,6 +21,8 @@ from builder.diagnostics.rendering import as_line
 from builder.model.library import Library
 from builder.proof.jobs import Mistaken, Outcome, Ready, Refused, wanted_jobs, work_out
 from builder.proof.waived import own_waivers, waived
+from builder.sources.loaded import shipped_library
+from builder.sources.photos import photo_files
 from builder.sources.workspace import load
 
 SITE = "site"
@@ -44,7 +47,12 @@ def make(order: Order, progress: Progress) -> tuple[Built, tuple[str, ...]]:
     found = ordered((*found, *mistakes))
     if _has_errors(found):
         return Built(told=None, diagnostics=found, texts=loaded.texts), ()
-    printer = Printer(order.folders, keeper=kept_blocks())
+    dress = dressed(loaded.library, order.folders)
+    found = ordered((*found, *dress.findings))
+    if _has_errors(found):
+        return Built(told=None, diagnostics=found, texts={**loaded.texts, **dress.texts}), ()
+    photos = photo_files(loaded.library, (shipped_library(), *order.folders))
+    printer = Printer(order.folders, dress.theme, photos, kept_blocks())
     worn = theme_findings(printer.theme) if order.printing else ()
     if _has_errors(worn):
         return Built(told=None, diagnostics=ordered((*found, *worn)), texts=loaded.texts), ()
@@ -110,7 +118,15 @@ def _write(
     printed = 0
     with staged(order.out) as staging:
         rider = _has_rider_page(order, library)
-        pages = website(library, outcomes, cards, links_to(others), printer.theme, rider=rider and has_runtime())
+        pages = website(
+            library,
+            outcomes,
+            cards,
+            links_to(others),
+            printer.theme,
+            rider=rider and has_runtime(),
+            photos=printer.photos,
+        )
         progress.begin("Writing the pages", len(pages))
         for path, data in pages.items():
             staging.write(f"{SITE}/{path}", data)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import base64
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path, PurePosixPath
+from types import MappingProxyType
 
 from markupsafe import Markup
 
@@ -31,14 +32,22 @@ from builder.tailoring import Tailored
 
 THEME = "bench"
 _URL = re.compile(r"url\(\"?([\w./-]+)\"?\)")
+_PHOTO = re.compile(rf'<image href="{paths.PHOTOS}/([\w.]+)"')
 _KINDS = {".woff2": "font/woff2", ".woff": "font/woff", ".svg": "image/svg+xml", ".png": "image/png"}
 
 
 class Printer:
     """Makes cards. The PDF library is imported when the first PDF is due, and kept ready from then on."""
 
-    def __init__(self, folders: Iterable[Path] = (), theme: Path | None = None, keeper: Keeper | None = None) -> None:
-        self.theme: Theme = load_theme(theme or shipped_themes() / THEME)
+    def __init__(
+        self,
+        folders: Iterable[Path] = (),
+        theme: Theme | None = None,
+        photos: Mapping[str, bytes] = MappingProxyType({}),
+        keeper: Keeper | None = None,
+    ) -> None:
+        self.theme: Theme = theme or load_theme(shipped_themes() / THEME)
+        self.photos = photos
         self._folders = (shipped_library(), *folders)
         self._keeper = keeper
         self._kept_writer: PdfWriter | None = None
@@ -60,7 +69,7 @@ class Printer:
         `standalone` is for a browser, with all within it; `landscape` lies across, `large` is read from farther away.
         """
         html = self._html(tailored, paper, workshop, form, standalone=standalone, landscape=landscape, large=large)
-        return _URL.sub(self._within, html) if standalone else html
+        return _PHOTO.sub(self._photo_within, _URL.sub(self._within, html)) if standalone else html
 
     def _html(
         self,
@@ -94,11 +103,14 @@ class Printer:
 
     def _within(self, found: re.Match[str]) -> str:
         """An address of a file of the theme as the file itself, since a file by itself has no folder beside it."""
-        data = self.theme.assets.get(f"assets/{found[1]}")
+        data = self.theme.file(found[1])
         if data is None:
             return found[0]
         kind = _KINDS.get(PurePosixPath(found[1]).suffix, "application/octet-stream")
         return f'url("data:{kind};base64,{base64.b64encode(data).decode("ascii")}")'
+
+    def _photo_within(self, found: re.Match[str]) -> str:
+        return f'<image href="data:image/jpeg;base64,{base64.b64encode(self.photos[found[1]]).decode("ascii")}"'
 
     def pdf(self, html: str, texts: CardTexts | None = None) -> Printed:
         """The PDF of a card's HTML; with `texts` the card is held against the rules of print.
@@ -144,14 +156,17 @@ class Printer:
         """The fingerprint of what all cards are printed with."""
         if not self._setting:
             images = (fingerprint.of_folders([folder / "images"], folder) for folder in self._folders)
-            theme = fingerprint.of_folders([self.theme.folder])
+            files = (part for pair in sorted(self.theme.assets.items()) for part in pair)
+            styles = (self.theme.card_css, self.theme.blocks_css, self.theme.bands_css)
+            theme = fingerprint.digest(*styles, *files)
             self._setting = fingerprint.digest(theme, *images, fingerprint.of_printing())
         return self._setting
 
     def _writer(self) -> PdfWriter:
         if self._kept_writer is None:
             shelf = Shelf(self._keeper, fingerprint.digest(self._of_setting(), fingerprint.of_system_fonts()))
-            self._kept_writer = PdfWriter(self.theme.folder, self._folders, shelf)
+            pictures = {f"{paths.PHOTOS}/{name}": data for name, data in self.photos.items()}
+            self._kept_writer = PdfWriter(self.theme, self._folders, pictures, shelf)
         return self._kept_writer
 
     def lacking(self, html: str) -> str:

@@ -31,7 +31,7 @@ _PACKAGE = Path(__file__).parent.parent
 # The modules that turn files into records; a test holds that reading needs no others.
 READING_ROOMS = ("model", "diagnostics", "sources")
 # Folders of a workspace that hold no sources.
-_FREE = frozenset({"images", "output", "themes", "schemas"})
+_FREE = frozenset({"output", "themes", "schemas"})
 _OWN = ("builder.model.", "builder.diagnostics.", "builder.sources.loaded")
 _PLAIN = frozenset(
     {("builtins", "frozenset"), ("builtins", "set"), ("pathlib", "PosixPath"), ("copyreg", "_reconstructor")}
@@ -108,9 +108,11 @@ def _sources_in(folder: Path) -> Iterator[str | bytes]:
         yield from folders
         if at == str(folder):
             folders[:] = [name for name in folders if name not in _FREE]
+        # A photograph is read too, where a step shows it.
+        at_images = Path(at).is_relative_to(folder / "images")
         for name in sorted(files):
             yield os.path.join(at, name)
-            if name.endswith(".yaml"):
+            if name.endswith(".yaml") or at_images:
                 with open(os.path.join(at, name), "rb") as file:
                     yield file.read()
 

@@ -6,16 +6,18 @@ from collections.abc import Iterable, Mapping
 from pathlib import PurePosixPath
 
 from builder.build.cards import GENERIC
+from builder.build.dressing import dressed
 from builder.build.examining import examined, examined_for
 from builder.build.legible import card_texts
 from builder.build.order import Order, Quiet
 from builder.build.printer import Printer
 from builder.build.printouts import CHARTS, SHEETS, printouts
-from builder.build.store import kept_blocks
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.diagnostics.rendering import as_text
 from builder.pages.form import read_name
 from builder.proof.jobs import Job, Ready, planned_jobs, work_out
+from builder.sources.loaded import Loaded, shipped_library
+from builder.sources.photos import photo_files
 from builder.sources.workspace import load
 
 
@@ -53,11 +55,17 @@ def card_at(path: str, order: Order) -> bytes | None:
     outcome = None if job is None else work_out(job, library)
     if not isinstance(outcome, Ready) or outcome.trouble:
         return None
-    printer = Printer(order.folders, keeper=kept_blocks())
+    printer = _printer(order, loaded)
     html = printer.html(outcome.tailored, paper, library.workshop, form=form)
     printed = printer.pdf(html, card_texts(outcome.tailored, paper, form))
     _refuse(printed.findings, {})
     return printed.data
+
+
+def _printer(order: Order, loaded: Loaded) -> Printer:
+    dress = dressed(loaded.library, order.folders)
+    _refuse(dress.findings, {**loaded.texts, **dress.texts})
+    return Printer(order.folders, dress.theme, photo_files(loaded.library, (shipped_library(), *order.folders)))
 
 
 def _refuse(found: Iterable[Diagnostic], texts: Mapping[str, str]) -> None:
@@ -69,7 +77,7 @@ def _refuse(found: Iterable[Diagnostic], texts: Mapping[str, str]) -> None:
 def _printout_at(path: str, order: Order) -> bytes | None:
     loaded = load(order.workspace)
     _refuse((*loaded.diagnostics, *examined(loaded, order.processes, Quiet())), loaded.texts)
-    library, printer = loaded.library, Printer(order.folders, keeper=kept_blocks())
+    library, printer = loaded.library, _printer(order, loaded)
     generic = (work_out(Job(guide=guide), library) for guide in library.guides.values())
     made, _ = printouts(order, library, generic, printer)
     found = next((one for one in made if one.path == path), None)

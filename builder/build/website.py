@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 
 from latex2mathml.converter import convert
 
@@ -26,10 +27,11 @@ def website(
     theme: Theme,
     *,
     rider: bool = False,
+    photos: Mapping[str, bytes] = MappingProxyType({}),
 ) -> dict[str, bytes]:
     """Every file of the site by its path below the root: pages first, then the theme's assets.
 
-    With `rider` it has the page on which a rider fits a guide to a bike.
+    With `rider` it has the page on which a rider fits a guide to a bike. `photos` are those that steps show.
     """
     done = tuple(outcomes)
     ready = [outcome.tailored for outcome in done if isinstance(outcome, Ready)]
@@ -59,6 +61,7 @@ def website(
         *((page.path, page.html.encode()) for page in made),
         *((path, text.encode()) for path, text in site_files(site, made).items()),
         *theme.assets.items(),
+        *((f"{paths.PHOTOS}/{name}", data) for name, data in photos.items()),
         *(rider_files(site, theme).items() if rider else ()),
     )
     for path, data in written:

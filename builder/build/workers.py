@@ -19,6 +19,7 @@ from builder.build.order import CanNotPrint, Order, Progress
 from builder.build.printer import Printer
 from builder.build.processes import can_fork, settle_in, undisturbed
 from builder.build.store import kept_blocks
+from builder.pages.theme import Layer, load_theme
 from builder.printing.legibility import CardTexts
 from builder.printing.pdf import Batch, Printed
 
@@ -116,7 +117,7 @@ def _pool(work: _Work, order: Order, printer: Printer, processes: int) -> Iterat
         context, make = multiprocessing.get_context("fork"), partial(_settle_in, lock_of(order.out))
     else:
         context = multiprocessing.get_context("spawn")
-        make = partial(_make_ready, work, order.folders, printer.theme.folder)
+        make = partial(_make_ready, work, order.folders, printer.theme.layers, printer.photos)
     pool = ProcessPoolExecutor(processes, mp_context=context, initializer=make)
     try:
         yield pool
@@ -126,8 +127,8 @@ def _pool(work: _Work, order: Order, printer: Printer, processes: int) -> Iterat
         gc.unfreeze()
 
 
-def _make_ready(work: _Work, folders: tuple[Path, ...], theme: Path) -> None:
-    _ready.append((Printer(folders, theme, kept_blocks()), work))
+def _make_ready(work: _Work, folders: tuple[Path, ...], layers: tuple[Layer, ...], photos: Mapping[str, bytes]) -> None:
+    _ready.append((Printer(folders, load_theme(*layers), photos, kept_blocks()), work))
     _settle_in()
 
 

@@ -23,12 +23,11 @@ from builder.cli.common import (
 )
 from builder.diagnostics.diagnostic import Gravity
 from builder.diagnostics.rendering import as_line
-from builder.model.catalogue import Workshop
 from builder.pages.form import Form
 from builder.pages.paper import Paper
 from builder.pages.strings_en import EN
 from builder.proof.jobs import Job, Mistaken, Ready, Refused, lacks_parts, wanted_words, work_out
-from builder.sources.workspace import Loaded
+from builder.sources.loaded import Loaded, shipped_library
 from builder.tailoring import Tailored
 from builder.tailoring.tailored import ShownStep
 
@@ -128,7 +127,7 @@ def command(
                 finish(Status.FINDINGS)
             if out is not None:
                 shape = Shape(paper=Paper(paper), landscape=landscape, large=large)
-                _write(tailored, Form(form), shape, out, workspace, library.workshop)
+                _write(tailored, Form(form), shape, out, workspace, loaded)
                 if sheet is not None:
                     _on_sheets(out, Paper(paper), Paper(sheet), double=not single_sided)
 
@@ -172,22 +171,37 @@ def _groups(tailored: Tailored) -> Iterator[tuple[str, tuple[ShownStep, ...]]]:
     return (group for group in groups if group[1])
 
 
-def _write(tailored: Tailored, form: Form, shape: Shape, out: Path, workspace: Path | None, workshop: Workshop) -> None:
+def _write(tailored: Tailored, form: Form, shape: Shape, out: Path, workspace: Path | None, loaded: Loaded) -> None:
+    from builder.build.dressing import dressed
     from builder.build.legible import card_texts, theme_findings
     from builder.build.letters import finding as letters_finding
     from builder.build.printer import Printer
     from builder.build.store import kept_blocks
     from builder.cli.standalone import for_browser
+    from builder.pages.theme import ThemeError
+    from builder.sources.photos import photo_files
 
-    printer = Printer(folders=() if workspace is None else (workspace,), keeper=kept_blocks())
+    folders = () if workspace is None else (workspace,)
+    dress = dressed(loaded.library, folders)
+    show(dress.findings, {**loaded.texts, **dress.texts}, err=True)
+    if has_errors(dress.findings):
+        finish(Status.FINDINGS)
+    photos = photo_files(loaded.library, (shipped_library(), *folders))
+    printer = Printer(folders, dress.theme, photos, kept_blocks())
     as_html = out.suffix.lower() == ".html"
     paper = shape.paper
-    html = printer.html(
-        tailored, paper, workshop, form=form, standalone=as_html, landscape=shape.landscape, large=shape.large
-    )
     try:
+        html = printer.html(
+            tailored,
+            paper,
+            loaded.library.workshop,
+            form=form,
+            standalone=as_html,
+            landscape=shape.landscape,
+            large=shape.large,
+        )
         if as_html:
-            out.write_text(for_browser(html, printer.theme.folder), encoding="utf-8")
+            out.write_text(for_browser(html), encoding="utf-8")
         else:
             printed = printer.pdf(html, card_texts(tailored, paper, form))
             stand_ins = printer.lacking(html)
@@ -203,7 +217,7 @@ def _write(tailored: Tailored, form: Form, shape: Shape, out: Path, workspace: P
             out.write_bytes(printed.data)
             for overflow in printed.overflows:
                 click.echo(f"warning: {overflow}", err=True)
-    except CanNotPrint as error:
+    except (ThemeError, CanNotPrint) as error:
         click.echo(f"spannerleaf: {error}", err=True)
         finish(Status.FINDINGS)
     except OSError as error:

@@ -23,10 +23,11 @@ from builder.cli.common import (
     tally,
     workspace_option,
 )
-from builder.diagnostics.diagnostic import ordered
+from builder.diagnostics.diagnostic import Diagnostic, ordered
 from builder.diagnostics.rendering import as_json as written_as_json
 from builder.diagnostics.rendering import as_line
 from builder.proof.waived import own_waivers, waived
+from builder.sources.loaded import Loaded
 
 
 @click.command("check")
@@ -50,7 +51,8 @@ def command(workspace: Path | None, as_json: bool, lines: bool) -> None:
       spannerleaf check --workspace ~/our-workshop
     """
     loaded = load_remembered(chosen_workspace(workspace))
-    found = ordered((*loaded.diagnostics, *examined(loaded, cores(), Quiet()), *stale(loaded, workspace)))
+    told = (*examined(loaded, cores(), Quiet()), *stale(loaded, workspace), *_of_theme(loaded, workspace))
+    found = ordered((*loaded.diagnostics, *told))
     aside = own_waivers(waived(loaded.library), loaded.laid_under)
     if as_json:
         click.echo(written_as_json((*found, *(one.as_note() for one in aside))))
@@ -65,3 +67,14 @@ def command(workspace: Path | None, as_json: bool, lines: bool) -> None:
         if not is_sound(loaded):
             click.echo("The proof and the writing rules wait until these are mended.")
     finish(Status.FINDINGS if has_errors(found) else Status.DONE)
+
+
+def _of_theme(loaded: Loaded, workspace: Path | None) -> tuple[Diagnostic, ...]:
+    """What is wrong with a workspace's own theme; nothing is read where it has none."""
+    folder = chosen_workspace(workspace)
+    if folder is None or not (folder / "theme").is_dir():
+        return ()
+    # Templates take longer to get ready than all else that is done where nothing has changed.
+    from builder.build.dressing import dressed
+
+    return dressed(loaded.library, (folder,)).findings

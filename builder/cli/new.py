@@ -14,16 +14,20 @@ from builder.build.remembering import load_remembered
 from builder.cli.asked import found
 from builder.cli.asking import ask_bike, ask_name
 from builder.cli.common import chosen_workspace, is_workspace, misused, new_workspace_option
+from builder.model.dress import Dress
 from builder.model.guide import Guide
 from builder.model.parts import KINDS, kind_of
 from builder.rider.facts import FactError, Facts
 from builder.sources.hints import choices
+from builder.sources.layout import THEME_FILE
+from builder.sources.loaded import shipped_theme_names
 from builder.sources.reading import Misread, read_name
 from builder.sources.starters import (
     bike_start,
     fastener_start,
     guide_start,
     part_start,
+    theme_start,
     tool_start,
     workshop_start,
 )
@@ -227,6 +231,24 @@ def tool(tool_id: str, name: str | None, workspace: Path | None) -> None:
       spannerleaf new tool hex-key-long --name "long 5 mm hexagon key"
     """
     _add_record(workspace, "tools", tool_id, tool_start(tool_id, _words(name, tool_id)))
+
+
+@command.command()
+@click.option("--based-on", "base", default=Dress().based_on, show_default=True, help="A theme that is shipped.")
+@new_workspace_option
+def theme(base: str, workspace: Path | None) -> None:
+    """Start a theme of your own: your mark, colours and typeface, and any stylesheet or template.
+
+    \b
+    Example:
+      spannerleaf new theme --workspace our-club
+    """
+    names = shipped_theme_names()
+    if base not in names:
+        misused(f"unknown theme '{base}'; {choices(base, names, 'the themes are')}")
+    _make_workspace(workspace)
+    _write(_folder(workspace) / "theme" / THEME_FILE, theme_start(base))
+    _next(f"spannerleaf check{_named(workspace)}", f"spannerleaf preview{_named(workspace)}")
 
 
 def _add_record(workspace: Path | None, collection: str, record: str, text: str) -> None:

@@ -1,12 +1,7 @@
-"""A card for a browser: one file that carries its faces, has a margin on the screen, and whose boxes can be ticked."""
+"""A card for a browser: it has a margin on the screen, and its boxes can be ticked."""
 
 from __future__ import annotations
 
-import base64
-import re
-from pathlib import Path
-
-_FACE = re.compile(r"""url\((["']?)(fonts/[\w.-]+\.woff2)\1\)""")
 _BOX = '<span class="box"></span>'
 # A real control, so that a keyboard and a screen reader can tick it too; the theme's own class gives it its look.
 _TICK = '<input class="box" type="checkbox" aria-label="done">'
@@ -25,18 +20,6 @@ input.box:checked { background: currentColor }
 """
 
 
-def for_browser(html: str, theme: Path) -> str:
-    """The card's HTML with the theme's faces within it and boxes that can be ticked.
-
-    Args:
-        html: the card with its stylesheet within.
-        theme: the folder of the theme, in which the stylesheet's faces lie. A face that is not there stays named.
-    """
-
-    def within(found: re.Match[str]) -> str:
-        path = theme / found[2]
-        if not path.is_file():
-            return found[0]
-        return f"url(data:font/woff2;base64,{base64.b64encode(path.read_bytes()).decode('ascii')})"
-
-    return _FACE.sub(within, html).replace(_BOX, _TICK).replace(_HEAD_END, f"{_SCREEN}{_HEAD_END}", 1)
+def for_browser(html: str) -> str:
+    """The card's HTML, with its stylesheet and faces within, for a screen: with boxes that can be ticked."""
+    return html.replace(_BOX, _TICK).replace(_HEAD_END, f"{_SCREEN}{_HEAD_END}", 1)

@@ -9,8 +9,9 @@ from typing import Annotated
 
 from builder.model.condition import ALWAYS, Condition
 from builder.model.facts import Role
-from builder.model.fields import Minutes, Ref, Text
+from builder.model.fields import Bounds, In, Minutes, Ref, Text
 from builder.model.position import Places
+from builder.model.units import Unit
 
 
 class Level(StrEnum):
@@ -50,6 +51,25 @@ class Waiver:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CallOut:
+    """A number on a photograph: how far across and down its point lies, and what is there."""
+
+    across_percent: Annotated[float, In(Unit.PERCENT), Bounds(0, 100)]
+    down_percent: Annotated[float, In(Unit.PERCENT), Bounds(0, 100)]
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Photo:
+    """A photograph of one's own: its file below `images`, what it shows in words, and its numbered call-outs."""
+
+    file: str
+    alt: str
+    call_outs: tuple[CallOut, ...] = ()
+    places: Places = field(default=Places(), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Choice:
     """One of several ways to do a step; exactly one is done."""
 
@@ -67,6 +87,7 @@ class Step:
     `tries` are fasteners that are tight and stay so: a torque wrench shows that each holds its figure. `boxes` are
     values to write besides, each by its name with its unit, such as one for each tyre. `renews` names the places whose
     part is a new one from this step on: its states are those of a new part.
+    `photo` is a photograph of one's own, in place of a drawing (`figure`).
     `wait` is how long to wait. `pause` ends a group: stop and look.
     """
 
@@ -93,6 +114,7 @@ class Step:
     wait_min: Minutes | None = None
     choose: tuple[Choice, ...] = ()
     figure: str = ""
+    photo: Photo | None = None
     at_once: bool = False
     pause: bool = False
     waivers: tuple[Waiver, ...] = ()

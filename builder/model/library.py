@@ -22,10 +22,21 @@ from builder.model.catalogue import (
     Verb,
     Workshop,
 )
+from builder.model.dress import Dress
 from builder.model.guide import Guide, Procedure, Tried
 from builder.model.parts import Part
 from builder.model.printed import Printed
 from builder.model.rules import Rule
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TakenPhoto:
+    """A photograph as pages show it: the file it comes from, its name beside the pages, and its size."""
+
+    file: str
+    name: str
+    width_px: int
+    height_px: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,3 +64,5 @@ class Library:
     printed: Mapping[str, Printed] = field(default_factory=dict)
     rules: Mapping[str, Rule] = field(default_factory=dict)
     workshop: Workshop = field(default=Workshop(name=""))
+    dress: Dress = field(default=Dress())
+    photos: tuple[TakenPhoto, ...] = ()

@@ -6,7 +6,6 @@ from markupsafe import Markup
 
 from builder.model.catalogue import Workshop
 from builder.pages.guide_view import GuideView, view_guide
-from builder.pages.marks import ALERTS, HOUSE, LEFT_TURN, PAUSE, PROVE
 from builder.pages.paper import Paper
 from builder.pages.revision import UNKNOWN, revision_of_html
 from builder.pages.strings import Words
@@ -16,8 +15,6 @@ from builder.tailoring.tailored import Tailored
 
 # The paper whose card the code is taken from.
 _CODED = Paper.A5
-# The marks that templates use, by name.
-MARKS = {"alert": ALERTS, "pause": PAUSE, "prove": PROVE, "left_turn": LEFT_TURN, "house": HOUSE}
 
 
 def card_html(
@@ -59,7 +56,7 @@ def _rendered(
     return theme.templates.get_template("card.html").render(
         g=view,
         w=words,
-        m=MARKS,
+        m=theme.marks,
         paper=paper.value,
         workshop=workshop.name if workshop is not None else "",
         feedback=workshop.feedback if workshop is not None else "",

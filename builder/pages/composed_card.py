@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from markupsafe import Markup
 
 from builder.model.catalogue import Workshop
-from builder.pages.card import MARKS
 from builder.pages.card_block import CardBlock
 from builder.pages.guide_view import GuideView
 from builder.pages.leaf import Leaf
@@ -43,7 +42,7 @@ def composed_html(
     return theme.templates.get_template("blocks.html").render(
         g=view,
         w=words,
-        m=MARKS,
+        m=theme.marks,
         leaf=leaf.written,
         code=code,
         kind=kind,

@@ -12,6 +12,7 @@ from types import MappingProxyType
 EVERYDAY_EN: Mapping[str, str] = MappingProxyType(
     {
         "jump": "skip slip",
+        "gears that jump": "gears skip gears slip shifts badly by itself",
         "squeal": "squeak screech noise noisy",
         "howl": "noise noisy loud",
         "creak": "noise noisy groan crack click",

@@ -9,8 +9,10 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from builder.drawings.canvas import Drawing
+from builder.drawings.photograph import photograph
 from builder.drawings.registry import draw
 from builder.drawings.subject import DrawingError, Number
+from builder.pages import paths
 from builder.tailoring.tailored import ShownStep
 
 FONT = "'Atkinson Hyperlegible Next', sans-serif"
@@ -77,7 +79,16 @@ def named_again(figure: FigureView) -> FigureView:
 
 
 def figure_of(step: ShownStep) -> Drawing | None:
-    """The drawing that a step asks for; None where it asks for none or its numbers are not known for this bike."""
+    """What a step shows beside it, drawn or taken; None where there is nothing, or a bike's numbers are not known."""
+    if step.photo is not None and step.step.photo is not None:
+        said = step.step.photo
+        return photograph(
+            href=f"{paths.PHOTOS}/{step.photo.name}",
+            width_px=step.photo.width_px,
+            height_px=step.photo.height_px,
+            alt=said.alt,
+            named=((one.text.rstrip("."), one.across_percent, one.down_percent) for one in said.call_outs),
+        )
     if not step.figure:
         return None
     try:

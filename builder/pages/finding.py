@@ -9,15 +9,17 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from builder.checks.registry import CHECKS
 from builder.model.catalogue import Term
+from builder.model.deciding import decided
 from builder.pages import amounts, paths
 from builder.pages.contents import Site
 from builder.pages.kind import Kind
 from builder.pages.printed_page import key_of
+from builder.planning.attributes import cases_of
 from builder.proof.since_print import PrintKind
 from builder.tailoring.tailored import Tailored
 
@@ -28,13 +30,17 @@ _ENDING = r"(?:s|es|ed|ing)?"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Record:
-    """One thing that can be found: what its line says, what else it is called, and where it stands."""
+    """One thing that can be found: what its line says, what else it is called, and where it stands.
+
+    `share` is that of the workshop's bikes which it may be about: what more of them have is sooner meant.
+    """
 
     kind: Kind
     title: str
     text: str
     path: str
     also: str = ""
+    share: float = 1.0
 
 
 def records_of(site: Site) -> tuple[Record, ...]:
@@ -44,9 +50,10 @@ def records_of(site: Site) -> tuple[Record, ...]:
         *((_named(term.name, term.plural), " ".join((*term.others, *term.avoid))) for term in terms),
         *((_named(word), said) for word, said in site.words.everyday.items()),
     )
+    shares = _shares(site)
     return (
-        *_guides(site, names),
-        *_faults(site, names),
+        *_guides(site, names, shares),
+        *_faults(site, names, shares),
         *_bikes(site),
         *_cards(site),
         *_things(site, names),
@@ -61,8 +68,8 @@ def records_of(site: Site) -> tuple[Record, ...]:
 
 
 def index_script(site: Site) -> str:
-    """The records as a script that hands them to the theme's own: kind, title, text, page, other names."""
-    rows = [[one.kind.value, one.title, one.text, one.path, one.also] for one in records_of(site)]
+    """The records as a script that hands them to the theme's own: kind, title, text, page, other names, share."""
+    rows = [[one.kind.value, one.title, one.text, one.path, one.also, one.share] for one in records_of(site)]
     data = json.dumps(rows, ensure_ascii=False, separators=(",", ":"))
     return f"self.spannerleafIndex={data};\n"
 
@@ -85,21 +92,30 @@ def _plain(text: str) -> str:
     return _EMPHASIS.sub("", text)
 
 
-def _guides(site: Site, names: _Names) -> Iterator[Record]:
+def _shares(site: Site) -> Mapping[str, float]:
+    """The share of the bikes that each guide suits, as they stand; all where there are no bikes."""
+    cases = tuple(cases_of(site.library, bike, None) for bike in site.library.bikes.values())
+    suited = {item.guide.id: sum(decided(item.guide.suits, one) is not False for one in cases) for item in site.generic}
+    return {name: round(count / len(cases), 2) if cases else 1.0 for name, count in suited.items()}
+
+
+def _guides(site: Site, names: _Names, shares: Mapping[str, float]) -> Iterator[Record]:
     for tailored in site.generic:
         guide = tailored.guide
         text = _plain(tailored.purpose)
         also = " ".join((guide.family, tailored.code, _also(f"{guide.title} {text}", names)))
-        yield Record(kind=Kind.GUIDE, title=guide.title, text=text, path=paths.of_tailored(tailored), also=also)
+        path, share = paths.of_tailored(tailored), shares[guide.id]
+        yield Record(kind=Kind.GUIDE, title=guide.title, text=text, path=path, also=also, share=share)
 
 
-def _faults(site: Site, names: _Names) -> Iterator[Record]:
+def _faults(site: Site, names: _Names, shares: Mapping[str, float]) -> Iterator[Record]:
     for tailored in site.generic:
         for number, fault in enumerate(tailored.faults, 1):
             symptom = _plain(fault.symptom)
             text = f"{tailored.guide.title}: {_plain(fault.cause)} {_plain(fault.remedy)}"
             path = f"{paths.of_tailored(tailored)}#fault-{number}"
-            yield Record(kind=Kind.FAULT, title=symptom, text=text, path=path, also=_also(symptom, names))
+            also, share = _also(symptom, names), shares[tailored.guide.id]
+            yield Record(kind=Kind.FAULT, title=symptom, text=text, path=path, also=also, share=share)
 
 
 def _bikes(site: Site) -> Iterator[Record]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
@@ -9,6 +10,7 @@ from markupsafe import Markup
 
 from builder.model.catalogue import SignalWord
 from builder.pages import amounts, paths
+from builder.pages.by_thing import by_thing
 from builder.pages.contents import CardLink, Page, Site
 from builder.pages.guide_view import StripView
 from builder.pages.markup import inline, prose
@@ -39,6 +41,27 @@ class GuideRow:
     cards: tuple[CardLink, ...]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeedRow:
+    """What is done to a thing: its guide, or those for the front and the rear, each with its end."""
+
+    name: str
+    guides: tuple[tuple[str, GuideRow], ...]
+
+    @property
+    def purposes(self) -> tuple[Markup, ...]:
+        """What the guides are for; one sentence where both ends have the same."""
+        return tuple(dict.fromkeys(row.purpose for _, row in self.guides))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ThingRow:
+    """What guides are about, and what is done to it."""
+
+    name: str
+    deeds: tuple[DeedRow, ...]
+
+
 def list_pages(site: Site, theme: Theme) -> Iterator[Page]:
     """Every list, one page each."""
     families, bikes = by_family(_guide_rows(site)), _bike_rows(site)
@@ -49,7 +72,14 @@ def list_pages(site: Site, theme: Theme) -> Iterator[Page]:
     yield _tools(site, theme)
     yield _glossary(site, theme)
     yield _cautions(site, theme)
-    yield render(site, theme, paths.ABOUT, "about.html", words.about, note=prose(site.library.workshop.note))
+    note = prose(site.library.workshop.note)
+    yield render(site, theme, paths.ABOUT, "about.html", words.about, note=note, licences=_licences(theme))
+
+
+def _licences(theme: Theme) -> tuple[tuple[str, str], ...]:
+    """What the theme has from others, by name, with its licence: `bitter-OFL.txt` is that of Bitter."""
+    found = (re.fullmatch(r"assets/(?:fonts|vendor)/(.+)-(?:OFL|LICENSE)\.txt", path) for path in theme.assets)
+    return tuple(sorted((one[1].replace("-", " ").title(), one[0]) for one in found if one))
 
 
 def _guide_rows(site: Site) -> tuple[GuideRow, ...]:
@@ -87,12 +117,26 @@ def _by_reason(refused: Iterable[tuple[str, str]]) -> tuple[tuple[str, str], ...
     return tuple((", ".join(together), reason) for reason, together in names.items())
 
 
-def by_family(rows: Iterable[GuideRow]) -> tuple[tuple[str, tuple[GuideRow, ...]], ...]:
-    """The guides of each family, families and guides by name."""
+def by_family(rows: Iterable[GuideRow]) -> tuple[tuple[str, tuple[ThingRow, ...]], ...]:
+    """What the guides of each family are about, families and things by name."""
     found: dict[str, list[GuideRow]] = {}
     for row in sorted(rows, key=lambda row: (row.family.casefold(), row.title.casefold())):
         found.setdefault(row.family, []).append(row)
-    return tuple((family, tuple(together)) for family, together in found.items())
+    return tuple((family, _things(together)) for family, together in found.items())
+
+
+def _things(rows: Iterable[GuideRow]) -> tuple[ThingRow, ...]:
+    known = {row.href: row for row in rows}
+    return tuple(
+        ThingRow(
+            name=thing.name,
+            deeds=tuple(
+                DeedRow(name=deed.name, guides=tuple((end, known[href]) for _, end, href in deed.guides))
+                for deed in thing.deeds
+            ),
+        )
+        for thing in by_thing((row.title, row.href) for row in known.values())
+    )
 
 
 def _bike_rows(site: Site) -> tuple[dict[str, object], ...]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from types import MappingProxyType
+from typing import Any
 
 from markupsafe import Markup
 
@@ -74,4 +75,8 @@ HOUSE = _mark(
     '<path d="M14.6 4.4 L6.4 13.2" stroke="var(--paper, #fff)" stroke-width="1.2"/>'
     '<path d="M6.6 13 L4.6 15" stroke="currentColor" stroke-width="2.2"/>'
     '<path d="M5.9 15.8 a3 3 0 1 1 -3 -2.4 l0 2.6 l1.2 1 l1.4 -0.4 Z" fill="currentColor"/>',
+)
+# The marks that templates use, by name; the alert symbols lie by signal word below theirs.
+MARKS: Mapping[str, Any] = MappingProxyType(
+    {"alert": ALERTS, "pause": PAUSE, "prove": PROVE, "left_turn": LEFT_TURN, "house": HOUSE}
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from builder.tailoring.tailored import Tailored
 
 INDEX = "index.html"
+PHOTOS = "photos"
 GUIDES = "guides.html"
 BIKES = "bikes.html"
 CHECKS = "checks.html"

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from builder.pages import paths
-from builder.pages.card import MARKS
 from builder.pages.contents import Page, Site
 from builder.pages.rider_words import RIDER_EN
 from builder.pages.theme import Theme
@@ -31,7 +30,7 @@ def render(site: Site, theme: Theme, path: str, template: str, title: str, **sho
     )
     html = theme.templates.get_template(template).render(
         w=words,
-        m=MARKS,
+        m=theme.marks,
         title=title,
         path=path,
         root=_root(site, path),
@@ -40,10 +39,13 @@ def render(site: Site, theme: Theme, path: str, template: str, title: str, **sho
         menu=menu,
         workshop=site.library.workshop,
         version=site.version,
+        icon=theme.icon,
         r=RIDER_EN,
         has_rider=site.rider,
         **shown,
     )
+    # A photograph lies beside the pages, wherever its page is.
+    html = html.replace(f'<image href="{paths.PHOTOS}/', f'<image href="{_root(site, path)}{paths.PHOTOS}/')
     return Page(path=path, html=html)
 
 

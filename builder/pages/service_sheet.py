@@ -14,7 +14,6 @@ from builder.model.library import Library
 from builder.model.units import write_quantity
 from builder.model.verbs import acts
 from builder.pages import amounts
-from builder.pages.card import MARKS
 from builder.pages.guide_view import StripView, TorqueView, strips_of, view_torque
 from builder.pages.markup import inline, instruction
 from builder.pages.paper import Paper
@@ -112,7 +111,7 @@ def service_sheet_html(
         title=tailored[0].guide.title,
         sheets=tuple(view_sheet(one, library, words) for one in tailored),
         w=words,
-        m=MARKS,
+        m=theme.marks,
         paper=paper.value,
         workshop=library.workshop.name,
         style=Markup(theme.large_css),

@@ -146,6 +146,7 @@ class Words:
     left_out: str
     left_out_why: str
     start_at: str
+    go_on_at: str
     one_at_a_time: str
     print: str
     print_page: str
@@ -325,6 +326,7 @@ class Words:
     unverified_is: str
     verdicts_are: str
     licence: str
+    licence_of: str
     ticked_stays: str
     family: str
     name_of_bike: str

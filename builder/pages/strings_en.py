@@ -137,6 +137,7 @@ EN = Words(
     left_out="Left out for this bike",
     left_out_why="Steps of the guide that this bike does not need, each with the reason.",
     start_at="Start at step {label}",
+    go_on_at="Go on at step {label}",
     one_at_a_time="One step at a time",
     print="Print",
     print_page="Or print this page: it comes out as its steps, without the rest.",
@@ -362,10 +363,8 @@ EN = Words(
         "differ."
     ),
     verdicts_are="The four answers of a check",
-    licence=(
-        "The faces on this site and the cards are Atkinson Hyperlegible Next and Fira Sans, both under the SIL "
-        "Open Font License. What is found on this site is found with MiniSearch, under the MIT License."
-    ),
+    licence="What others made goes along under licences that let it: the typefaces, and what finds as you type.",
+    licence_of="Licence of {name}",
     ticked_stays="Ticks stay in this browser until you clear them.",
     family="Family",
     name_of_bike="Bike",

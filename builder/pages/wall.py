@@ -8,7 +8,6 @@ from markupsafe import Markup
 
 from builder.model.bike import Bike
 from builder.model.library import Library
-from builder.pages.card import MARKS
 from builder.pages.paper import Paper
 from builder.pages.revision import revision_of
 from builder.pages.strings import Words
@@ -31,7 +30,7 @@ def torque_wall_html(library: Library, theme: Theme, words: Words = EN) -> str:
     return theme.templates.get_template("torque_wall.html").render(
         chart=chart_by_thing(library, words),
         w=words,
-        m=MARKS,
+        m=theme.marks,
         paper=Paper.A2.value,
         workshop=library.workshop.name,
         style=Markup(theme.large_css),
@@ -83,7 +82,7 @@ def _html(
         unsure=unsure,
         code=code,
         w=words,
-        m=MARKS,
+        m=theme.marks,
         paper=paper.value,
         workshop=library.workshop.name,
         style=Markup(theme.large_css),

@@ -29,17 +29,20 @@ class BlockText:
 
 
 @dataclass(frozen=True, slots=True)
-class Dress:
+class BlockStyle:
     """What the blocks of a document have in common: their style and their language."""
 
-    style: str
+    css: str
     language: str
 
     def html_of(self, blocks: Iterable[str]) -> str:
-        """A document in this dress that has the markup of `blocks` alone, to be laid out."""
+        """A document in this dress that has the markup of `blocks` alone, to be laid out, and then an empty one.
+
+        So the ground of the page never ends with a block, whichever is the last.
+        """
         return (
-            f'<html lang="{escape(self.language)}"><head><title>Blocks</title><style>{self.style}</style>'
-            f'</head><body class="galleys">{"".join(blocks)}</body></html>'
+            f'<html lang="{escape(self.language)}"><head><title>Blocks</title><style>{self.css}</style>'
+            f'</head><body class="galleys">{"".join(blocks)}<section class="galley"></section></body></html>'
         )
 
 
@@ -51,13 +54,13 @@ class BlockDocument:
     author: str
     generator: str
     said: Mapping[str, str]
-    dress: Dress
+    style: BlockStyle
     blocks: tuple[BlockText, ...]
 
     @property
     def language(self) -> str:
         """The language of the card's words."""
-        return self.dress.language
+        return self.style.language
 
 
 def block_document(html: str) -> BlockDocument | None:
@@ -73,7 +76,7 @@ def block_document(html: str) -> BlockDocument | None:
         author=named.get("author", ""),
         generator=named.get("generator", ""),
         said=said,
-        dress=Dress(style[1] if style else "", said.get("data-language", "en")),
+        style=BlockStyle(style[1] if style else "", said.get("data-language", "en")),
         blocks=tuple(_block(found) for found in _BLOCK.finditer(html, body.end())),
     )
 

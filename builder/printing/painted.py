@@ -35,20 +35,22 @@ class _Shown:
     lost: tuple[str, ...]
 
 
-def pieces_of(document: Any, heights_mm: Sequence[float], *, tagged: bool) -> tuple[list[Piece], dict[str, Typeface]]:
-    """A piece for each page of a document that is laid out, and the faces that they use, by name.
+def pieces_of(
+    document: Any, pages: Sequence[Any], heights_mm: Sequence[float], *, tagged: bool
+) -> tuple[list[Piece], dict[str, Typeface]]:
+    """A piece for each of some pages of a document that is laid out, and the faces that they use, by name.
 
     Args:
-        document: WeasyPrint's, with its pages.
+        document: WeasyPrint's.
+        pages: those of its pages that become pieces.
         heights_mm: how high the block on each page is [mm]; the piece is cut there.
         tagged: whether the pieces carry structure; bands do not.
     """
     import pikepdf
 
-    pages = list(document.pages)
     faces = _Faces()
     shown: list[_Shown] = []
-    writable = document.copy(pages)
+    writable = document.copy(list(pages))
     writable.fonts = faces
     for page in pages:
         page.paint = partial(_watched, page.paint, faces, shown)

@@ -7,15 +7,17 @@ of pieces.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.pages.bands import bands_html
 from builder.pages.sides import Composed, Laid, bookmarks, composed
-from builder.printing.block_document import BlockDocument, Dress, block_document
+from builder.pages.theme import Theme
+from builder.printing.block_document import BlockDocument, BlockStyle, block_document
 from builder.printing.faces import letter_heights
 from builder.printing.galleys import block_heights
 from builder.printing.imposed import PdfName, Put, any_faces, imposed
@@ -31,8 +33,6 @@ from builder.printing.stood import sheets_of_card
 from builder.printing.tagging import VARIANT, trued_bytes
 from builder.printing.typeface import Typeface
 
-_STYLESHEETS = ("tokens.css", "card.css")
-_BANDS_STYLESHEETS = ("tokens.css", "bands.css")
 _PT_PER_MM = 72 / 25.4
 _BLOCKS_IN_A_BATCH = 32
 
@@ -55,7 +55,7 @@ class Printed:
 class Batch:
     """Blocks in one dress that are laid out together, by their markup."""
 
-    dress: Dress
+    style: BlockStyle
     blocks: tuple[str, ...]
 
 
@@ -73,8 +73,16 @@ class _Ready:
 class PdfWriter:
     """Writes cards as PDF in the dress of one theme. Make one a process and keep it: faces are read once."""
 
-    def __init__(self, theme_folder: Path, workspace_folders: Iterable[Path] = (), shelf: Shelf | None = None) -> None:
-        self._folder = theme_folder.resolve()
+    def __init__(
+        self,
+        theme: Theme,
+        workspace_folders: Iterable[Path] = (),
+        pictures: Mapping[str, bytes] = MappingProxyType({}),
+        shelf: Shelf | None = None,
+    ) -> None:
+        """`pictures` are those that steps show, by the address that their pages use."""
+        self._theme, self._pictures = theme, pictures
+        self._folder = theme.folder.resolve()
         self._shelf = shelf or Shelf()
         self._folders = (self._folder, *workspace_folders)
         self._ready: _Ready | None = None
@@ -107,11 +115,11 @@ class PdfWriter:
 
     def due(self, cards: Iterable[str]) -> tuple[Batch, ...]:
         """The blocks of cards, given as HTML, that are not on the shelf: once each, in batches to be laid out."""
-        found: dict[Dress, dict[str, str]] = {}
+        found: dict[BlockStyle, dict[str, str]] = {}
         for document in filter(None, map(block_document, cards)):
-            here = found.setdefault(document.dress, {})
+            here = found.setdefault(document.style, {})
             for block in document.blocks:
-                key = self._shelf.key(document.dress, block.markup)
+                key = self._shelf.key(document.style, block.markup)
                 if key not in here and not self._shelf.holds(key):
                     here[key] = block.markup
         return tuple(
@@ -122,12 +130,13 @@ class PdfWriter:
 
     def lay_out(self, batch: Batch) -> list[Piece]:
         """Lay out blocks, write each as a piece and put it on the shelf."""
-        laid_out = self._laid_out(batch.dress.html_of(batch.blocks))
-        made, faces = pieces_of(laid_out, block_heights(laid_out.pages), tagged=True)
+        laid_out = self._laid_out(batch.style.html_of(batch.blocks))
+        pages = laid_out.pages[:-1]
+        made, faces = pieces_of(laid_out, pages, block_heights(pages), tagged=True)
         for name, face in faces.items():
             self._shelf.put_face(name, face)
         for markup, piece in zip(batch.blocks, made, strict=True):
-            self._shelf.put_piece(self._shelf.key(batch.dress, markup), piece)
+            self._shelf.put_piece(self._shelf.key(batch.style, markup), piece)
         return made
 
     def _laid_out(self, html: str, *, bands: bool = False) -> Any:
@@ -167,23 +176,27 @@ class PdfWriter:
 
     def _pieces(self, document: BlockDocument) -> tuple[list[Piece], dict[str, Typeface]]:
         """A piece for each block of a document: from the shelf, or laid out now and put there."""
-        keys = [self._shelf.key(document.dress, block.markup) for block in document.blocks]
+        keys = [self._shelf.key(document.style, block.markup) for block in document.blocks]
         found = {key: self._shelf.piece(key) for key in dict.fromkeys(keys)}
         due = {key: block.markup for key, block in zip(keys, document.blocks, strict=True) if found[key] is None}
         if due:
-            found |= zip(due, self.lay_out(Batch(document.dress, tuple(due.values()))), strict=True)
+            found |= zip(due, self.lay_out(Batch(document.style, tuple(due.values()))), strict=True)
         pieces = [piece for key in keys if (piece := found[key]) is not None]
         return pieces, {name: self._shelf.face(name) for name in any_faces(pieces)}
 
     def _bands(self, card: Composed) -> tuple[list[Piece], dict[str, Typeface]]:
         laid_out = self._laid_out(bands_html(card.name, card.sides, card.leaf), bands=True)
-        return pieces_of(laid_out, [card.leaf.height_mm] * len(card.sides), tagged=False)
+        return pieces_of(laid_out, laid_out.pages, [card.leaf.height_mm] * len(card.sides), tagged=False)
 
     def _of_this_face(self, texts: CardTexts) -> CardTexts:
         if self._heights is None:
             return texts
         x_height, cap_height = self._heights
         return replace(texts, x_height=x_height, cap_height=cap_height)
+
+    def _held(self, address: str) -> bytes | None:
+        """A picture of a step or a file of any layer of the theme, by its address on a page."""
+        return self._pictures.get(address) or self._theme.file(address)
 
     def _prepared(self) -> _Ready:
         if self._ready is None:
@@ -192,19 +205,15 @@ class PdfWriter:
             from weasyprint.text.fonts import FontConfiguration
 
             fonts = FontConfiguration()
-            fetcher = _fetcher(self._folders)
-            text, bands = (
-                "\n".join((self._folder / name).read_text(encoding="utf-8") for name in names)
-                for names in (_STYLESHEETS, _BANDS_STYLESHEETS)
-            )
             base = self._folder.as_uri() + "/"
-            self._heights = letter_heights(self._folder, text)
+            fetcher = _fetcher(self._folders, lambda url: self._held(url.removeprefix(base)))
+            self._heights = letter_heights(self._theme)
             self._ready = _Ready(
                 html=HTML,
                 fetcher=fetcher,
                 fonts=fonts,
-                cards=CSS(string=text, base_url=base, font_config=fonts, url_fetcher=fetcher),
-                bands=CSS(string=bands, base_url=base, font_config=fonts, url_fetcher=fetcher),
+                cards=CSS(string=self._theme.card_css, base_url=base, font_config=fonts, url_fetcher=fetcher),
+                bands=CSS(string=self._theme.bands_css, base_url=base, font_config=fonts, url_fetcher=fetcher),
             )
         return self._ready
 
@@ -222,7 +231,7 @@ def _put(card: Composed) -> list[Put]:
     ]
 
 
-def _fetcher(folders: tuple[Path, ...]) -> Any:
+def _fetcher(folders: tuple[Path, ...], held: Callable[[str], bytes | None]) -> Any:
     from weasyprint.urls import URLFetcher, URLFetcherResponse
 
     class LocalFetcher(URLFetcher):  # type: ignore[misc]
@@ -231,6 +240,9 @@ def _fetcher(folders: tuple[Path, ...]) -> Any:
         def fetch(self, url: str, headers: Any = None) -> Any:
             if url.lower().startswith("data:"):
                 return super().fetch(url, headers)
+            data = held(url)
+            if data is not None:
+                return URLFetcherResponse(url, data)
             path = allowed_file(url, folders)
             return URLFetcherResponse(path.as_uri(), path.read_bytes())
 

@@ -8,7 +8,7 @@ from typing import Protocol
 
 from builder.printing import piece as pieces
 from builder.printing import typeface as typefaces
-from builder.printing.block_document import Dress
+from builder.printing.block_document import BlockStyle
 from builder.printing.piece import Piece
 from builder.printing.typeface import Typeface
 
@@ -36,19 +36,19 @@ class Shelf:
         self._keeper, self._setting = keeper, setting
         self._pieces: OrderedDict[str, Piece] = OrderedDict()
         self._faces: dict[str, Typeface] = {}
-        self._dresses: dict[Dress, bytes] = {}
+        self._styles: dict[BlockStyle, bytes] = {}
 
     @property
     def keeps(self) -> bool:
         """Whether there is a keeper, from which other processes have what is put here."""
         return self._keeper is not None
 
-    def key(self, dress: Dress, markup: str) -> str:
-        """The key of a block in its dress."""
-        begun = self._dresses.get(dress)
+    def key(self, style: BlockStyle, markup: str) -> str:
+        """The key of a block in its style."""
+        begun = self._styles.get(style)
         if begun is None:
-            whole = "\n".join((self._setting, dress.language, dress.style))
-            begun = self._dresses[dress] = hashlib.sha256(whole.encode()).digest()
+            whole = "\n".join((self._setting, style.language, style.css))
+            begun = self._styles[style] = hashlib.sha256(whole.encode()).digest()
         return hashlib.sha256(begun + markup.encode()).hexdigest()
 
     def piece(self, key: str) -> Piece | None:

@@ -9,8 +9,8 @@ from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.catalogue import Hand
 from builder.model.guide import Guide, Step, Use
 from builder.model.library import Library
+from builder.model.steps import written_steps
 from builder.model.verbs import acts_of, sentences
-from builder.proof.written import written_steps
 
 # What is turned on a thread; a handlebar may well be turned to the left.
 _THREADED = re.compile(

@@ -9,7 +9,7 @@ from builder.drawings.registry import SUBJECTS
 from builder.drawings.subject import ShownAct
 from builder.model.guide import Step
 from builder.model.library import Library
-from builder.proof.written import written_steps
+from builder.model.steps import written_steps
 
 # Seen only with the drawing's own number: which way it turns is then taken from the step.
 _ACT_OF_THE_STEP = "act"
@@ -31,7 +31,7 @@ def _of(home: str, step: Step) -> Iterator[Diagnostic]:
             at=at,
             hints=(
                 f"did you mean '{near}'?" if near else f"known: {', '.join(sorted(SUBJECTS))}",
-                "a drawing is named, and made from the bike's numbers; a file with a picture is not shown",
+                "a drawing is named, and made from the bike's numbers; a photograph of your own goes under 'photo'",
             ),
         )
     elif all(need.name != _ACT_OF_THE_STEP for need in subject.needs) and _shows_another(subject.act, step):

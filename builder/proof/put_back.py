@@ -8,8 +8,8 @@ from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.guide import Guide, Step
 from builder.model.inlining import PlacedStep, inlined
 from builder.model.library import Library
+from builder.model.steps import written_steps
 from builder.model.verbs import acts
-from builder.proof.written import written_steps
 
 
 def new_parts_are_new(library: Library) -> tuple[Diagnostic, ...]:

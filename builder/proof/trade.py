@@ -13,8 +13,8 @@ from builder.model.guide import Guide, Step
 from builder.model.inlining import PlacedStep, inlined
 from builder.model.library import Library
 from builder.model.named_values import names_in
+from builder.model.steps import written_steps
 from builder.model.verbs import acts
-from builder.proof.written import written_steps
 from builder.tailoring.generic import possible
 from builder.tailoring.hazards import fastener_things
 

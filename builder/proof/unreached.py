@@ -15,8 +15,8 @@ from builder.model.guide import Step
 from builder.model.inlining import inlined
 from builder.model.library import Library
 from builder.model.position import NOWHERE, Places
+from builder.model.steps import written_steps
 from builder.proof.acts import rules_for
-from builder.proof.written import written_steps
 from builder.tailoring.generic import possible
 from builder.tailoring.hazards import attached, waived
 

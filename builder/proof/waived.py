@@ -12,7 +12,7 @@ from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.guide import Waiver
 from builder.model.library import Library
 from builder.model.position import Position
-from builder.proof.written import written_steps
+from builder.model.steps import written_steps
 from builder.tailoring.hazards import CAUTION_WAIVER
 
 

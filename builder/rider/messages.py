@@ -38,7 +38,7 @@ from builder.pages import amounts
 from builder.pages.bands import bands_html
 from builder.pages.bike_page import bike_page
 from builder.pages.brief_card import brief_card_html
-from builder.pages.card import MARKS, card_html, card_revision
+from builder.pages.card import card_html, card_revision
 from builder.pages.contents import Site
 from builder.pages.figures import view_of
 from builder.pages.form import Form
@@ -325,7 +325,7 @@ class Desk:
         result = reckon_texts(check, inputs)
         template = self._theme.templates.get_template("reckoned.html")
         values = tuple((item.name.replace("-", " "), amounts.amount(item.value, item.unit)) for item in result.values)
-        html = template.render(answer=view_check(result, EN), values=values, w=EN, m=MARKS)
+        html = template.render(answer=view_check(result, EN), values=values, w=EN, m=self._theme.marks)
         return {"result": result_as_json(result), "html": html}
 
 

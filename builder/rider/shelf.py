@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
 
-from jinja2 import DictLoader
+from markupsafe import Markup
 
 from builder.checks.registry import CHECKS
 from builder.model.library import Library
-from builder.pages.theme import Theme, templates_of
+from builder.pages.marks import MARKS
+from builder.pages.theme import Sources, Theme, templates_of
 from builder.rider.packing import library_in, packed_together, rest_in
 
 
@@ -30,14 +31,16 @@ class Mismatch(Exception):
 def packed(shelf: Shelf) -> bytes:
     """The shelf as one file."""
     theme = shelf.theme
-    assert isinstance(theme.templates.loader, DictLoader)
+    assert isinstance(theme.templates.loader, Sources)
     rest = {
         "name": theme.name,
         "card_css": theme.card_css,
         "blocks_css": theme.blocks_css,
         "bands_css": theme.bands_css,
         "large_css": theme.large_css,
-        "templates": dict(sorted(theme.templates.loader.mapping.items())),
+        "templates": dict(sorted(theme.templates.loader.texts.items())),
+        "house": str(theme.marks["house"]),
+        "icon": theme.icon,
         "version": shelf.version,
         "checks": tuple(CHECKS),
     }
@@ -64,5 +67,7 @@ def unpacked(data: bytes, library: Library | None = None) -> Shelf:
         large_css=held["large_css"],
         assets=MappingProxyType({}),
         templates=templates_of(held["templates"]),
+        marks=MappingProxyType({**MARKS, "house": Markup(held["house"])}),
+        icon=held["icon"],
     )
     return Shelf(library=library if library is not None else library_in(data), theme=theme, version=held["version"])

@@ -8,7 +8,7 @@ from typing import Annotated, Any
 from pydantic import TypeAdapter, WithJsonSchema
 
 from builder.sources.descriptions import CONDITION, IDS, NAME, condition_schema
-from builder.sources.layout import BIKE, CATALOGUE, GUIDE, PARTS, PROCEDURE, WORKSHOP, Contents, Form
+from builder.sources.layout import BIKE, CATALOGUE, GUIDE, PARTS, PROCEDURE, THEME, WORKSHOP, Contents, Form
 from builder.sources.schema import model_of
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -24,6 +24,7 @@ def schema_files() -> Iterator[tuple[str, str, Contents]]:
     for name, contents in CATALOGUE.items():
         yield f"catalogue-{name}", f"catalogue/{name}.yaml", contents
     yield "workshop", "workshop.yaml", WORKSHOP
+    yield "theme", "theme/theme.yaml", THEME
 
 
 def json_schema(name: str, files: str, contents: Contents) -> Mapping[str, Any]:

@@ -3,7 +3,8 @@
 <guide>.yaml              a guide               catalogue/<collection>.yaml   records by id
 procedures/<name>.yaml    a procedure           catalogue/exclusions.yaml     a list
 bikes/<bike>.yaml         a bike                workshop.yaml                 the workshop
-parts/<kind>/*.yaml       parts by id           images/                       free
+parts/<kind>/*.yaml       parts by id           images/                       pictures
+theme/theme.yaml          the theme
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from pathlib import Path
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, nearest
 from builder.model.bike import Bike
 from builder.model.catalogue import Exclusion, Workshop
+from builder.model.dress import Dress
 from builder.model.guide import Guide, Procedure
 from builder.model.library import Library
 from builder.model.parts import KINDS, Part
@@ -64,6 +66,7 @@ GUIDE = Contents("guides", Guide, Form.ONE)
 PROCEDURE = Contents("procedures", Procedure, Form.ONE)
 BIKE = Contents("bikes", Bike, Form.ONE)
 WORKSHOP = Contents("workshop", Workshop, Form.LONE)
+THEME = Contents("theme", Dress, Form.LONE)
 PARTS: Mapping[str, Contents] = {kind: Contents("parts", part, Form.KEYED) for kind, part in KINDS.items()}
 # The file of a collection is called like it, but for the values that texts show.
 _FILE_NAME = {"named_texts": "values"}
@@ -75,8 +78,9 @@ CATALOGUE: Mapping[str, Contents] = {
     },
     "exclusions": Contents("exclusions", Exclusion, Form.LISTED),
 }
-_FOLDERS = ("bikes", "catalogue", "images", "parts", "procedures")
-# Folders beside the sources that are nobody's business here: what was built, and a theme of one's own.
+_FOLDERS = ("bikes", "catalogue", "images", "parts", "procedures", "theme")
+THEME_FILE = "theme.yaml"
+# Folders beside the sources that are nobody's business here: what was built, and schemas for an editor.
 _FREE = frozenset({"images", "output", "themes", "schemas"})
 _SUFFIX = ".yaml"
 _READ_ME = frozenset({"README.md", "README.txt", "LICENSE"})
@@ -190,6 +194,12 @@ def _folder(folder: Path, shown: str, found: _Survey) -> None:
         case "parts":
             for path, name in _listed(folder, shown, found):
                 _kind_of_part(path, name, found)
+        case "theme":
+            for path, name in _listed(folder, shown, found):
+                if path.name == THEME_FILE:
+                    found.take(path, name, THEME)
+                elif path.suffix in (_SUFFIX, ".yml"):
+                    found.refuse("unknown-file", "this file is not read", name, f"a theme says all in '{THEME_FILE}'")
         case "catalogue":
             for path, name in _yaml_files(folder, shown, found):
                 if path.stem in CATALOGUE:

@@ -38,6 +38,11 @@ def shipped_themes() -> Path:
     return _shipped("themes")
 
 
+def shipped_theme_names() -> tuple[str, ...]:
+    """The themes that come with the program."""
+    return tuple(sorted(path.name for path in shipped_themes().iterdir() if path.is_dir()))
+
+
 def _shipped(name: str) -> Path:
     package = Path(__file__).parent.parent
     inside = package / "_library" / name

@@ -64,6 +64,32 @@ demo-fleet: false
 """
 
 
+def theme_start(base: str) -> str:
+    """A workspace's `theme/theme.yaml`: one colour changed, and everything else that may be said in its comments."""
+    return f"""\
+# How your pages and cards look. 'spannerleaf check' tells what is wrong with it, 'spannerleaf preview' shows it.
+based-on: {base}
+
+# Your mark, a file in this folder: SVG or PNG.
+# mark: mark.svg
+
+# Sizes, distances and colours in place of those in the shipped tokens.css; 'dark' on a dark screen.
+tokens:
+  accent: '#7a1f3d'
+dark:
+  accent: '#f0a3bd'
+
+# Your typeface, from files in fonts/: WOFF2, WOFF, OTF or TTF, a file for each weight (400, 500 and 700 are used).
+# fonts:
+#   - {{family: Our Face, file: fonts/our-face-400.woff2}}
+#   - {{family: Our Face, file: fonts/our-face-700.woff2, weight: 700}}
+
+# A site.css, card.css, blocks.css or large.css here comes after the shipped one; named below it stands alone.
+# A file in templates/ takes the place of the shipped one of the same name.
+# replaces: [site.css]
+"""
+
+
 def guide_start(title: str) -> str:
     """A guide of one step, with the keys that most guides need shown in its comments."""
     return f"""\

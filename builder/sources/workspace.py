@@ -6,13 +6,14 @@ import os
 import stat
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.model.bike import Bike
 from builder.model.catalogue import Workshop
+from builder.model.dress import Dress
 from builder.model.facts import Role
 from builder.model.library import Library
 from builder.model.parts import Part
@@ -21,6 +22,7 @@ from builder.sources.layout import BIKE, COLLECTIONS, Form, SourceFile, survey
 from builder.sources.loaded import Loaded, shipped_library, shipped_themes
 from builder.sources.mentions import Mention, mentions
 from builder.sources.nodes import Listing, Node, Scalar, Table
+from builder.sources.photos import photos_of
 from builder.sources.reading import Misread, read_name
 from builder.sources.records import NamedPart, WrittenParts, read_record
 from builder.sources.references import Known, check_mentions, one_of
@@ -70,6 +72,9 @@ def load(workspace: Path | None = None, library: Path | None = None) -> Loaded:
         if values is not None:
             read[key] = values
     made = _library(written, read)
+    photos, wrong = photos_of(made, folders)
+    made = replace(made, photos=photos)
+    found.extend(wrong)
     found.extend(check_mentions(named, known, made))
     found.extend(check_sense(made, known))
     texts = {file: text for layer in layers for file, text in layer.texts.items()}
@@ -263,9 +268,9 @@ def _places(records: Iterable[_Written]) -> Mapping[str, Mapping[str, Position]]
 
 def _library(written: Mapping[tuple[str, str], _Written], read: Mapping[tuple[str, str], dict[str, Any]]) -> Library:
     """The records that could be read, each in its collection; a bike needs all its parts."""
-    records: dict[str, dict[str, Any]] = {collection: {} for collection in COLLECTIONS}
+    records: Any = {collection: {} for collection in COLLECTIONS}
     listed: list[Any] = []
-    workshop = Workshop(name="")
+    workshop, dress = Workshop(name=""), Dress()
     bikes: dict[str, dict[str, Any]] = {}
     for key, values in read.items():
         record = written[key]
@@ -273,6 +278,8 @@ def _library(written: Mapping[tuple[str, str], _Written], read: Mapping[tuple[st
             bikes[record.id] = values
         elif record.kind is Workshop:
             workshop = Workshop(**values)
+        elif record.kind is Dress:
+            dress = Dress(**values)
         elif record.id:
             records[record.collection][record.id] = record.kind(**{**values, "id": record.id})
         else:
@@ -281,7 +288,7 @@ def _library(written: Mapping[tuple[str, str], _Written], read: Mapping[tuple[st
         bike = _bike(name, values, records["parts"])
         if bike is not None:
             records["bikes"][name] = bike
-    return Library(**records, exclusions=tuple(listed), workshop=workshop)
+    return Library(**records, exclusions=tuple(listed), workshop=workshop, dress=dress)
 
 
 def _bike(name: str, values: Mapping[str, Any], known: Mapping[str, Part]) -> Bike | None:

@@ -348,6 +348,7 @@ def _shown(setting: _Setting, item: PlacedStep, key: str, number: int, *, pause:
         measurement=_measurement_shown(key, step, setting),
         figure=step.figure,
         figure_numbers=tuple(figure_numbers(step, setting.bike, setting.plan).items()),
+        photo=next((one for one in library.photos if step.photo and one.file == step.photo.file), None),
         pause=pause,
         origin=item.origin,
     )

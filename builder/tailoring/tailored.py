@@ -12,6 +12,7 @@ from builder.drawings.subject import Number
 from builder.model.bike import Bike
 from builder.model.catalogue import Caution, Consumable, Fastener, Measurement, SignalWord, Tool
 from builder.model.guide import Guide, Step, Trial
+from builder.model.library import TakenPhoto
 from builder.model.parts import Part
 from builder.model.units import Range
 from builder.planning.plan import Plan
@@ -51,8 +52,9 @@ class ShownStep:
     """A step as it is shown. Texts are final Markdown.
 
     `condition` is the branch in words on a generic guide. `figure` names a drawing and `figure_numbers` what it is
-    drawn from. `origin` is the procedure that the step is written in. `tried` are the torques that a wrench holds
-    tight fasteners to. `source` counts the sources of the guide from 1 and names that of its torque, 0 for none.
+    drawn from; `photo` is a photograph in its place. `origin` is the procedure that the step is written in. `tried`
+    are the torques that a wrench holds tight fasteners to. `source` counts the sources of the guide from 1 and
+    names that of its torque, 0 for none.
     """
 
     number: int
@@ -72,6 +74,7 @@ class ShownStep:
     measurement: Measurement | None = None
     figure: str = ""
     figure_numbers: tuple[tuple[str, Number], ...] = ()
+    photo: TakenPhoto | None = None
     pause: bool = False
     origin: str = ""
     source: int = 0

@@ -18,7 +18,7 @@ def test_every_command_has_help_with_an_example(name: str) -> None:
     assert f"  spannerleaf {name}" in result.output
 
 
-@pytest.mark.parametrize("kind", ["workspace", "guide", "bike", "part"])
+@pytest.mark.parametrize("kind", ["workspace", "guide", "bike", "part", "theme"])
 def test_every_kind_of_new_file_has_help_with_an_example(kind: str) -> None:
     result = call("new", kind, "--help")
     assert result.exit_code == 0

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from pathlib import Path
 
 from builder.build.printer import Printer
 from builder.cli.standalone import for_browser
@@ -13,17 +12,13 @@ from tests.demo import lead_card
 
 def card() -> str:
     printer = Printer()
-    return for_browser(printer.html(lead_card("heron"), Paper.A5, standalone=True), printer.theme.folder)
+    return for_browser(printer.html(lead_card("heron"), Paper.A5, standalone=True))
 
 
 def test_every_face_is_within_the_file() -> None:
     html = card()
     assert len(re.findall(r"url\(\"?data:font/woff2;base64,", html)) >= 3
     assert not re.search(r"url\([\"']?fonts/", html)
-
-
-def test_a_face_that_the_theme_lacks_stays_named(tmp_path: Path) -> None:
-    assert 'url("fonts/none.woff2")' in for_browser('<head></head>url("fonts/none.woff2")', tmp_path)
 
 
 def test_every_box_is_a_control() -> None:

@@ -10,9 +10,9 @@ from builder.model.condition import ALWAYS, Not
 from builder.model.guide import Guide, Step, Use
 from builder.model.library import Library
 from builder.model.parts import Cassette, Pads, Part, Rim, Rotor, Tyre
+from builder.model.steps import written_steps
 from builder.model.units import Range
 from builder.proof.unreached import unreached
-from builder.proof.written import written_steps
 
 Items = tuple[Step | Use, ...]
 # What turns nothing, to put in the place of the right tool, and of itself.

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from tests.pages.shop import files
+from tests.pages.shop import THEME, files
 
 CHROMIUM = "/usr/bin/chromium"
 # Set-up brings it; where nobody has the rights to install it, these tests say so instead of failing.
@@ -35,8 +35,12 @@ def restyled(page: Page, css: str) -> None:
 @pytest.fixture(scope="module")
 def root(tmp_path_factory: pytest.TempPathFactory) -> str:
     """The site in a folder, as a reader opens it."""
-    folder = tmp_path_factory.mktemp("site")
-    for path, data in files().items():
+    return laid_down(tmp_path_factory.mktemp("site"))
+
+
+def laid_down(folder: Path, dress: str = THEME.name) -> str:
+    """The site in a dress, written into a folder; its address."""
+    for path, data in files(dress).items():
         (folder / path).parent.mkdir(parents=True, exist_ok=True)
         (folder / path).write_bytes(data)
     return folder.as_uri()

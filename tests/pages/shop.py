@@ -7,21 +7,26 @@ from pathlib import Path
 
 from latex2mathml.converter import convert
 
+from builder.build.dressing import shipped
 from builder.pages.card import card_html
 from builder.pages.offline import worker
 from builder.pages.paper import Paper
 from builder.pages.site import Page, Site, site_files, site_pages, with_codes
 from builder.pages.theme import Theme, load_theme
 from builder.printing.pdf import PdfWriter, Printed
+from builder.sources.loaded import shipped_theme_names
 from builder.tailoring import NotSuited, Tailored, tailor
 from tests.demo import LEAD, lead_card, lead_plan, library
 
 THEME = Path(__file__).parents[2] / "themes" / "bench"
 
 
+THEMES = shipped_theme_names()
+
+
 @cache
-def theme() -> Theme:
-    return load_theme(THEME)
+def theme(name: str = THEME.name) -> Theme:
+    return load_theme(*shipped(name))
 
 
 @cache
@@ -41,7 +46,7 @@ def html_of(bike_id: str, paper: Paper) -> str:
 
 @cache
 def writer() -> PdfWriter:
-    return PdfWriter(THEME)
+    return PdfWriter(theme())
 
 
 @cache
@@ -73,14 +78,14 @@ def site() -> Site:
 
 
 @cache
-def pages() -> dict[str, Page]:
+def pages(dress: str = THEME.name) -> dict[str, Page]:
     """Every page of the demo's site by its path."""
-    return {page.path: page for page in site_pages(site(), theme())}
+    return {page.path: page for page in site_pages(site(), theme(dress))}
 
 
 @cache
-def files() -> dict[str, bytes]:
+def files(dress: str = THEME.name) -> dict[str, bytes]:
     """The whole demo's site by path: pages, what stands beside them, the theme's assets."""
-    beside = {path: text.encode() for path, text in site_files(site(), tuple(pages().values())).items()}
-    made = {page.path: page.html.encode() for page in pages().values()} | beside | dict(theme().assets)
+    beside = {path: text.encode() for path, text in site_files(site(), tuple(pages(dress).values())).items()}
+    made = {page.path: page.html.encode() for page in pages(dress).values()} | beside | dict(theme(dress).assets)
     return made | {"sw.js": worker(made).encode()}

@@ -58,7 +58,15 @@ def test_ticks_stay_after_a_reload_and_can_be_cleared(browser: Browser, root: st
     page.reload()
     assert page.locator("#step-3 input").is_checked()
     assert not page.locator("#step-4 input").is_checked()
+    for number in (1, 2):
+        page.locator(f"#step-{number} input").check()
+    page.reload()
+    # Who comes back goes on where the ticks end.
+    start = page.locator("a.start")
+    label = page.locator("#step-4 .number").inner_text().split()[-1]
+    assert (start.inner_text(), start.get_attribute("href")) == (f"Go on at step {label}", "#step-4")
     page.locator(".ticks-line button").click()
+    assert start.inner_text() == "Start at step A1"
     page.reload()
     assert not page.locator("#step-3 input").is_checked()
     page.close()

@@ -75,7 +75,8 @@ def test_the_index_is_data_and_nothing_else() -> None:
     assert script.startswith("self.spannerleafIndex=[")
     rows = json.loads(script.removeprefix("self.spannerleafIndex=").removesuffix(";\n"))
     assert len(rows) == len(records_of(site()))
-    assert all(len(row) == 5 and all(isinstance(cell, str) for cell in row) for row in rows)
+    assert all(len(row) == 6 and all(isinstance(cell, str) for cell in row[:5]) for row in rows)
+    assert all(0 <= row[5] <= 1 for row in rows)
 
 
 def test_every_fault_stands_on_the_page_of_what_is_wrong() -> None:
@@ -141,6 +142,14 @@ def found(page: Page, words: str, field: str = "#find") -> list[str]:
 )
 def test_a_reader_meets_it_among_the_first(front: Page, typed: str, met: str) -> None:
     assert any(line.startswith(met) for line in found(front, typed)), found(front, typed)
+
+
+@needs_chromium
+def test_what_most_bikes_here_have_is_sooner_meant(front: Page) -> None:
+    """Two of the demo's bikes have a gear hub, and nearly all have a rear derailleur."""
+    titles = [line.splitlines()[0] for line in found(front, "gears skip")]
+    assert titles.index("Adjust the rear derailleur") < titles.index("Adjust the cable of the gear hub")
+    assert titles.index("Adjust the rear derailleur") < 3, titles
 
 
 @needs_chromium

@@ -11,6 +11,7 @@ from builder.model.units import Measure
 from builder.pages.by_thing import by_thing
 from builder.pages.contents import CardLink, Printouts, Site
 from builder.pages.front_page import families_of
+from builder.pages.lists import list_pages
 from builder.pages.prints_page import prints_page
 from builder.pages.strings_en import EN
 from builder.pages.wear_book import due_of
@@ -115,3 +116,18 @@ def test_the_page_of_prints_leads_to_every_file() -> None:
         assert f'href="{link.href}"' in html
     assert EN.prints_none not in html
     assert EN.prints_none in pages()["print.html"].html
+
+
+def test_the_list_of_guides_has_both_ends_of_a_job_under_its_thing() -> None:
+    tubes = tuple(item for item in generic() if "inner-tube" in item.guide.id)
+    site = Site(library=library(), generic=tubes, tailored=(), typeset=convert)
+    html = next(page.html for page in list_pages(site, theme()) if page.path == "guides.html")
+    assert len(tubes) == 4
+    assert html.count("<h3>") == 1
+    assert "<h3>Inner tube</h3>" in html
+    for item in tubes:
+        assert html.count(f'href="guides/{item.guide.id}.html"') == 1
+        # A screen reader hears the whole title, since 'front' alone tells it nothing.
+        assert f'<span class="unseen">{item.guide.title}: </span>' in html
+    # What both are for is said once.
+    assert html.count("A flat tyre gets a new inner tube") == 1

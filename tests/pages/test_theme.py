@@ -1,9 +1,11 @@
-"""The theme keeps the numbers that legibility asks for."""
+"""Every theme keeps the numbers that legibility asks for, and what a theme may not do is refused."""
 
 from __future__ import annotations
 
 import re
 import shutil
+from dataclasses import replace
+from io import BytesIO
 from pathlib import Path
 
 import pytest
@@ -11,132 +13,126 @@ from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 from jinja2 import UndefinedError
 from jinja2.sandbox import SecurityError
 
-from builder.checks.contrast import contrast_ratio
 from builder.pages.marks import ALERTS
 from builder.pages.theme import ThemeError, load_theme
-from tests.pages.shop import THEME
+from builder.pages.theme_colours import PAIRS, faint_pairs, is_colour
+from builder.printing.faces import face_files
+from builder.sources.loaded import shipped_themes
+from tests.pages.shop import THEME, THEMES, theme
 
-PAPER = (THEME / "tokens.css").read_text()
-DARK = (THEME / "dark.css").read_text()
 MM_PER_PT = 25.4 / 72
+each_theme = pytest.mark.parametrize("name", THEMES)
 
 
-def token(name: str, text: str = PAPER) -> str:
-    found = re.search(rf"--{name}:\s*([^;]+);", text)
-    assert found, f"no token --{name}"
-    return found[1]
+def points(name: str, of: str) -> float:
+    value = theme(of).tokens[name]
+    assert value.endswith("pt")
+    return float(value.removesuffix("pt"))
 
 
-def points(name: str) -> float:
-    assert token(name).endswith("pt")
-    return float(token(name).removesuffix("pt"))
+def millimetres(name: str, of: str) -> float:
+    value = theme(of).tokens[name]
+    assert value.endswith("mm")
+    return float(value.removesuffix("mm"))
 
 
-def millimetres(name: str) -> float:
-    assert token(name).endswith("mm")
-    return float(token(name).removesuffix("mm"))
+def files_of_first_face(name: str) -> list[bytes]:
+    files = next(iter(face_files(theme(name).card_css).values()))
+    return [theme(name).assets[f"assets/{file}"] for file in files]
 
 
-def channels(colour: str) -> tuple[int, int, int]:
-    return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
-
-
-def x_height_em(weight: int) -> float:
-    font = TTFont(THEME / "fonts" / f"atkinson-hyperlegible-next-{weight}.woff2")
-    return float(font["OS/2"].sxHeight / font["head"].unitsPerEm)
-
-
-@pytest.mark.parametrize("weight", [400, 500, 700])
-def test_small_letters_of_a_step_are_a_tenth_of_an_inch_high(weight: int) -> None:
+@each_theme
+def test_small_letters_of_a_step_are_a_tenth_of_an_inch_high(name: str) -> None:
     # 0.10 in: Degani 1992, NASA CR-177605, as quoted by others.
-    assert points("step-size") * MM_PER_PT * x_height_em(weight) >= 2.54
+    faces = files_of_first_face(name)
+    assert len(faces) == 3
+    for face in faces:
+        font = TTFont(BytesIO(face))
+        x_height_em = float(font["OS/2"].sxHeight / font["head"].unitsPerEm)
+        assert points("step-size", name) * MM_PER_PT * x_height_em >= 2.54
 
 
-def test_sizes_keep_their_floors() -> None:
-    assert points("step-size") >= 14
-    assert 18 <= points("torque-size") <= 20
-    assert points("safety-size") >= 12  # ISO/IEC Guide 37, read in an identical adoption
-    assert points("support-size") >= 12
-    assert points("small-size") >= 10  # CAP 676, as quoted by others
-    assert float(token("line")) >= 1.3
-    assert millimetres("tick-box") >= 5
-    assert millimetres("write-line") >= 8
-    assert millimetres("sign-size") >= 12
-    assert millimetres("step-gap") >= 4
-    assert millimetres("group-gap") >= 8
+@each_theme
+def test_sizes_keep_their_floors(name: str) -> None:
+    assert points("step-size", name) >= 14
+    assert 18 <= points("torque-size", name) <= 20
+    assert points("safety-size", name) >= 12  # ISO/IEC Guide 37, read in an identical adoption
+    assert points("support-size", name) >= 12
+    assert points("small-size", name) >= 10  # CAP 676, as quoted by others
+    assert float(theme(name).tokens["line"]) >= 1.3
+    assert millimetres("tick-box", name) >= 5
+    assert millimetres("write-line", name) >= 8
+    assert millimetres("sign-size", name) >= 12
+    assert millimetres("step-gap", name) >= 4
+    assert millimetres("group-gap", name) >= 8
 
 
-@pytest.mark.parametrize(
-    ("ink", "ground", "least"),
-    [
-        ("ink", "paper", 7.0),
-        ("quiet", "paper", 7.0),
-        ("ink", "band", 7.0),
-        ("on-danger", "danger", 4.5),
-        ("on-warning", "warning", 4.5),
-        ("on-caution", "caution", 4.5),
-        ("on-notice", "notice", 4.5),
-        ("text", "ground", 7.0),
-        ("text", "raised", 7.0),
-        ("muted", "ground", 4.5),
-        ("link", "ground", 4.5),
-        ("visited", "ground", 4.5),
-        ("link", "raised", 4.5),
-        ("focus", "ground", 3.0),
-        ("accent", "ground", 3.0),
-    ],
-)
-def test_pairs_of_colours_have_contrast(ink: str, ground: str, least: float) -> None:
-    # WCAG 2.2, 1.4.3, 1.4.6 and 1.4.11.
-    assert contrast_ratio(channels(token(ink)), channels(token(ground))) >= least
+@each_theme
+def test_pairs_of_colours_have_contrast(name: str) -> None:
+    assert list(faint_pairs(theme(name))) == []
+    for pair in PAIRS:
+        assert is_colour(theme(name).tokens[pair.ink])
+        assert is_colour(theme(name).dark[pair.ground])
 
 
-@pytest.mark.parametrize(
-    ("ink", "ground", "least"),
-    [
-        ("text", "ground", 7.0),
-        ("text", "raised", 7.0),
-        ("muted", "ground", 4.5),
-        ("link", "ground", 4.5),
-        ("visited", "ground", 4.5),
-        ("link", "raised", 4.5),
-        ("focus", "ground", 3.0),
-        ("accent", "ground", 3.0),
-    ],
-)
-def test_pairs_of_colours_have_contrast_in_the_dark(ink: str, ground: str, least: float) -> None:
-    assert contrast_ratio(channels(token(ink, DARK)), channels(token(ground, DARK))) >= least
+def test_a_faint_pair_is_found_in_its_scheme() -> None:
+    faint = replace(theme(), dark={**theme().dark, "muted": "#555555"})
+    assert [(one.pair.ink, one.pair.ground, one.dark) for one in faint_pairs(faint)] == [
+        ("muted", "ground", True),
+        ("muted", "raised", True),
+    ]
 
 
-@pytest.mark.parametrize("sheet", ["card.css", "site.css"])
-def test_stylesheets_take_colours_from_the_tokens(sheet: str) -> None:
-    text = (THEME / sheet).read_text()
-    # White behind a drawing or a verdict stays white in the dark, and print is black: both are said where they stand.
-    stray = [found for found in re.findall(r"#[0-9a-fA-F]{3,8}\b", text) if found not in {"#fff", "#000000", "#404040"}]
-    assert stray == []
+@each_theme
+def test_stylesheets_take_colours_from_the_tokens(name: str) -> None:
+    for path in (shipped_themes() / name).glob("*.css"):
+        if path.name in ("tokens.css", "dark.css"):
+            continue
+        found = re.findall(r"#[0-9a-fA-F]{3,8}\b", path.read_text())
+        # White behind a drawing stays white in the dark, and print is black: both are said where they stand.
+        assert [one for one in found if one not in {"#fff", "#000000", "#404040"}] == [], path.name
 
 
-@pytest.mark.parametrize("sheet", ["card.css", "site.css"])
-def test_every_token_that_is_used_exists(sheet: str) -> None:
-    for name in set(re.findall(r"var\(--([\w-]+)", (THEME / sheet).read_text())):
-        token(name)
+@each_theme
+def test_every_token_that_is_used_exists(name: str) -> None:
+    css = "\n".join(path.read_text() for path in (shipped_themes() / name).glob("*.css"))
+    of_its_own = set(re.findall(r"--([\w-]+):", css))  # charts and blocks have sizes for themselves
+    assert set(re.findall(r"var\(--([\w-]+)", css)) <= theme(name).tokens.keys() | of_its_own
 
 
 @pytest.mark.parametrize("word", ["danger", "warning", "caution"])
-def test_the_alert_symbol_wears_the_colours_of_its_panel(word: str) -> None:
-    mark = ALERTS[word.upper()]
-    assert f'fill="{token(f"on-{word}")}"' in mark
-    assert f'fill="{token(word)}"' in mark
+@each_theme
+def test_the_alert_symbol_wears_the_colours_of_its_panel(name: str, word: str) -> None:
+    mark, tokens = ALERTS[word.upper()], theme(name).tokens
+    assert f'fill="{tokens[f"on-{word}"]}"' in mark
+    assert f'fill="{tokens[word]}"' in mark
 
 
-def test_nothing_in_the_theme_comes_from_another_host() -> None:
-    for path in (*THEME.glob("*.css"), *THEME.glob("*.js"), *(THEME / "templates").glob("*.html")):
+@each_theme
+def test_nothing_in_the_theme_comes_from_another_host(name: str) -> None:
+    folder = shipped_themes() / name
+    for path in (*folder.glob("*.css"), *folder.glob("*.js"), *(folder / "templates").glob("*.html")):
         assert not re.search(r"(?:https?:)?//[a-z]", re.sub(r"^\s*//.*$", "", path.read_text(), flags=re.M)), path.name
 
 
-def test_the_faces_carry_their_licence() -> None:
-    for name in ("atkinson-hyperlegible-next-OFL.txt", "fira-sans-OFL.txt"):
-        assert "SIL OPEN FONT LICENSE" in (THEME / "fonts" / name).read_text().upper()
+@each_theme
+def test_the_faces_carry_their_licence(name: str) -> None:
+    fonts = shipped_themes() / name / "fonts"
+    families = {path.name.rpartition("-")[0].removesuffix("-symbols") for path in fonts.glob("*.woff2")}
+    assert families
+    for family in families:
+        assert "SIL OPEN FONT LICENSE" in (fonts / f"{family}-OFL.txt").read_text().upper()
+
+
+def test_a_theme_on_another_holds_only_what_differs() -> None:
+    whole, lean = (sum(len(one) for one in map(Path.read_bytes, texts_of(name))) for name in ("bench", "ledger"))
+    assert lean < 0.15 * whole
+    assert theme("ledger").templates.list_templates() == theme("bench").templates.list_templates()
+
+
+def texts_of(name: str) -> list[Path]:
+    folder = shipped_themes() / name
+    return [path for pattern in ("*.css", "*.js", "templates/*.html") for path in folder.glob(pattern)]
 
 
 @pytest.fixture

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import shutil
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
 import pytest
 
-from builder.build import printer
+from builder.build import dressing, legible
 from builder.build.order import Built
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.pages.form import Form
@@ -29,7 +30,8 @@ def dress(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A copy of the theme, which builds of the test are dressed in."""
     copy = tmp_path / "themes" / "bench"
     shutil.copytree(THEME, copy)
-    monkeypatch.setattr(printer, "shipped_themes", lambda: tmp_path / "themes")
+    for module in (dressing, legible):
+        monkeypatch.setattr(module, "shipped_themes", lambda: tmp_path / "themes")
     return copy
 
 
@@ -163,6 +165,6 @@ def is_square(one: Ground) -> bool:
 
 def test_the_height_of_letters_is_read_from_the_face() -> None:
     # The face's own OS/2 table: 496 and 668 of 1000.
-    heights = letter_heights(THEME, (THEME / "tokens.css").read_text(encoding="utf-8"))
+    heights = letter_heights(theme())
     assert heights == pytest.approx((0.496, 0.668), abs=0.002)
-    assert letter_heights(THEME, "body { color: black }") is None
+    assert letter_heights(replace(theme(), card_css="body { color: black }")) is None

@@ -8,7 +8,7 @@ import pytest
 
 from builder.printing.pdf import PdfWriter
 from builder.printing.resources import ResourceRefused, allowed_file
-from tests.pages.shop import THEME
+from tests.pages.shop import THEME, theme
 
 
 def test_a_file_of_the_theme_is_given() -> None:
@@ -45,6 +45,6 @@ def test_a_picture_outside_is_not_in_the_pdf(tmp_path: Path) -> None:
     picture = tmp_path / "outside.svg"
     picture.write_text('<svg xmlns="http://www.w3.org/2000/svg" width="10" height="10"><text y="9">leak</text></svg>')
     html = f'<html lang="en"><title>t</title><body class="on-a6"><p>here</p><img alt="a" src="{picture.as_uri()}">'
-    outside = PdfWriter(THEME).pdf_bytes(html)
-    inside = PdfWriter(THEME, (tmp_path,)).pdf_bytes(html)
+    outside = PdfWriter(theme()).pdf_bytes(html)
+    inside = PdfWriter(theme(), (tmp_path,)).pdf_bytes(html)
     assert len(inside) > len(outside)

@@ -30,7 +30,7 @@
     ready ??= Promise.all([fetched("vendor/minisearch.js"), fetched("find-index.js")]).then(() => {
       const search = new MiniSearch({
         fields: ["title", "text", "also"],
-        storeFields: ["kind", "title", "text", "path"],
+        storeFields: ["kind", "title", "text", "path", "share"],
         processTerm: stem,
         searchOptions: {
           boost: { title: 3, also: 2 },
@@ -38,10 +38,11 @@
           fuzzy: (term) => (term.length > 3 && !/\d/.test(term) ? 0.25 : false),
           maxFuzzy: 2,
           weights: { fuzzy: 0.3, prefix: 0.6 },
-          boostDocument: (id, term, stored) => WEIGHT[stored.kind] ?? 1,
+          // What few of the bikes here have is less likely meant.
+          boostDocument: (id, term, stored) => (WEIGHT[stored.kind] ?? 1) * (0.25 + 0.75 * stored.share),
         },
       });
-      search.addAll(self.spannerleafIndex.map(([kind, title, text, path, also], id) => ({ id, kind, title, text, path, also })));
+      search.addAll(self.spannerleafIndex.map(([kind, title, text, path, also, share], id) => ({ id, kind, title, text, path, also, share })));
       return search;
     });
     return ready;

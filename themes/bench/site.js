@@ -5,9 +5,17 @@ const line = document.querySelector("[data-ticks]");
 if (line) {
   const boxes = [...document.querySelectorAll("input[data-tick]")];
   const steps = boxes.filter((box) => box.dataset.tick.startsWith("step-"));
+  const start = document.querySelector("a.start");
+  const words = start?.textContent;
   const key = "ticks " + location.pathname + " " + line.dataset.ticks;
   const count = () => {
     line.querySelector("output").textContent = steps.filter((box) => box.checked).length;
+    // Who comes back goes on where the ticks end.
+    const next = steps.find((box) => !box.checked);
+    if (!start || !next) return;
+    const label = next.closest(".tick").querySelector(".number").lastChild.textContent.trim();
+    start.href = "#" + next.dataset.tick;
+    start.textContent = next === steps[0] ? words : start.dataset.on.replace("{label}", label);
   };
   const keep = () => {
     try {
