@@ -51,8 +51,10 @@ class CardPdf:
     new: bool
 
 
-def card_of(ready: Ready, form: Form, paper: Paper, printer: Printer, workshop: Workshop) -> Card:
-    """The card set of a job in one form on one paper."""
+def card_of(
+    ready: Ready, form: Form, paper: Paper, printer: Printer, workshop: Workshop, *, printing: bool = True
+) -> Card:
+    """The card set of a job in one form on one paper; where it is not printed, its path alone."""
     guide, bike = ready.job.guide, ready.job.bike
     return Card(
         guide=guide.id,
@@ -60,8 +62,8 @@ def card_of(ready: Ready, form: Form, paper: Paper, printer: Printer, workshop: 
         form=form,
         paper=paper,
         path=f"{GENERIC if bike is None else bike.id}/{form.name_of(guide.id, paper)}.pdf",
-        html=printer.html(ready.tailored, paper, workshop, form=form),
-        texts=card_texts(ready.tailored, paper, form),
+        html=printer.html(ready.tailored, paper, workshop, form=form) if printing else "",
+        texts=card_texts(ready.tailored, paper, form) if printing else None,
     )
 
 

@@ -13,16 +13,18 @@ from builder.build.alone import refuse_place
 from builder.build.order import BuildReport, Built, Order, Progress
 from builder.build.output import settled
 from builder.build.state import remember, remembered
+from builder.model.memory import Memory
 
 INDEX = "site/index.html"
 
 
-def build(order: Order, progress: Progress) -> Built:
+def build(order: Order, progress: Progress, memory: Memory | None = None) -> Built:
     """Build what is ordered, where the gate finds nothing wrong with the sources.
 
     Args:
         order: what to build.
         progress: is told how far it is.
+        memory: what this process made in builds before.
 
     Raises:
         Unknown: a guide or bike is named that is not there.
@@ -41,7 +43,7 @@ def build(order: Order, progress: Progress) -> Built:
     # What takes time to import is imported only where something is to be built.
     from builder.build.making import make
 
-    built, paths = make(order, progress)
+    built, paths = make(order, progress, memory or Memory())
     if built.told is not None:
         remember(order.out, made_from, paths, asdict(built.told))
     return built

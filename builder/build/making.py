@@ -10,46 +10,49 @@ from builder.build.examining import examined, is_sound
 from builder.build.legible import theme_findings
 from builder.build.order import BuildReport, Built, Order, Progress, Unknown
 from builder.build.output import ASIDE, staged
-from builder.build.printer import Printer
+from builder.build.printer import Printer, of_dress
 from builder.build.printouts import NoSheet, PrintoutKind, links_to, printouts
+from builder.build.reaching import worked_out
 from builder.build.rider_files import NOT_THERE, has_runtime
 from builder.build.store import Store
 from builder.build.website import website
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.diagnostics.rendering import as_line
 from builder.model.library import Library
-from builder.proof.jobs import Mistaken, Outcome, Ready, Refused, wanted_jobs, work_out
+from builder.model.memory import Memory
+from builder.proof.jobs import Mistaken, Outcome, Ready, Refused, wanted_jobs
 from builder.proof.waived import own_waivers, waived
 from builder.sources.workspace import load
 
 SITE = "site"
 
 
-def make(order: Order, progress: Progress) -> tuple[Built, tuple[str, ...]]:
+def make(order: Order, progress: Progress, memory: Memory) -> tuple[Built, tuple[str, ...]]:
     """How the build ended, and every path that it wrote.
 
     Raises:
         Unknown, OutputRefused: as `builder.build.driver.build`.
     """
     progress.begin("Reading the sources", 1)
-    loaded = load(order.workspace)
+    memory.turn()
+    loaded = load(order.workspace, memory=memory)
     progress.advance()
     if is_sound(loaded):  # a bike whose file has a mistake is not unknown
         _refuse_unknown(order, loaded.library)
     found = ordered((*loaded.diagnostics, *examined(loaded, order.processes, progress, building=True)))
     if _has_errors(found):
         return Built(told=None, diagnostics=found, texts=loaded.texts), ()
-    outcomes = _worked_out(order, loaded.library, progress)
+    outcomes = _worked_out(order, loaded.library, memory, progress)
     mistakes = (d for outcome in outcomes if isinstance(outcome, Mistaken) for d in outcome.diagnostics)
     found = ordered((*found, *mistakes))
     if _has_errors(found):
         return Built(told=None, diagnostics=found, texts=loaded.texts), ()
-    printer = Printer(order.folders)
+    printer = memory.of("printer", (order.folders, of_dress(order.folders)), (), lambda: Printer(order.folders))
     worn = theme_findings(printer.theme) if order.printing else ()
     if _has_errors(worn):
         return Built(told=None, diagnostics=ordered((*found, *worn)), texts=loaded.texts), ()
     try:
-        told, printed, paths = _write(order, loaded.library, outcomes, printer, worn, progress)
+        told, printed, paths = _write(order, loaded.library, outcomes, printer, worn, memory, progress)
     except _Illegible as broken:
         return Built(told=None, diagnostics=ordered((*found, *broken.findings)), texts=loaded.texts), ()
     told = replace(told, waivers=tuple(map(str, own_waivers(waived(loaded.library), loaded.laid_under))))
@@ -71,12 +74,12 @@ def _refuse_unknown(order: Order, library: Library) -> None:
                 raise Unknown(what, name, known)
 
 
-def _worked_out(order: Order, library: Library, progress: Progress) -> tuple[Outcome, ...]:
+def _worked_out(order: Order, library: Library, memory: Memory, progress: Progress) -> tuple[Outcome, ...]:
     jobs = wanted_jobs(library, guides=order.guides, bikes=order.bikes, every=order.every)
     progress.begin("Working out", len(jobs))
     outcomes = []
     for job in jobs:
-        outcomes.append(work_out(job, library))
+        outcomes.append(worked_out(job, library, memory))
         progress.advance()
     return tuple(outcomes)
 
@@ -87,6 +90,7 @@ def _write(
     outcomes: tuple[Outcome, ...],
     printer: Printer,
     worn: tuple[Diagnostic, ...],
+    memory: Memory,
     progress: Progress,
 ) -> tuple[BuildReport, int, tuple[str, ...]]:
     """Write pages and cards: what is told of them, how many cards were printed, and every path.
@@ -97,20 +101,22 @@ def _write(
     # Who asks for every card of some bikes wants theirs, and not those for any bike.
     every_for_bikes = order.every and bool(order.bikes)
     cards: list[Card] = [
-        card_of(one, form, paper, printer, library.workshop)
+        card_of(one, form, paper, printer, library.workshop, printing=order.printing)
         for one in outcomes
         if isinstance(one, Ready) and not one.trouble and not (every_for_bikes and one.job.bike is None)
         for paper in order.papers
         for form in order.forms
         if not form.refusal(paper)
     ]
-    others, lacking = printouts(order, library, outcomes, printer)
+    others, lacking = printouts(order, library, outcomes, printer, memory)
     overflows: list[str] = []
     broken: list[Diagnostic] = list(worn)
     printed = 0
     with staged(order.out) as staging:
         rider = _has_rider_page(order, library)
-        pages = website(library, outcomes, cards, links_to(others), printer.theme, rider=rider and has_runtime())
+        pages = website(
+            library, outcomes, cards, links_to(others), printer.theme, memory, rider=rider and has_runtime()
+        )
         progress.begin("Writing the pages", len(pages))
         for path, data in pages.items():
             staging.write(f"{SITE}/{path}", data)

@@ -100,9 +100,8 @@ class Printer:
     def key(self, html: str, texts: CardTexts | None = None) -> str:
         """The fingerprint of everything that the PDF of `html` comes from, and what is said of it."""
         if not self._setting:
-            images = (fingerprint.of_folders([folder / "images"], folder) for folder in self._folders)
-            theme = fingerprint.of_folders([self.theme.folder])
-            self._setting = fingerprint.digest(theme, *images, fingerprint.of_printing())
+            dress = of_dress(self._folders[1:], self.theme.folder)
+            self._setting = fingerprint.digest(dress, fingerprint.of_printing())
         # The system's faces count where one of them stands in.
         others = fingerprint.of_system_fonts() if self.lacking(html) else ""
         return fingerprint.digest(self._setting, html, repr(texts), others)
@@ -110,6 +109,12 @@ class Printer:
     def lacking(self, html: str) -> str:
         """The letters of `html` that no face of the theme has."""
         return lacking(html, self.theme)
+
+
+def of_dress(folders: Iterable[Path] = (), theme: Path | None = None) -> str:
+    """The fingerprint of what cards are dressed in: the theme, and the images beside the sources."""
+    images = (fingerprint.of_folders([folder / "images"], folder) for folder in (shipped_library(), *folders))
+    return fingerprint.digest(fingerprint.of_folders([theme or shipped_themes() / THEME]), *images)
 
 
 def _title(html: str) -> str:

@@ -106,6 +106,8 @@ class _Server(ThreadingHTTPServer):
     """Hears so many at once and no more, and says nothing of those who break off."""
 
     daemon_threads = True
+    # Who knocks while others are heard waits for a moment and is not sent away to knock again after seconds.
+    request_queue_size = 128
 
     def __init__(self, address: tuple[str, int], handler: type[BaseHTTPRequestHandler]) -> None:
         self._room = threading.BoundedSemaphore(_AT_ONCE)

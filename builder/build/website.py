@@ -10,6 +10,7 @@ from builder.build.cards import Card
 from builder.build.fingerprint import version
 from builder.build.rider_files import rider_files
 from builder.model.library import Library
+from builder.model.memory import Memory
 from builder.pages import paths
 from builder.pages.offline import worker
 from builder.pages.site import CardLink, Printouts, Site, site_files, site_pages
@@ -24,12 +25,14 @@ def website(
     cards: Iterable[Card],
     printouts: Printouts,
     theme: Theme,
+    memory: Memory | None = None,
     *,
     rider: bool = False,
 ) -> dict[str, bytes]:
     """Every file of the site by its path below the root: pages first, then the theme's assets.
 
-    With `rider` it has the page on which a rider fits a guide to a bike.
+    A page of which nothing changed since `memory` began is not made again. With `rider` it has the page on which a
+    rider fits a guide to a bike.
     """
     done = tuple(outcomes)
     ready = [outcome.tailored for outcome in done if isinstance(outcome, Ready)]
@@ -51,6 +54,7 @@ def website(
         typeset=convert,
         version=version(),
         rider=rider,
+        memory=memory or Memory(),
     )
     pages: dict[str, bytes] = {}
     made = site_pages(site, theme)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from builder.model.bike import Bike
 from builder.model.guide import Guide
 from builder.model.library import Library
+from builder.model.memory import Memory
 from builder.pages.strings import Words
 from builder.pages.strings_en import EN
 from builder.planning.plan import Plan
@@ -47,7 +48,7 @@ class Site:
     `refusals` says which bike can't have which guide and why. `plans` holds, by bike and guide id, plans that led to
     no tailored guide. `cards` holds the card sets by guide id and bike id, the latter empty for the generic guide.
     `typeset` turns LaTeX mathematics into MathML. `rider` says that the site has a page on which a rider
-    fits a guide to a bike.
+    fits a guide to a bike. `memory` holds the pages that were made before.
     """
 
     library: Library
@@ -61,3 +62,4 @@ class Site:
     rider: bool = False
     version: str = ""
     words: Words = EN
+    memory: Memory = field(default_factory=Memory, compare=False, repr=False)

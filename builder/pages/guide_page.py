@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
 from builder.model.catalogue import Workshop
 from builder.model.guide import Guide
@@ -12,21 +13,33 @@ from builder.pages.card import card_revision
 from builder.pages.contents import CardLink, Page, Site
 from builder.pages.guide_view import view_guide
 from builder.pages.howto import as_script, how_to
-from builder.pages.rendering import address_of, render
+from builder.pages.rendering import address_of, remembered, render
 from builder.pages.theme import Theme
 from builder.pages.tool_list import home_lacks
 from builder.tailoring.tailored import Tailored
+
+# What was built for a guide and a bike, and the other bikes that the guide was built for.
+Prints = tuple[tuple[str, tuple[CardLink, ...]], ...]
+Links = tuple[tuple[str, str, str], ...]
 
 
 def guide_page(tailored: Tailored, site: Site, theme: Theme) -> Page:
     """The page of `tailored`."""
     guide, bike = tailored.guide, tailored.bike
-    title = guide.title if bike is None else f"{guide.title}: {bike.name}"
     others = tuple(
         (paths.of_tailored(other), other.bike.name, other.bike.tag)
         for other in site.tailored
         if other.guide.id == guide.id and other.bike is not None and other.bike is not bike
     )
+    prints = _prints(tailored, site)
+    make = partial(_made, tailored, others, prints, site, theme)
+    return remembered(site, theme, (guide.id, others, prints), (tailored,), make)
+
+
+def _made(tailored: Tailored, others: Links, prints: Prints, site: Site, theme: Theme) -> Page:
+    """The page from these; of the site it shows the words, the workshop and whether there is a rider's page."""
+    guide, bike = tailored.guide, tailored.bike
+    title = guide.title if bike is None else f"{guide.title}: {bike.name}"
     view = view_guide(tailored, site.words)
     code = card_revision(tailored, theme, words=site.words, workshop=site.library.workshop, view=view)
     return render(
@@ -37,7 +50,7 @@ def guide_page(tailored: Tailored, site: Site, theme: Theme) -> Page:
         title,
         g=labelled(replace(view, revision=code), tailored),
         safety=safety_of(tailored),
-        prints=_prints(tailored, site),
+        prints=prints,
         edit=_edit(tailored.guide, site.library.workshop),
         data=as_script(how_to(tailored, site.words, address_of(site))),
         fit_path=paths.fitted(guide.id) if site.rider else "",
@@ -49,7 +62,7 @@ def guide_page(tailored: Tailored, site: Site, theme: Theme) -> Page:
     )
 
 
-def _prints(tailored: Tailored, site: Site) -> tuple[tuple[str, tuple[CardLink, ...]], ...]:
+def _prints(tailored: Tailored, site: Site) -> Prints:
     """Every card and paper that was built for this guide and bike, under what it is."""
     guide, words = tailored.guide, site.words
     bike = tailored.bike.id if tailored.bike is not None else ""

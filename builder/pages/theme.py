@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import MappingProxyType
+from typing import Any
 
 from jinja2 import DictLoader, Environment, StrictUndefined
 from jinja2.sandbox import ImmutableSandboxedEnvironment
@@ -79,10 +80,25 @@ def load_theme(folder: Path) -> Theme:
     )
 
 
+class _Sandbox(ImmutableSandboxedEnvironment):
+    """Jinja's sandbox, which remembers what it answers: the name of an attribute and the type alone decide it."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(**options)
+        self._answers: dict[tuple[type, str], bool] = {}
+
+    def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:
+        """Whether a template may look at this attribute."""
+        key = (type(obj), attr)
+        if key not in self._answers:
+            self._answers[key] = super().is_safe_attribute(obj, attr, value)
+        return self._answers[key]
+
+
 def templates_of(sources: Mapping[str, str]) -> Environment:
     """The templates of a theme, by the names of their files."""
     # A theme may come from anybody: its templates show what they are given, and reach nothing else.
-    templates = ImmutableSandboxedEnvironment(
+    templates = _Sandbox(
         loader=DictLoader(sources),
         undefined=StrictUndefined,
         autoescape=True,

@@ -8,6 +8,8 @@ from builder.build.driver import build
 from builder.build.order import Built, Order
 
 LEAD = "wider-range-cassette"
+# A guide of few steps that suits every bike.
+SHORT = "mudguards-fitted"
 # Everything fits; the job makes no sense; nothing in stock will do.
 FITS, REFUSED, TROUBLED = "kestrel", "coot", "siskin"
 
