@@ -41,9 +41,11 @@ def build(order: Order, progress: Progress, memory: Memory | None = None) -> Bui
         lists = {name: tuple(value) for name, value in before.items() if isinstance(value, list)}
         return Built(told=BuildReport(**{**before, **lists}), unchanged=True)
     # What takes time to import is imported only where something is to be built.
+    from builder.build.collector import collector_at_rest
     from builder.build.making import make
 
-    built, paths = make(order, progress, memory or Memory())
+    with collector_at_rest():
+        built, paths = make(order, progress, memory or Memory())
     if built.told is not None:
         remember(order.out, made_from, paths, asdict(built.told))
     return built

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from builder.build.cards import CARDS, Card, card_of, printed_cards
+from builder.build.collector import collect_now_and_then
 from builder.build.examining import examined, is_sound
 from builder.build.legible import theme_findings
 from builder.build.order import BuildReport, Built, Order, Progress, Unknown
@@ -79,6 +80,7 @@ def _worked_out(order: Order, library: Library, memory: Memory, progress: Progre
     progress.begin("Working out", len(jobs))
     outcomes = []
     for job in jobs:
+        collect_now_and_then()
         outcomes.append(worked_out(job, library, memory))
         progress.advance()
     return tuple(outcomes)

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Protocol
 
 from builder.build.alone import lock_of
+from builder.build.collector import collect_now_and_then
 from builder.build.order import CanNotPrint, Order
 from builder.build.printer import Printer
 from builder.build.processes import can_fork, settle_in, undisturbed
@@ -22,8 +23,6 @@ from builder.printing.pdf import Printed
 
 # Below this it is quicker to print here than to start processes.
 _WORTH_PROCESSES = 2
-# The collector is kept from running inside a layout; a collection every few cards keeps memory flat.
-_OBJECTS_BETWEEN_COLLECTIONS = 1_000_000
 
 
 class ToPrint(Protocol):
@@ -57,7 +56,9 @@ def print_all(
     processes = min(order.processes, len(cards))
     if processes < _WORTH_PROCESSES:
         started()
-        yield from ((key, printer.pdf(card.html, card.texts)) for key, card in cards.items())
+        for key, card in cards.items():
+            collect_now_and_then()
+            yield key, printer.pdf(card.html, card.texts)
         return
     with _pool(cards, order, printer, processes) as pool:
         # The longest card first, so that no process is left alone with it at the end.
@@ -109,7 +110,6 @@ def _settle_in(lock: Path | None = None) -> None:
 
 
 def _print_here(key: str) -> Printed:
-    if gc.get_count()[0] > _OBJECTS_BETWEEN_COLLECTIONS:
-        gc.collect()
+    collect_now_and_then()
     printer, cards = _ready[0]
     return printer.pdf(cards[key].html, cards[key].texts)

@@ -54,6 +54,7 @@ class Shop:
         self._tag("S-1")
         self._build(folder / "first")
         self._tag("S-2")
+        shutil.copytree(folder / "first", folder / "second")
         self._build(folder / "second")
         self.states = (state(folder / "first"), state(folder / "second"))
         assert self.states[0] != self.states[1]
