@@ -46,7 +46,8 @@ def build(order: Order, progress: Progress, memory: Memory | None = None) -> Bui
 
     with collector_at_rest():
         built, paths = make(order, progress, memory or Memory())
-    if built.told is not None:
+    # A build that left something out is not the last word: the next one tries again, and tells it again.
+    if built.told is not None and not built.set_aside:
         remember(order.out, made_from, paths, asdict(built.told))
     return built
 

@@ -29,6 +29,7 @@ from builder.sources.workspace import shipped_library, shipped_themes
 from builder.tailoring import Tailored
 
 THEME = "bench"
+_SCREEN_STYLES = ("site.css", "dark.css", "rider.css")
 _URL = re.compile(r"url\(\"?([\w./-]+)\"?\)")
 _KINDS = {".woff2": "font/woff2", ".woff": "font/woff", ".svg": "image/svg+xml", ".png": "image/png"}
 
@@ -100,7 +101,7 @@ class Printer:
     def key(self, html: str, texts: CardTexts | None = None) -> str:
         """The fingerprint of everything that the PDF of `html` comes from, and what is said of it."""
         if not self._setting:
-            dress = of_dress(self._folders[1:], self.theme.folder)
+            dress = of_dress(self._folders[1:], self.theme.folder, on_paper=True)
             self._setting = fingerprint.digest(dress, fingerprint.of_printing())
         # The system's faces count where one of them stands in.
         others = fingerprint.of_system_fonts() if self.lacking(html) else ""
@@ -111,10 +112,27 @@ class Printer:
         return lacking(html, self.theme)
 
 
-def of_dress(folders: Iterable[Path] = (), theme: Path | None = None) -> str:
-    """The fingerprint of what cards are dressed in: the theme, and the images beside the sources."""
+def of_dress(folders: Iterable[Path] = (), theme: Path | None = None, *, on_paper: bool = False) -> str:
+    """The fingerprint of what pages and cards are dressed in: the theme, and the images beside the sources.
+
+    `on_paper` leaves out what only a screen shows, as long as nothing for paper leads there. Templates are left out
+    too: what they make is the HTML of a card, which is in its key.
+    """
+    folder = theme or shipped_themes() / THEME
     images = (fingerprint.of_folders([folder / "images"], folder) for folder in (shipped_library(), *folders))
-    return fingerprint.digest(fingerprint.of_folders([theme or shipped_themes() / THEME]), *images)
+    left_out = _for_screens(folder) if on_paper else frozenset()
+    return fingerprint.digest(fingerprint.of_folders([folder], left_out=left_out), *images)
+
+
+def _for_screens(theme: Path) -> frozenset[str]:
+    """What of a theme no card can show: styles and scripts of the site that no stylesheet for paper leads to."""
+    paper = "\n".join(
+        path.read_text(encoding="utf-8", errors="replace")
+        for path in theme.rglob("*.css")
+        if path.name not in _SCREEN_STYLES and "vendor" not in path.parts
+    )
+    names = frozenset((*_SCREEN_STYLES, *(path.name for path in theme.glob("*.js")), "templates", "vendor"))
+    return frozenset() if "@import" in paper or any(name in paper for name in names) else names
 
 
 def _title(html: str) -> str:

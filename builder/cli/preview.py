@@ -14,6 +14,7 @@ from builder.build.driver import build
 from builder.build.order import Built, CanNotPrint, Order, Quiet, Unknown
 from builder.build.output import OutputRefused
 from builder.build.serving import HOST, Shown, server
+from builder.build.set_aside import pages_of
 from builder.build.single import NotPrinted, card_at
 from builder.cli.common import chosen_workspace, misused, tally, workspace_option
 from builder.cli.faults import told_fault, told_os_error
@@ -36,7 +37,8 @@ _AGAIN_SECONDS = 1.0
 def command(workspace: Path | None, guides: tuple[str, ...], bikes: tuple[str, ...], port: int) -> None:
     """Serve the site on 127.0.0.1, and build it again whenever a source changes.
 
-    The page in the browser reloads by itself; where a source has a mistake it shows the mistake. A card is printed
+    The page in the browser reloads by itself; where a guide or a bike has a mistake, its own pages
+    show that, and all others stand. A card is printed
     when you ask for it. The output of 'build' is not touched. Ctrl-C ends it.
 
     \b
@@ -47,7 +49,7 @@ def command(workspace: Path | None, guides: tuple[str, ...], bikes: tuple[str, .
 
     chosen = chosen_workspace(workspace)
     with tempfile.TemporaryDirectory(prefix="spannerleaf-") as folder:
-        order = Order(workspace=chosen, out=Path(folder), guides=guides, bikes=bikes, printing=False)
+        order = Order(workspace=chosen, out=Path(folder), guides=guides, bikes=bikes, printing=False, keep_going=True)
         memory = Memory()
         printing = threading.Lock()
 
@@ -103,7 +105,12 @@ def _build(order: Order, shown: Shown, memory: Memory | None = None) -> None:
             shown.changed("\n\n".join(as_text(diagnostic, built.texts) for diagnostic in built.diagnostics))
             click.echo(f"{tally(built.diagnostics)} in the sources", err=True)
         elif shown.broken or not built.unchanged:
-            shown.changed()
+            spoiled: dict[str, str] = {}
+            for one in built.set_aside:
+                words = "\n\n".join(as_text(diagnostic, built.texts) for diagnostic in one.diagnostics)
+                spoiled.update(dict.fromkeys(pages_of(one, built.stale), words))
+                click.echo(f"{one} is left out for its mistakes; its page shows them", err=True)
+            shown.changed(spoiled=spoiled)
             click.echo(_line(built), err=True)
 
 

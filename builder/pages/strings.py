@@ -180,6 +180,7 @@ class Words:
     changes_how: str
     feed: str
     lost: str
+    stale: str
     lost_how: str
     edit_this: str
     cautions_how: str
