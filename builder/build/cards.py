@@ -7,12 +7,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Protocol
 
+from builder.build.cluster import ToPrint
 from builder.build.legible import card_texts
 from builder.build.letters import finding
 from builder.build.order import Order, Progress
 from builder.build.printer import Printer
 from builder.build.store import Store
-from builder.build.workers import ToPrint, print_all
+from builder.build.workers import print_all
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.catalogue import Workshop
 from builder.model.position import Position

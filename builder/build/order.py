@@ -49,6 +49,7 @@ class Order:
         processes: how many processes may print at one time.
         printing: whether the cards are printed; without it pages link to cards that somebody else serves.
         keep_going: a guide or a bike with a mistake is left out, its old output stays, and all others are built.
+        on: the address of a cluster that prints; '' for this machine.
     """
 
     workspace: Path | None = None
@@ -61,6 +62,7 @@ class Order:
     processes: int = 1
     printing: bool = True
     keep_going: bool = False
+    on: str = ""
 
     @property
     def folders(self) -> tuple[Path, ...]:

@@ -11,30 +11,17 @@ from contextlib import contextmanager
 from functools import partial
 from multiprocessing.context import BaseContext
 from pathlib import Path
-from typing import Protocol
 
 from builder.build.alone import lock_of
+from builder.build.cluster import ToPrint, cluster, print_with
 from builder.build.collector import collect_now_and_then
 from builder.build.order import CanNotPrint, Order
 from builder.build.printer import Printer
 from builder.build.processes import can_fork, settle_in, undisturbed
-from builder.printing.legibility import CardTexts
 from builder.printing.pdf import Printed
 
 # Below this it is quicker to print here than to start processes.
 _WORTH_PROCESSES = 2
-
-
-class ToPrint(Protocol):
-    """What a card is printed from, and what it must show; the rules of print are not asked where that is None."""
-
-    @property
-    def html(self) -> str:
-        """The card as one HTML document."""
-
-    @property
-    def texts(self) -> CardTexts | None:
-        """What it must show."""
 
 
 # What a process finds ready, the printer and the cards by key; it is set before the work begins and not changed.
@@ -53,6 +40,11 @@ def print_all(
         printer: what prints; processes get it by being forked, or make their own like it.
         started: called when the processes run, before the first card is done.
     """
+    if order.on:
+        with cluster(order.on) as executor:
+            started()
+            yield from print_with(executor, cards, order.folders)
+        return
     processes = min(order.processes, len(cards))
     if processes < _WORTH_PROCESSES:
         started()

@@ -62,6 +62,9 @@ from builder.pages.theme import ThemeError
 @click.option("--every", is_flag=True, help="Each guide for each bike that it suits, not the planned jobs alone.")
 @click.option("--processes", type=click.IntRange(1, 64), help="How many processes print; without it one a processor.")
 @click.option(
+    "--on", metavar="ADDRESS", default="", help="Print on a dask.distributed cluster, such as tcp://host:8786."
+)
+@click.option(
     "--keep-going",
     is_flag=True,
     help="Leave a guide or a bike with a mistake out, keep its old output, and build all others.",
@@ -76,6 +79,7 @@ def command(
     forms: tuple[str, ...],
     every: bool,
     processes: int | None,
+    on: str,
     keep_going: bool,
     verify: bool,
 ) -> None:
@@ -103,6 +107,7 @@ def command(
         every=every,
         processes=processes or cores(),
         keep_going=keep_going,
+        on=on,
     )
     try:
         with progress_shown() as progress:

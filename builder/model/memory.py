@@ -32,6 +32,15 @@ class Memory:
         self._now[key] = kept
         return kept[1]  # type: ignore[return-value]
 
+    def same(self, name: Hashable, made: Made) -> Made:
+        """What was made under this name before, where it equals what is made now; so it is the very same object."""
+        key = ("same", name)
+        kept = self._now.get(key) or self._before.get(key)
+        if kept is None or kept[1] != made:
+            kept = ((), made)
+        self._now[key] = kept
+        return kept[1]  # type: ignore[return-value]
+
     def turn(self) -> None:
         """Forget what was not asked for since the last turn."""
         self._before, self._now, self.made = self._now, {}, []

@@ -280,12 +280,13 @@ def _library(
         if record.kind is Bike:
             bikes[record.id] = values
         elif record.kind is Workshop:
-            workshop = remember.of("made", "", (values,), partial(Workshop, **values))
+            workshop = remember.same(key, remember.of("made", "", (values,), partial(Workshop, **values)))
         elif record.id:
             make = partial(record.kind, **{**values, "id": record.id})
-            records[record.collection][record.id] = remember.of("made", record.id, (values,), make)
+            made = remember.of("made", record.id, (values,), make)
+            records[record.collection][record.id] = remember.same(key, made)
         else:
-            listed.append(remember.of("made", "", (values,), partial(record.kind, **values)))
+            listed.append(remember.same(key, remember.of("made", "", (values,), partial(record.kind, **values))))
     for name, values in bikes.items():
         bike = _bike(name, values, records["parts"], remember)
         if bike is not None:
@@ -305,7 +306,7 @@ def _bike(name: str, values: dict[str, Any], known: Mapping[str, Part], remember
         else:
             return None
     make = partial(Bike, **{**values, "id": name, "parts": parts, "without": written.without})
-    return remember.of("made", name, (values, *parts.values()), make)
+    return remember.same(("bikes", name), remember.of("made", name, (values, *parts.values()), make))
 
 
 def _without_echoes(found: Iterable[Diagnostic]) -> Iterator[Diagnostic]:

@@ -48,7 +48,7 @@ def first(text: str, key: str, more: str) -> str:
 
 # Jobs are the two guides, generic and for each of two bikes; pages of guides are as many.
 EDITS: dict[str, tuple[str, Callable[[str], str], dict[str, int]]] = {
-    "a comment": (f"{SHORT}.yaml", lambda text: f"{text}# later\n", {"job": 3}),
+    "a comment": (f"{SHORT}.yaml", lambda text: f"{text}# later\n", {"job": 0, "page": 0}),
     "a guide's title": (f"{SHORT}.yaml", lambda text: first(text, "title", "Now "), {"job": 3}),
     "a bike's name": (f"bikes/{FITS}.yaml", lambda text: first(text, "name", "New "), {"job": 2, "upkeep": 1}),
     "a torque of neither": (

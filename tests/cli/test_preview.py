@@ -36,7 +36,7 @@ class Served:
     process: int
 
     def get(self, path: str, host: str | None = None) -> tuple[int, str, bytes]:
-        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=30)
+        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=120)
         connection.putrequest("GET", path, skip_host=True)
         connection.putheader("Host", host or f"127.0.0.1:{self.port}")
         connection.endheaders()

@@ -54,7 +54,7 @@ def wrongs(browser: Any, files: Mapping[str, bytes]) -> list[str]:
     return found
 
 
-# The site's own form leads to its page of finding. No element that a text could bring in, no handler, no address that runs.
+# No element that a text could bring in, no handler, no address that runs. The site's own form leads to its finding.
 _LOOK = r"""() => [
   ...[...document.querySelectorAll('iframe, object, embed, base, frame, applet, marquee, form[action]')]
     .filter(e => e.tagName !== 'FORM' || !/^(\.\.\/)*find\.html$/.test(e.getAttribute('action')))
