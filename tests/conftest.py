@@ -8,6 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from builder.model.memory import Memory
+from builder.sources import workspace
+
 
 @pytest.fixture(scope="session", autouse=True)
 def _nothing_kept_at_home(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
@@ -16,4 +19,13 @@ def _nothing_kept_at_home(tmp_path_factory: pytest.TempPathFactory) -> Iterator[
     shared: Path = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("XDG_CACHE_HOME", str(shared / "cache"))
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _read_once() -> Iterator[None]:
+    """The library's files are read once a process; a file is known again by its name and all that stands in it."""
+    shared = Memory()
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(workspace, "Memory", lambda: shared)
         yield

@@ -7,12 +7,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Protocol
 
+from builder.build.cluster import ToPrint
 from builder.build.legible import card_texts
 from builder.build.letters import finding
 from builder.build.order import Order, Progress
 from builder.build.printer import Printer
 from builder.build.store import Store
-from builder.build.workers import ToPrint, print_all
+from builder.build.workers import print_all
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.catalogue import Workshop
 from builder.model.position import Position
@@ -51,8 +52,10 @@ class CardPdf:
     new: bool
 
 
-def card_of(ready: Ready, form: Form, paper: Paper, printer: Printer, workshop: Workshop) -> Card:
-    """The card set of a job in one form on one paper."""
+def card_of(
+    ready: Ready, form: Form, paper: Paper, printer: Printer, workshop: Workshop, *, printing: bool = True
+) -> Card:
+    """The card set of a job in one form on one paper; where it is not printed, its path alone."""
     guide, bike = ready.job.guide, ready.job.bike
     return Card(
         guide=guide.id,
@@ -60,8 +63,8 @@ def card_of(ready: Ready, form: Form, paper: Paper, printer: Printer, workshop: 
         form=form,
         paper=paper,
         path=f"{GENERIC if bike is None else bike.id}/{form.name_of(guide.id, paper)}.pdf",
-        html=printer.html(ready.tailored, paper, workshop, form=form),
-        texts=card_texts(ready.tailored, paper, form),
+        html=printer.html(ready.tailored, paper, workshop, form=form) if printing else "",
+        texts=card_texts(ready.tailored, paper, form) if printing else None,
     )
 
 

@@ -13,16 +13,18 @@ from builder.build.alone import refuse_place
 from builder.build.order import BuildReport, Built, Order, Progress
 from builder.build.output import settled
 from builder.build.state import remember, remembered
+from builder.model.memory import Memory
 
 INDEX = "site/index.html"
 
 
-def build(order: Order, progress: Progress) -> Built:
+def build(order: Order, progress: Progress, memory: Memory | None = None) -> Built:
     """Build what is ordered, where the gate finds nothing wrong with the sources.
 
     Args:
         order: what to build.
         progress: is told how far it is.
+        memory: what this process made in builds before.
 
     Raises:
         Unknown: a guide or bike is named that is not there.
@@ -39,10 +41,13 @@ def build(order: Order, progress: Progress) -> Built:
         lists = {name: tuple(value) for name, value in before.items() if isinstance(value, list)}
         return Built(told=BuildReport(**{**before, **lists}), unchanged=True)
     # What takes time to import is imported only where something is to be built.
+    from builder.build.collector import collector_at_rest
     from builder.build.making import make
 
-    built, paths = make(order, progress)
-    if built.told is not None:
+    with collector_at_rest():
+        built, paths = make(order, progress, memory or Memory())
+    # A build that left something out is not the last word: the next one tries again, and tells it again.
+    if built.told is not None and not built.set_aside:
         remember(order.out, made_from, paths, asdict(built.told))
     return built
 

@@ -45,17 +45,18 @@ def digest(*parts: str | bytes) -> str:
     return sum_.hexdigest()
 
 
-def of_folders(folders: Iterable[Path], within: Path | None = None) -> str:
+def of_folders(folders: Iterable[Path], within: Path | None = None, left_out: frozenset[str] = frozenset()) -> str:
     """One digest of the names and contents of all files below `folders`; byte code and hidden files do not count.
 
     Links are followed as long as they stay within `within`, or each within its own folder; of others, and of what is
-    no plain file, the name alone counts.
+    no plain file, the name alone counts. What is `left_out` by its name at the top of a folder does not count.
     """
     parts: list[str | bytes] = []
     for folder in folders:
         bounds = os.path.realpath(within or folder)
         for name, path in _below(folder, "", bounds, frozenset()):
-            parts += [name, "" if path is None else _contents(path)]
+            if name.partition("/")[0] not in left_out:
+                parts += [name, "" if path is None else _contents(path)]
         parts.append("")
     return digest(*parts)
 

@@ -3,23 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from builder.build.cards import CARDS, Card, card_of, printed_cards
+from builder.build.collector import collect_now_and_then
 from builder.build.dressing import dressed
 from builder.build.examining import examined, is_sound
 from builder.build.legible import theme_findings
-from builder.build.order import BuildReport, Built, Order, Progress, Unknown
+from builder.build.order import BuildReport, Built, Order, Progress, SetAside, Unknown
 from builder.build.output import ASIDE, staged
-from builder.build.printer import Printer
+from builder.build.printer import Printer, of_dress, of_photos
 from builder.build.printouts import NoSheet, PrintoutKind, links_to, printouts
+from builder.build.reaching import worked_out
 from builder.build.rider_files import NOT_THERE, has_runtime
+from builder.build.set_aside import keep_old, split, without
 from builder.build.store import Store, kept_blocks, prune_blocks
 from builder.build.website import website
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.diagnostics.rendering import as_line
 from builder.model.library import Library
-from builder.proof.jobs import Mistaken, Outcome, Ready, Refused, wanted_jobs, work_out
+from builder.model.memory import Memory
+from builder.proof.jobs import Mistaken, Outcome, Ready, Refused, wanted_jobs
 from builder.proof.waived import own_waivers, waived
 from builder.sources.loaded import shipped_library
 from builder.sources.photos import photo_files
@@ -28,40 +32,75 @@ from builder.sources.workspace import load
 SITE = "site"
 
 
-def make(order: Order, progress: Progress) -> tuple[Built, tuple[str, ...]]:
+def make(order: Order, progress: Progress, memory: Memory) -> tuple[Built, tuple[str, ...]]:
     """How the build ended, and every path that it wrote.
 
     Raises:
         Unknown, OutputRefused: as `builder.build.driver.build`.
     """
     progress.begin("Reading the sources", 1)
-    loaded = load(order.workspace)
+    memory.turn()
+    loaded = load(order.workspace, memory=memory)
     progress.advance()
     if is_sound(loaded):  # a bike whose file has a mistake is not unknown
         _refuse_unknown(order, loaded.library)
-    found = ordered((*loaded.diagnostics, *examined(loaded, order.processes, progress, building=True)))
-    if _has_errors(found):
-        return Built(told=None, diagnostics=found, texts=loaded.texts), ()
-    outcomes = _worked_out(order, loaded.library, progress)
-    mistakes = (d for outcome in outcomes if isinstance(outcome, Mistaken) for d in outcome.diagnostics)
-    found = ordered((*found, *mistakes))
-    if _has_errors(found):
-        return Built(told=None, diagnostics=found, texts=loaded.texts), ()
+    sources = (shipped_library(), *order.folders)
+    aside, rest = split(loaded, loaded.diagnostics, sources) if order.keep_going else ((), loaded.diagnostics)
+    texts, whole = loaded.texts, loaded
+    if aside and not _has_errors(rest):
+        loaded = without(whole, aside)
+    found = ordered((*whole.diagnostics, *examined(loaded, order.processes, progress, building=True)))
+    if order.keep_going and is_sound(loaded):
+        aside, rest = split(whole, found, sources)
+        loaded = without(whole, aside)
+    if _has_errors(rest if order.keep_going else found):
+        return Built(told=None, diagnostics=found, texts=texts), ()
+    outcomes = _worked_out(order, loaded.library, memory, progress)
+    mistaken = tuple(outcome for outcome in outcomes if isinstance(outcome, Mistaken))
+    found = ordered((*found, *(one for outcome in mistaken for one in outcome.diagnostics)))
+    if mistaken and not order.keep_going:
+        return Built(told=None, diagnostics=found, texts=texts), ()
+    aside += tuple(_job_aside(outcome) for outcome in mistaken)
     dress = dressed(loaded.library, order.folders)
     found = ordered((*found, *dress.findings))
-    if _has_errors(found):
-        return Built(told=None, diagnostics=found, texts={**loaded.texts, **dress.texts}), ()
-    photos = photo_files(loaded.library, (shipped_library(), *order.folders))
-    printer = Printer(order.folders, dress.theme, photos, kept_blocks())
+    if _has_errors(dress.findings):
+        return Built(told=None, diagnostics=found, texts={**texts, **dress.texts}), ()
+    photos = photo_files(loaded.library, sources)
+    seen = (order.folders, of_dress(dress.theme, order.folders), of_photos(photos))
+    printer = memory.of("printer", seen, (), lambda: Printer(order.folders, dress.theme, photos, kept_blocks()))
     worn = theme_findings(printer.theme) if order.printing else ()
     if _has_errors(worn):
-        return Built(told=None, diagnostics=ordered((*found, *worn)), texts=loaded.texts), ()
+        return Built(told=None, diagnostics=ordered((*found, *worn)), texts=texts), ()
     try:
-        told, printed, paths = _write(order, loaded.library, outcomes, printer, worn, progress)
+        written = _write(order, loaded.library, outcomes, aside, printer, worn, memory, progress)
     except _Illegible as broken:
-        return Built(told=None, diagnostics=ordered((*found, *broken.findings)), texts=loaded.texts), ()
-    told = replace(told, waivers=tuple(map(str, own_waivers(waived(loaded.library), loaded.laid_under))))
-    return Built(told=told, printed=printed, diagnostics=found, texts=loaded.texts), paths
+        return Built(told=None, diagnostics=ordered((*found, *broken.findings)), texts=texts), ()
+    told = replace(written.told, waivers=tuple(map(str, own_waivers(waived(loaded.library), loaded.laid_under))))
+    built = Built(
+        told=told,
+        printed=written.printed,
+        diagnostics=ordered((*found, *(one for card in written.illegible for one in card.diagnostics))),
+        texts=texts,
+        set_aside=(*aside, *written.illegible),
+        stale=written.stale,
+    )
+    return built, written.paths
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Written:
+    """What is told of pages and cards, how many were printed, every path, the stale ones, and cards left out."""
+
+    told: BuildReport
+    printed: int
+    paths: tuple[str, ...]
+    stale: tuple[str, ...]
+    illegible: tuple[SetAside, ...]
+
+
+def _job_aside(outcome: Mistaken) -> SetAside:
+    bike = outcome.job.bike
+    return SetAside(guide=outcome.job.guide.id, bike="" if bike is None else bike.id, diagnostics=outcome.diagnostics)
 
 
 class _Illegible(Exception):
@@ -79,12 +118,13 @@ def _refuse_unknown(order: Order, library: Library) -> None:
                 raise Unknown(what, name, known)
 
 
-def _worked_out(order: Order, library: Library, progress: Progress) -> tuple[Outcome, ...]:
+def _worked_out(order: Order, library: Library, memory: Memory, progress: Progress) -> tuple[Outcome, ...]:
     jobs = wanted_jobs(library, guides=order.guides, bikes=order.bikes, every=order.every)
     progress.begin("Working out", len(jobs))
     outcomes = []
     for job in jobs:
-        outcomes.append(work_out(job, library))
+        collect_now_and_then()
+        outcomes.append(worked_out(job, library, memory))
         progress.advance()
     return tuple(outcomes)
 
@@ -93,11 +133,13 @@ def _write(
     order: Order,
     library: Library,
     outcomes: tuple[Outcome, ...],
+    aside: tuple[SetAside, ...],
     printer: Printer,
     worn: tuple[Diagnostic, ...],
+    memory: Memory,
     progress: Progress,
-) -> tuple[BuildReport, int, tuple[str, ...]]:
-    """Write pages and cards: what is told of them, how many cards were printed, and every path.
+) -> _Written:
+    """Write pages and cards.
 
     Raises:
         _Illegible: cards break a grave rule of print; the output stays as it was.
@@ -105,16 +147,17 @@ def _write(
     # Who asks for every card of some bikes wants theirs, and not those for any bike.
     every_for_bikes = order.every and bool(order.bikes)
     cards: list[Card] = [
-        card_of(one, form, paper, printer, library.workshop)
+        card_of(one, form, paper, printer, library.workshop, printing=order.printing)
         for one in outcomes
         if isinstance(one, Ready) and not one.trouble and not (every_for_bikes and one.job.bike is None)
         for paper in order.papers
         for form in order.forms
         if not form.refusal(paper)
     ]
-    others, lacking = printouts(order, library, outcomes, printer)
+    others, lacking = printouts(order, library, outcomes, printer, memory)
     overflows: list[str] = []
     broken: list[Diagnostic] = list(worn)
+    illegible: list[SetAside] = []
     printed = 0
     with staged(order.out) as staging:
         rider = _has_rider_page(order, library)
@@ -124,6 +167,7 @@ def _write(
             cards,
             links_to(others),
             printer.theme,
+            memory,
             rider=rider and has_runtime(),
             photos=printer.photos,
         )
@@ -133,6 +177,9 @@ def _write(
             progress.advance()
         store = Store(order.out / ASIDE / "store")
         for card, pdf in printed_cards((*cards, *others) if order.printing else (), store, printer, order, progress):
+            if order.keep_going and isinstance(card, Card) and _has_errors(pdf.findings):
+                illegible.append(SetAside(guide=card.guide, bike=card.bike, diagnostics=pdf.findings))
+                continue
             staging.write(f"{CARDS}/{card.path}", pdf.data)
             # The site carries its cards along, so that it can be put on a host by itself.
             staging.write(f"{SITE}/{CARDS}/{card.path}", pdf.data)
@@ -143,6 +190,7 @@ def _write(
         prune_blocks()
         if _has_errors(broken):
             raise _Illegible(broken)
+        stale = keep_old(staging, order.out, (*aside, *illegible))
     told = BuildReport(
         pages=sum(path.endswith(".html") for path in pages),
         cards=len(cards),
@@ -156,7 +204,9 @@ def _write(
         kept=staging.kept,
         notes=() if not rider or has_runtime() else (NOT_THERE,),
     )
-    return told, printed, tuple(sorted(staging.paths))
+    return _Written(
+        told=told, printed=printed, paths=tuple(sorted(staging.paths)), stale=stale, illegible=tuple(illegible)
+    )
 
 
 def _has_rider_page(order: Order, library: Library) -> bool:

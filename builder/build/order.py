@@ -48,6 +48,8 @@ class Order:
         every: each guide for each bike that it suits.
         processes: how many processes may print at one time.
         printing: whether the cards are printed; without it pages link to cards that somebody else serves.
+        keep_going: a guide or a bike with a mistake is left out, its old output stays, and all others are built.
+        on: the address of a cluster that prints; '' for this machine.
     """
 
     workspace: Path | None = None
@@ -59,11 +61,25 @@ class Order:
     every: bool = False
     processes: int = 1
     printing: bool = True
+    keep_going: bool = False
+    on: str = ""
 
     @property
     def folders(self) -> tuple[Path, ...]:
         """The folders of sources beside the library."""
         return () if self.workspace is None else (self.workspace,)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetAside:
+    """A guide, a bike, or a guide on a bike that was left out of a build for its mistakes."""
+
+    guide: str = ""
+    bike: str = ""
+    diagnostics: tuple[Diagnostic, ...] = ()
+
+    def __str__(self) -> str:
+        return " on ".join(f"'{name}'" for name in (self.guide, self.bike) if name)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,11 +111,14 @@ class Built:
     """How a build ended. With error diagnostics nothing was written and `told` is None.
 
     `printed` is how many cards were printed and not taken from the store; `unchanged` says that nothing was to be done.
+    `set_aside` is what was left out for its mistakes, and `stale` every file of it that stays from an earlier build.
     """
 
     told: BuildReport | None
     printed: int = 0
     unchanged: bool = False
+    set_aside: tuple[SetAside, ...] = ()
+    stale: tuple[str, ...] = ()
     diagnostics: tuple[Diagnostic, ...] = ()
     texts: Mapping[str, str] = field(default_factory=dict)
 

@@ -48,6 +48,11 @@ class Staging:
         self.changed: list[str] = []
         self.kept: tuple[str, ...] = ()
 
+    @property
+    def made_before(self) -> frozenset[str]:
+        """Every path that the last build made."""
+        return self._made or frozenset()
+
     def write(self, path: str, data: bytes) -> None:
         """Put `data` at `path`, such as `site/index.html`, in the next state.
 

@@ -22,7 +22,7 @@ from builder.pages.form import Form
 from builder.pages.paper import Paper
 from builder.pages.revision import UNKNOWN
 from builder.pages.step_card import step_card_html
-from builder.pages.theme import Theme, load_theme
+from builder.pages.theme import Sources, Theme, load_theme
 from builder.printing.legibility import CardTexts
 from builder.printing.pdf import Batch, PdfWriter, Printed
 from builder.printing.qr import qr_svg
@@ -31,6 +31,7 @@ from builder.sources.workspace import shipped_library, shipped_themes
 from builder.tailoring import Tailored
 
 THEME = "bench"
+_SCREEN_STYLES = ("site.css", "rider.css")
 _URL = re.compile(r"url\(\"?([\w./-]+)\"?\)")
 _PHOTO = re.compile(rf'<image href="{paths.PHOTOS}/([\w.]+)"')
 _KINDS = {".woff2": "font/woff2", ".woff": "font/woff", ".svg": "image/svg+xml", ".png": "image/png"}
@@ -146,6 +147,11 @@ class Printer:
         _need_pango()
         self._writer().warm()
 
+    @property
+    def folders(self) -> tuple[Path, ...]:
+        """The workspace's folders, besides the library that is shipped."""
+        return self._folders[1:]
+
     def key(self, html: str, texts: CardTexts | None = None) -> str:
         """The fingerprint of everything that the PDF of `html` comes from, and what is said of it."""
         # The system's faces count where one of them stands in.
@@ -155,11 +161,8 @@ class Printer:
     def _of_setting(self) -> str:
         """The fingerprint of what all cards are printed with."""
         if not self._setting:
-            images = (fingerprint.of_folders([folder / "images"], folder) for folder in self._folders)
-            files = (part for pair in sorted(self.theme.assets.items()) for part in pair)
-            styles = (self.theme.card_css, self.theme.blocks_css, self.theme.bands_css)
-            theme = fingerprint.digest(*styles, *files)
-            self._setting = fingerprint.digest(theme, *images, fingerprint.of_printing())
+            dress = of_dress(self.theme, self._folders[1:], on_paper=True)
+            self._setting = fingerprint.digest(dress, of_photos(self.photos), fingerprint.of_printing())
         return self._setting
 
     def _writer(self) -> PdfWriter:
@@ -172,6 +175,38 @@ class Printer:
     def lacking(self, html: str) -> str:
         """The letters of `html` that no face of the theme has."""
         return lacking(html, self.theme)
+
+
+def of_dress(theme: Theme, folders: Iterable[Path] = (), *, on_paper: bool = False) -> str:
+    """The fingerprint of what pages and cards are dressed in: the theme, and the images beside the sources.
+
+    `on_paper` leaves out what only a screen shows, as long as nothing for paper leads there. Templates are left out
+    then too: what they make is the HTML of a card, which is in its key.
+    """
+    styles = (theme.card_css, theme.blocks_css, theme.bands_css, theme.large_css)
+    left_out = _for_screens(theme, "\n".join(styles)) if on_paper else frozenset()
+    files = (part for pair in sorted(theme.assets.items()) if pair[0] not in left_out for part in pair)
+    loader = theme.templates.loader
+    templates = sorted(loader.texts.items()) if isinstance(loader, Sources) and not on_paper else ()
+    images = (fingerprint.of_folders([folder / "images"], folder) for folder in (shipped_library(), *folders))
+    return fingerprint.digest(*styles, *files, *(text for pair in templates for text in pair), *images)
+
+
+def _for_screens(theme: Theme, paper: str) -> frozenset[str]:
+    """What of a theme no card can show: styles and scripts of the site that no stylesheet for paper leads to."""
+    paths_of = {path: PurePosixPath(path) for path in theme.assets}
+    found = {
+        path
+        for path, parts in paths_of.items()
+        if parts.name in _SCREEN_STYLES or parts.suffix == ".js" or "vendor" in parts.parts
+    }
+    leads_there = "@import" in paper or any(paths_of[path].name in paper for path in found)
+    return frozenset() if leads_there else frozenset(found)
+
+
+def of_photos(photos: Mapping[str, bytes]) -> str:
+    """The fingerprint of the photographs that steps show."""
+    return fingerprint.digest(*(part for pair in sorted(photos.items()) for part in pair))
 
 
 def _title(html: str) -> str:

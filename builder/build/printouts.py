@@ -8,15 +8,17 @@ from enum import StrEnum
 
 from builder.build.order import Order
 from builder.build.printer import Printer
+from builder.build.reaching import worked_out
 from builder.model.bike import Bike
 from builder.model.guide import Guide
 from builder.model.library import Library
+from builder.model.memory import Memory
 from builder.pages.contents import CardLink, Printouts
 from builder.pages.paper import Paper
 from builder.pages.service_sheet import service_sheet_html
 from builder.pages.wall import tool_list_html, torque_chart_html, torque_wall_html, upkeep_html
 from builder.printing.legibility import CardTexts, Margins
-from builder.proof.jobs import Job, Mistaken, Outcome, Ready, Refused, work_out
+from builder.proof.jobs import Job, Mistaken, Outcome, Ready, Refused
 from builder.tailoring import Tailored
 from builder.tailoring.upkeep import upkeep_of
 
@@ -41,7 +43,7 @@ class PrintoutKind(StrEnum):
 class Printout:
     """A printout before it is printed. `of` is the guide or the bike, by id; `path` is below the folder of the cards.
 
-    `texts` is what the rules of print look for on it.
+    `texts` is what the rules of print look for on it. Where nothing is printed, `html` is empty.
     """
 
     kind: PrintoutKind
@@ -62,13 +64,14 @@ class NoSheet:
 
 
 def printouts(
-    order: Order, library: Library, outcomes: Iterable[Outcome], printer: Printer
+    order: Order, library: Library, outcomes: Iterable[Outcome], printer: Printer, memory: Memory | None = None
 ) -> tuple[tuple[Printout, ...], tuple[NoSheet, ...]]:
     """Every printout of a build, and which bikes lack a sheet.
 
     Sheets are made for the guides that are ordered, for the bikes that are ordered. Charts tell of all guides, so that
     they are left out where only some guides are ordered.
     """
+    remember = memory or Memory()
     done = tuple(outcomes)
     papers = tuple(dict.fromkeys(paper.large for paper in order.papers))
     bikes = tuple(bike for name, bike in library.bikes.items() if not order.bikes or name in order.bikes)
@@ -76,11 +79,11 @@ def printouts(
     lacking: list[NoSheet] = []
     for guide in library.guides.values():
         if guide.service_sheet and (not order.guides or guide.id in order.guides):
-            sheets = _sheets(guide, bikes, library, done, lacking)
+            sheets = _sheets(guide, bikes, library, done, lacking, remember)
             on = (Paper.A6,) if guide.tag else papers
-            found.extend(_of_sheets(guide, sheets, on, printer, library) if sheets else ())
+            found.extend(_of_sheets(guide, sheets, on, printer, library, order.printing) if sheets else ())
     if not order.guides:
-        found.extend(_charts(bikes, papers, printer, library, done))
+        found.extend(_charts(bikes, papers, printer, library, done, order.printing))
     return tuple(found), tuple(lacking)
 
 
@@ -105,7 +108,12 @@ def links_to(made: Iterable[Printout]) -> Printouts:
 
 
 def _sheets(
-    guide: Guide, bikes: tuple[Bike, ...], library: Library, done: tuple[Outcome, ...], lacking: list[NoSheet]
+    guide: Guide,
+    bikes: tuple[Bike, ...],
+    library: Library,
+    done: tuple[Outcome, ...],
+    lacking: list[NoSheet],
+    memory: Memory,
 ) -> tuple[Tailored, ...]:
     """The guide for each bike, from the build's own jobs where it is one of them.
 
@@ -121,9 +129,8 @@ def _sheets(
     }
     found = []
     for bike in bikes:
-        outcome: Outcome = ready.get(bike.id) or work_out(
-            Job(guide=guide, bike=bike, planned=False), library, leave_open=False
-        )
+        job = Job(guide=guide, bike=bike, planned=False)
+        outcome: Outcome = ready.get(bike.id) or worked_out(job, library, memory, leave_open=False)
         match outcome:
             case Ready(tailored=tailored):
                 found.append(tailored)
@@ -136,7 +143,12 @@ def _sheets(
 
 
 def _of_sheets(
-    guide: Guide, sheets: tuple[Tailored, ...], papers: tuple[Paper, ...], printer: Printer, library: Library
+    guide: Guide,
+    sheets: tuple[Tailored, ...],
+    papers: tuple[Paper, ...],
+    printer: Printer,
+    library: Library,
+    printing: bool,
 ) -> Iterator[Printout]:
     summary = (shown for sheet in sheets for shown in sheet.summary_cautions)
     short = (shown for sheet in sheets for step in sheet.steps for shown in step.cautions)
@@ -147,23 +159,28 @@ def _of_sheets(
             of=guide.id,
             paper=paper,
             path=f"{SHEETS}/{guide.id}-{paper.value}.pdf",
-            html=service_sheet_html(sheets, library, printer.theme, paper),
+            html=service_sheet_html(sheets, library, printer.theme, paper) if printing else "",
             texts=CardTexts(cautions=cautions, margins=_TAG_MARGINS if guide.tag else _MARGINS),
         )
 
 
 def _charts(
-    bikes: tuple[Bike, ...], papers: tuple[Paper, ...], printer: Printer, library: Library, done: tuple[Outcome, ...]
+    bikes: tuple[Bike, ...],
+    papers: tuple[Paper, ...],
+    printer: Printer,
+    library: Library,
+    done: tuple[Outcome, ...],
+    printing: bool,
 ) -> Iterator[Printout]:
     theme = printer.theme
     generic = tuple(one.tailored for one in done if isinstance(one, Ready) and one.job.bike is None)
-    upkeep = tuple(upkeep_of(bike, library) for bike in bikes)
+    upkeep = {bike.id: upkeep_of(bike, library) for bike in bikes} if printing else {}
     for paper in papers:
         yield Printout(
             kind=PrintoutKind.TORQUES,
             paper=paper,
             path=f"{CHARTS}/torques-{paper.value}.pdf",
-            html=torque_chart_html(library, theme, paper),
+            html=torque_chart_html(library, theme, paper) if printing else "",
         )
         if paper is Paper.A4:  # no paper in inches is large enough for all of them on one side
             yield Printout(
@@ -176,13 +193,13 @@ def _charts(
             kind=PrintoutKind.TOOLS,
             paper=paper,
             path=f"{CHARTS}/tools-{paper.value}.pdf",
-            html=tool_list_html(library, generic, theme, paper),
+            html=tool_list_html(library, generic, theme, paper) if printing else "",
         )
-        for one in upkeep:
+        for bike in bikes:
             yield Printout(
                 kind=PrintoutKind.BIKE,
-                of=one.bike.id,
+                of=bike.id,
                 paper=paper,
-                path=f"{CHARTS}/of-{one.bike.id}-{paper.value}.pdf",
-                html=upkeep_html(one, library, theme, paper),
+                path=f"{CHARTS}/of-{bike.id}-{paper.value}.pdf",
+                html=upkeep_html(upkeep[bike.id], library, theme, paper) if printing else "",
             )

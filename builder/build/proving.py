@@ -10,31 +10,41 @@ from __future__ import annotations
 
 import json
 import multiprocessing
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import asdict, dataclass, field, replace
 
 from builder.build import fingerprint
+from builder.build.content import Contents
 from builder.build.order import Progress, Quiet
 from builder.build.processes import can_fork, settle_in, undisturbed
+from builder.build.reaching import reach
 from builder.build.store import Store, cache_folder
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
+from builder.model.dress import Dress
 from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.model.position import Position
 from builder.proof.gate import over_all
 from builder.proof.proving import prove
-from builder.proof.writing import check_guide, check_writing
+from builder.proof.writing import check_guide, check_texts
+from builder.proof.writing.context import Context, context_of, words_of
 
 _WORDS = "Proving the guides"
-# The rules of writing over every text; with a guide's name behind it, over what that guide shows.
-_WRITING = "writing:"
+# The proof of the guide whose name stands behind it.
+_GUIDE = "guide:"
+# The rules of writing over the texts of one guide alone; without a name, over those of everything else.
+_TEXTS = "texts:"
+# The rules of writing over the texts of bikes.
+_BIKES = "bikes:"
+# The rules of writing over all that a guide shows, its procedures included.
+_SHOWN = "shown:"
 # What is asked of all guides and the catalogue together.
 _TOGETHER = "together:"
 
 # What a forked process finds ready; it is set before the work begins and not changed.
-_ready: list[Library] = []
+_ready: list[_Given] = []
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,33 +67,38 @@ class Prover:
 
     def findings(self, library: Library) -> tuple[Diagnostic, ...]:
         """Everything that can go wrong in any guide, and every text that breaks a rule of writing."""
-        whole = self.whole or library
+        marks = _Marks(self.whole or library)
         # The longest first, so that no process is left alone with it at the end.
         guides = sorted(library.guides, key=lambda name: (-self._length(library.guides[name]), name))
-        keys = {task: _key(task, whole, self.texts) for task in (*self._writing(library), *guides)}
-        kept = {task: self._kept(key) for task, key in keys.items()}
+        tasks = (*self._over_all(library, marks), *(f"{_GUIDE}{name}" for name in guides))
+        kept = {task: self._kept(task, marks) for task in tasks}
         due = [task for task, findings in kept.items() if findings is None]
         found = [one for findings in kept.values() if findings is not None for one in findings]
-        for task, findings in _spread(due, library, min(self.processes, len(due)), self.progress):
+        for task, findings in _spread(due, marks.given, min(self.processes, len(due)), self.progress):
             self.progress.advance()
             found.extend(findings)
             if self.store is not None:
-                self.store.put(keys[task], _packed(findings))
+                self.store.put(marks.placed(task) if findings else marks.sound(task), _packed(findings))
         if self.store is not None:
             self.store.prune()
         return ordered(found)
 
-    def _writing(self, library: Library) -> tuple[str, ...]:
-        """What is asked of the writing: every text, or what the guides of a part show where not all was found sound."""
+    def _over_all(self, library: Library, marks: _Marks) -> tuple[str, ...]:
+        """What is asked besides proofs: of all, or what the guides of a part show where not all was found sound."""
+        texts = (*(f"{_TEXTS}{name}" for name in marks.given.library.guides), _TEXTS, _BIKES)
         if self.whole is None:
-            return (_WRITING, _TOGETHER)
-        if self._kept(_key(_WRITING, self.whole, self.texts)) == ():
+            return (_TOGETHER, *texts)
+        if all(self._kept(task, marks) == () for task in texts):
             return ()
-        return tuple(f"{_WRITING}{name}" for name in library.guides)
+        return tuple(f"{_SHOWN}{name}" for name in library.guides)
 
-    def _kept(self, key: str) -> tuple[Diagnostic, ...] | None:
-        """What was found before; None where it is not known."""
-        kept = None if self.store is None else self.store.get(key)
+    def _kept(self, task: str, marks: _Marks) -> tuple[Diagnostic, ...] | None:
+        """What a task found before; None where it is not known."""
+        if self.store is None:
+            return None
+        if (kept := self.store.get(marks.sound(task))) is not None and _unpacked(kept) == ():
+            return ()
+        kept = self.store.get(marks.placed(task))
         return None if kept is None else _unpacked(kept)
 
     def _length(self, guide: Guide) -> int:
@@ -96,18 +111,90 @@ def kept_marks() -> Store | None:
     return None if folder is None else Store(folder / "sound")
 
 
+class _Given:
+    """What each task is given: a library with nothing in it that the task's key leaves out."""
+
+    def __init__(self, library: Library) -> None:
+        self.library = library
+        # What a text is judged by besides the records that its own step names.
+        self._context = context_of(library)
+        self.words = words_of(self._context)
+        self._reach: dict[str, Library] = {}
+
+    def library_for(self, task: str) -> Library:
+        """The records that the task is about, and those that they lead to."""
+        if task == _TOGETHER:
+            return replace(self.library, bikes={}, tried={}, printed={}, dress=Dress())
+        if task == _TEXTS:
+            return replace(self.library, guides={}, bikes={}, tried={}, printed={}, dress=Dress())
+        if task == _BIKES:
+            return Library(bikes=self.library.bikes)
+        if task.startswith(_TEXTS):
+            return Library(guides={(name := task.removeprefix(_TEXTS)): self.library.guides[name]})
+        return self._reached(task.removeprefix(_SHOWN).removeprefix(_GUIDE))
+
+    def context_for(self, task: str) -> Context:
+        """What the texts of the task are judged by."""
+        name = task.removeprefix(_SHOWN).removeprefix(_TEXTS)
+        seen = self.library_for(task) if task in (_TEXTS, _BIKES) else self._reached(name)
+        return replace(self._context, library=seen)
+
+    def _reached(self, name: str) -> Library:
+        if name not in self._reach:
+            self._reach[name] = replace(
+                reach(self.library.guides[name], self.library), tried={}, printed={}, dress=Dress()
+            )
+        return self._reach[name]
+
+    def findings(self, task: str) -> tuple[Diagnostic, ...]:
+        """What the task finds."""
+        library = self.library_for(task)
+        if task == _TOGETHER:
+            return over_all(library)
+        if task.startswith((_TEXTS, _BIKES)):
+            return check_texts(library, self.context_for(task))
+        if task.startswith(_SHOWN):
+            return check_guide(library.guides[task.removeprefix(_SHOWN)], library, self.context_for(task))
+        return prove(library.guides[task.removeprefix(_GUIDE)], library, counting=False).diagnostics
+
+
+class _Marks:
+    """The keys of the tasks over one library."""
+
+    def __init__(self, library: Library) -> None:
+        self.given = _Given(library)
+        self._contents, self._placed = Contents(), Contents(placed=True)
+        self._program = fingerprint.of_program()
+
+    def sound(self, task: str) -> str:
+        """The name under which it is kept that a task finds nothing, which hangs on what the records say alone."""
+        return fingerprint.digest("sound", *self._parts(task, self._contents))
+
+    def placed(self, task: str) -> str:
+        """The name under which findings of a task are kept, which also tell where the records stand."""
+        return fingerprint.digest("placed", *self._parts(task, self._placed))
+
+    def _parts(self, task: str, contents: Contents) -> Iterator[str]:
+        yield task
+        yield self._program
+        yield contents.of_library(self.given.library_for(task))
+        if task.startswith((_TEXTS, _BIKES, _SHOWN)):
+            yield contents.of_library(self.given.context_for(task).library)
+            yield contents.of(*self.given.words)
+
+
 def _spread(
-    due: list[str], library: Library, processes: int, progress: Progress
+    due: list[str], given: _Given, processes: int, progress: Progress
 ) -> Iterator[tuple[str, tuple[Diagnostic, ...]]]:
     """Each task with its findings, as each is done."""
     if not due:
         return
     if processes < 2 or not can_fork():
         progress.begin(_WORDS, len(due))
-        yield from ((task, _findings(task, library)) for task in due)
+        yield from ((task, _findings(task, given)) for task in due)
         return
     left = dict.fromkeys(due)
-    _ready.append(library)
+    _ready.append(given)
     pool = ProcessPoolExecutor(processes, mp_context=multiprocessing.get_context("fork"), initializer=settle_in)
     try:
         with undisturbed():
@@ -118,7 +205,7 @@ def _spread(
             yield task, future.result()
             del left[task]
     except BrokenProcessPool:  # the system ended one, likely for want of memory: the rest is proven here
-        yield from ((task, _findings(task, library)) for task in left)
+        yield from ((task, _findings(task, given)) for task in left)
     finally:
         pool.shutdown(cancel_futures=True)
         _ready.clear()
@@ -128,40 +215,8 @@ def _findings_here(task: str) -> tuple[Diagnostic, ...]:
     return _findings(task, _ready[0])
 
 
-def _findings(task: str, library: Library) -> tuple[Diagnostic, ...]:
-    """What a task finds: the proof of the guide that it names, or the rules of writing."""
-    if task == _WRITING:
-        return check_writing(library)
-    if task == _TOGETHER:
-        return over_all(library)
-    if task.startswith(_WRITING):
-        return check_guide(library.guides[task.removeprefix(_WRITING)], library)
-    guide = library.guides[task]
-    return prove(
-        guide, replace(library, guides={task: guide}, bikes={}, tried={}, printed={}), counting=False
-    ).diagnostics
-
-
-def _key(task: str, library: Library, texts: Mapping[str, str]) -> str:
-    """The fingerprint of what `_findings` is given for the task."""
-    guide = library.guides.get(task.removeprefix(_WRITING))
-    left_out = frozenset() if guide is None else frozenset(_files_left_out(guide, library))
-    parts: list[str] = [task, fingerprint.of_program()]
-    for file in sorted(texts):
-        if file not in left_out:
-            parts += [file, texts[file]]
-    return fingerprint.digest(*parts)
-
-
-def _files_left_out(guide: Guide, library: Library) -> Iterable[str]:
-    """The files of bikes, of other guides, of trials and of printed cards."""
-    files = (
-        *(other.places.at.file for other in library.guides.values() if other is not guide),
-        *(bike.places.at.file for bike in library.bikes.values()),
-        *(tried.places.at.file for tried in library.tried.values()),
-        *(printed.places.at.file for printed in library.printed.values()),
-    )
-    return (file for file in files if file != guide.places.at.file)
+def _findings(task: str, given: _Given) -> tuple[Diagnostic, ...]:
+    return given.findings(task)
 
 
 def _packed(findings: tuple[Diagnostic, ...]) -> bytes:

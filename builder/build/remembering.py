@@ -7,18 +7,18 @@ and with nothing in it but records of this program.
 
 from __future__ import annotations
 
-import gc
 import os
 import pickle
 import sys
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import suppress
 from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
 from typing import Any
 
 from builder.build import fingerprint
+from builder.build.collector import collector_at_rest
 from builder.build.store import Store, cache_folder
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.sources.loaded import Loaded, shipped_library
@@ -71,18 +71,6 @@ def remembered_findings(
     found = find()
     _keep(store, digest, found)
     return found
-
-
-@contextmanager
-def collector_at_rest() -> Iterator[None]:
-    """Hold the collector of cycles while much is made that stays: it would look through all of it again and again."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
 
 
 def _store() -> Store | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import mimetypes
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -52,14 +52,15 @@ class Shown:
         self.card = card
         self.number = 0
         self.broken = ""
+        self.spoiled: Mapping[str, str] = {}
         self._turn = threading.Condition()
         self._ended = False
 
-    def changed(self, broken: str = "") -> None:
-        """A build is done: show the site, or `broken`, what stands in its way."""
+    def changed(self, broken: str = "", spoiled: Mapping[str, str] | None = None) -> None:
+        """A build is done: show the site, or `broken`, what stands in its way; `spoiled` is that for single pages."""
         with self._turn:
             self.number += 1
-            self.broken = broken
+            self.broken, self.spoiled = broken, spoiled or {}
             self._turn.notify_all()
 
     def end(self) -> None:
@@ -106,6 +107,8 @@ class _Server(ThreadingHTTPServer):
     """Hears so many at once and no more, and says nothing of those who break off."""
 
     daemon_threads = True
+    # Who knocks while others are heard waits for a moment and is not sent away to knock again after seconds.
+    request_queue_size = 128
 
     def __init__(self, address: tuple[str, int], handler: type[BaseHTTPRequestHandler]) -> None:
         self._room = threading.BoundedSemaphore(_AT_ONCE)
@@ -174,7 +177,8 @@ class _Handler(BaseHTTPRequestHandler):
                 self._answer(HTTPStatus.OK, "application/pdf", made)
 
     def _page(self, path: str) -> None:
-        number, broken = self.what.number, self.what.broken
+        number = self.what.number
+        broken = self.what.broken or self.what.spoiled.get(path.lstrip("/"), "")
         file = self.what.file(path)
         try:
             data = b"" if file is None else file.read_bytes()

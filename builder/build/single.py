@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from pathlib import PurePosixPath
 
 from builder.build.cards import GENERIC
@@ -79,7 +80,7 @@ def _printout_at(path: str, order: Order) -> bytes | None:
     _refuse((*loaded.diagnostics, *examined(loaded, order.processes, Quiet())), loaded.texts)
     library, printer = loaded.library, _printer(order, loaded)
     generic = (work_out(Job(guide=guide), library) for guide in library.guides.values())
-    made, _ = printouts(order, library, generic, printer)
+    made, _ = printouts(replace(order, printing=True), library, generic, printer)
     found = next((one for one in made if one.path == path), None)
     if found is None:
         return None

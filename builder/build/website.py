@@ -11,6 +11,7 @@ from builder.build.cards import Card
 from builder.build.fingerprint import version
 from builder.build.rider_files import rider_files
 from builder.model.library import Library
+from builder.model.memory import Memory
 from builder.pages import paths
 from builder.pages.offline import worker
 from builder.pages.site import CardLink, Printouts, Site, site_files, site_pages, with_codes
@@ -25,13 +26,15 @@ def website(
     cards: Iterable[Card],
     printouts: Printouts,
     theme: Theme,
+    memory: Memory | None = None,
     *,
     rider: bool = False,
     photos: Mapping[str, bytes] = MappingProxyType({}),
 ) -> dict[str, bytes]:
     """Every file of the site by its path below the root: pages first, then the theme's assets.
 
-    With `rider` it has the page on which a rider fits a guide to a bike. `photos` are those that steps show.
+    A page of which nothing changed since `memory` began is not made again. With `rider` it has the page on which a
+    rider fits a guide to a bike. `photos` are those that steps show.
     """
     done = tuple(outcomes)
     ready = [outcome.tailored for outcome in done if isinstance(outcome, Ready)]
@@ -53,6 +56,7 @@ def website(
         typeset=convert,
         version=version(),
         rider=rider,
+        memory=memory or Memory(),
     )
     site = with_codes(site, theme)
     pages: dict[str, bytes] = {}

@@ -12,15 +12,16 @@ from dataclasses import dataclass
 from functools import partial
 from multiprocessing.context import BaseContext
 from pathlib import Path
-from typing import Protocol, TypeVar
+from typing import TypeVar
 
 from builder.build.alone import lock_of
+from builder.build.cluster import ToPrint, cluster, print_with
+from builder.build.collector import collect_now_and_then
 from builder.build.order import CanNotPrint, Order, Progress
 from builder.build.printer import Printer
 from builder.build.processes import can_fork, settle_in, undisturbed
 from builder.build.store import kept_blocks
 from builder.pages.theme import Layer, load_theme
-from builder.printing.legibility import CardTexts
 from builder.printing.pdf import Batch, Printed
 
 # Below this it is quicker to print here than to start processes.
@@ -29,20 +30,6 @@ _PRINTING = "Printing the cards"
 
 Key = TypeVar("Key")
 Result = TypeVar("Result")
-# The collector is kept from running inside a layout; a collection every few cards keeps memory flat.
-_OBJECTS_BETWEEN_COLLECTIONS = 400_000
-
-
-class ToPrint(Protocol):
-    """What a card is printed from, and what it must show; the rules of print are not asked where that is None."""
-
-    @property
-    def html(self) -> str:
-        """The card as one HTML document."""
-
-    @property
-    def texts(self) -> CardTexts | None:
-        """What it must show."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,10 +56,18 @@ def print_all(
         printer: what prints; processes get it by being forked, or make their own like it.
         progress: told when the processes run, before the first card is done, and of every card.
     """
+    if order.on:
+        with cluster(order.on) as executor:
+            progress.begin(_PRINTING, len(cards))
+            for key, printed in print_with(executor, cards, printer):
+                yield key, printed
+                progress.advance()
+        return
     processes = min(order.processes, len(cards))
     if processes < _WORTH_PROCESSES:
         progress.begin(_PRINTING, len(cards))
         for key, card in cards.items():
+            collect_now_and_then()
             yield key, printer.pdf(card.html, card.texts)
             progress.advance()
         return
@@ -138,17 +133,12 @@ def _settle_in(lock: Path | None = None) -> None:
 
 
 def _lay_out_here(number: int) -> None:
-    _collect()
+    collect_now_and_then()
     printer, work = _ready[0]
     printer.lay_out(work.batches[number])
 
 
 def _print_here(key: str) -> Printed:
-    _collect()
+    collect_now_and_then()
     printer, work = _ready[0]
     return printer.pdf(work.cards[key].html, work.cards[key].texts)
-
-
-def _collect() -> None:
-    if gc.get_count()[0] > _OBJECTS_BETWEEN_COLLECTIONS:
-        gc.collect()

@@ -61,6 +61,14 @@ from builder.pages.theme import ThemeError
 )
 @click.option("--every", is_flag=True, help="Each guide for each bike that it suits, not the planned jobs alone.")
 @click.option("--processes", type=click.IntRange(1, 64), help="How many processes print; without it one a processor.")
+@click.option(
+    "--on", metavar="ADDRESS", default="", help="Print on a dask.distributed cluster, such as tcp://host:8786."
+)
+@click.option(
+    "--keep-going",
+    is_flag=True,
+    help="Leave a guide or a bike with a mistake out, keep its old output, and build all others.",
+)
 @click.option("--verify", is_flag=True, help="Build it again under other conditions, and compare byte by byte.")
 def command(
     workspace: Path | None,
@@ -71,6 +79,8 @@ def command(
     forms: tuple[str, ...],
     every: bool,
     processes: int | None,
+    on: str,
+    keep_going: bool,
     verify: bool,
 ) -> None:
     """Build the site and the cards.
@@ -96,6 +106,8 @@ def command(
         forms=tuple(dict.fromkeys(Form(form) for form in forms)),
         every=every,
         processes=processes or cores(),
+        keep_going=keep_going,
+        on=on,
     )
     try:
         with progress_shown() as progress:
@@ -114,6 +126,8 @@ def command(
     _tell(built, out)
     if verify:
         _verify(order)
+    if built.set_aside:
+        finish(Status.FINDINGS)
 
 
 def _verify(order: Order) -> None:
@@ -150,6 +164,10 @@ def _tell(built: Built, out: Path) -> None:
         click.echo(f"kept, though no build made it: {out / words}", err=True)
     for words in told.notes:
         click.echo(f"note: {words}", err=True)
+    for words in (f"left out for its mistakes: {one}" for one in built.set_aside):
+        click.echo(words, err=True)
+    for words in built.stale:
+        click.echo(f"stale, of an earlier build: {out / words}", err=True)
     list_waivers(told.waivers, err=True)
     made = _made(told)
     if built.unchanged:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, fields
 
 from builder.model.bike import Bike
 from builder.model.catalogue import (
@@ -66,3 +66,16 @@ class Library:
     workshop: Workshop = field(default=Workshop(name=""))
     dress: Dress = field(default=Dress())
     photos: tuple[TakenPhoto, ...] = ()
+
+
+def records_of(library: Library) -> Iterator[object]:
+    """Every record of the library."""
+    for one in fields(library):
+        held = getattr(library, one.name)
+        match held:
+            case Mapping():
+                yield from held.values()
+            case tuple():
+                yield from held
+            case _:
+                yield held

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from builder.model.bike import Bike
 from builder.model.guide import Guide
 from builder.model.library import Library
+from builder.model.memory import Memory
 from builder.pages.strings import Words
 from builder.pages.strings_en import EN
 from builder.planning.plan import Plan
@@ -49,7 +50,7 @@ class Site:
     no tailored guide. `cards` holds the card sets by guide id and bike id, the latter empty for the generic guide.
     `revisions` are the codes of the cards of today, by guide id and bike id, and `printed` those that were printed.
     `typeset` turns LaTeX mathematics into MathML. `rider` says that the site has a page on which a rider
-    fits a guide to a bike.
+    fits a guide to a bike. `memory` holds the pages that were made before.
     """
 
     library: Library
@@ -65,3 +66,4 @@ class Site:
     rider: bool = False
     version: str = ""
     words: Words = EN
+    memory: Memory = field(default_factory=Memory, compare=False, repr=False)

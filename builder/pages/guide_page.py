@@ -13,28 +13,44 @@ from builder.pages.contents import CardLink, Page, Site
 from builder.pages.guide_view import view_guide
 from builder.pages.howto import as_script, how_to
 from builder.pages.printed_page import key_of
-from builder.pages.rendering import address_of, render
+from builder.pages.rendering import address_of, remembered, render
 from builder.pages.theme import Theme
 from builder.pages.tool_list import home_lacks
 from builder.tailoring.tailored import Tailored
+
+# What was built for a guide and a bike, and the other bikes that the guide was built for.
+Prints = tuple[tuple[str, tuple[CardLink, ...]], ...]
+Links = tuple[tuple[str, str, str], ...]
 
 
 def guide_page(tailored: Tailored, site: Site, theme: Theme, *, coded: bool = True) -> Page:
     """The page of `tailored`; `coded`, with the code of its card, for which the card is made as well."""
     guide, bike = tailored.guide, tailored.bike
-    title = guide.title if bike is None else f"{guide.title}: {bike.name}"
     others = tuple(
         (paths.of_tailored(other), other.bike.name, other.bike.tag)
         for other in site.tailored
         if other.guide.id == guide.id and other.bike is not None and other.bike is not bike
     )
+    prints = _prints(tailored, site)
+    known = site.revisions.get(key_of(tailored), "") if coded else ""
+
+    def made() -> Page:
+        return _made(tailored, others, prints, site, theme, known or (_code(tailored, site, theme) if coded else ""))
+
+    return remembered(site, theme, (guide.id, others, prints, coded, known), (tailored,), made)
+
+
+def _code(tailored: Tailored, site: Site, theme: Theme) -> str:
+    """The code of the card, for which the card is made."""
+    return card_revision(tailored, theme, words=site.words, workshop=site.library.workshop)
+
+
+def _made(tailored: Tailored, others: Links, prints: Prints, site: Site, theme: Theme, code: str) -> Page:
+    """The page from these; of the site it shows the words, the workshop and whether there is a rider's page."""
+    guide, bike = tailored.guide, tailored.bike
+    title = guide.title if bike is None else f"{guide.title}: {bike.name}"
     view = view_guide(tailored, site.words)
     workshop = site.library.workshop
-    code = ""
-    if coded:
-        code = site.revisions.get(key_of(tailored)) or card_revision(
-            tailored, theme, words=site.words, workshop=workshop, view=view
-        )
     return render(
         site,
         theme,
@@ -43,7 +59,7 @@ def guide_page(tailored: Tailored, site: Site, theme: Theme, *, coded: bool = Tr
         title,
         g=labelled(replace(view, revision=code), tailored),
         safety=safety_of(tailored),
-        prints=_prints(tailored, site),
+        prints=prints,
         edit=_edit(tailored.guide, workshop),
         data=as_script(how_to(tailored, site.words, address_of(site))),
         fit_path=paths.fitted(guide.id) if site.rider else "",
@@ -55,7 +71,7 @@ def guide_page(tailored: Tailored, site: Site, theme: Theme, *, coded: bool = Tr
     )
 
 
-def _prints(tailored: Tailored, site: Site) -> tuple[tuple[str, tuple[CardLink, ...]], ...]:
+def _prints(tailored: Tailored, site: Site) -> Prints:
     """Every card and paper that was built for this guide and bike, under what it is."""
     guide, words = tailored.guide, site.words
     bike = tailored.bike.id if tailored.bike is not None else ""

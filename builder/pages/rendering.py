@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Hashable
+
 from builder.pages import paths
 from builder.pages.contents import Page, Site
 from builder.pages.rider_words import RIDER_EN
@@ -11,6 +13,18 @@ from builder.pages.theme import Theme
 def address_of(site: Site) -> str:
     """Where the site is published, without a stroke at the end; '' where nobody said."""
     return site.library.workshop.site.rstrip("/")
+
+
+def remembered(
+    site: Site, theme: Theme, values: Hashable, records: tuple[object, ...], make: Callable[[], Page]
+) -> Page:
+    """The page that `make` makes, or that it made before: from `values`, `records` and the frame that pages share."""
+    frame = (values, site.version, site.rider, _has_feed(site))
+    return site.memory.of("page", frame, (*records, site.words, site.library.workshop, theme), make)
+
+
+def _has_feed(site: Site) -> bool:
+    return any(tailored.guide.revisions for tailored in site.generic)
 
 
 def render(site: Site, theme: Theme, path: str, template: str, title: str, **shown: object) -> Page:
@@ -35,7 +49,7 @@ def render(site: Site, theme: Theme, path: str, template: str, title: str, **sho
         path=path,
         root=_root(site, path),
         address=address_of(site),
-        has_feed=any(tailored.guide.revisions for tailored in site.generic),
+        has_feed=_has_feed(site),
         menu=menu,
         workshop=site.library.workshop,
         version=site.version,

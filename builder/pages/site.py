@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import partial
+
 from builder.checks.registry import CHECKS
+from builder.model.library import records_of
 from builder.pages import paths
 from builder.pages.bike_page import bike_page
 from builder.pages.check_page import check_page, checks_index
@@ -16,6 +20,7 @@ from builder.pages.offline import manifest
 from builder.pages.printed_page import printed_pages, with_codes
 from builder.pages.prints_page import prints_page
 from builder.pages.published import changes_page, feed, lost_page, robots, sitemap
+from builder.pages.rendering import remembered
 from builder.pages.rules_page import rules_page
 from builder.pages.theme import Theme
 from builder.pages.upkeep_page import upkeep_page
@@ -27,7 +32,13 @@ __all__ = ["CardLink", "Page", "Printouts", "Site", "site_files", "site_pages", 
 def site_pages(site: Site, theme: Theme) -> tuple[Page, ...]:
     """All pages, in the order of the menu. The theme's `assets` go beside them, at their own paths."""
     checks = tuple(CHECKS.values())
-    upkeep = tuple(upkeep_of(bike, site.library) for bike in site.library.bikes.values())
+    shelf = replace(site.library, bikes={}, tried={})
+    records = tuple(records_of(shelf))
+    made = frozenset(tailored.guide.id for tailored in site.generic)
+    upkeep = tuple(
+        site.memory.of("upkeep", "", (bike, *records), partial(upkeep_of, bike, shelf))
+        for bike in site.library.bikes.values()
+    )
     return (
         front_page(site, theme),
         *list_pages(site, theme),
@@ -36,10 +47,17 @@ def site_pages(site: Site, theme: Theme) -> tuple[Page, ...]:
         find_page(site, theme),
         *(guide_page(tailored, site, theme) for tailored in (*site.generic, *site.tailored)),
         *(bike_page(one, site, theme) for one in upkeep),
-        *(upkeep_page(one, site, theme) for one in upkeep),
+        *(
+            remembered(site, theme, ("upkeep", made, site.printouts.bikes.get(one.bike.id)), (one, *records), make)
+            for one in upkeep
+            for make in (partial(upkeep_page, one, replace(site, library=shelf), theme),)
+        ),
         rules_page(site, theme),
         checks_index(checks, site, theme),
-        *(check_page(check, site, theme) for check in checks),
+        *(
+            remembered(site, theme, "check", (check, site.typeset), partial(check_page, check, site, theme))
+            for check in checks
+        ),
         changes_page(site, theme),
         *printed_pages(site, theme),
         lost_page(site, theme),

@@ -181,6 +181,7 @@ class Words:
     changes_how: str
     feed: str
     lost: str
+    stale: str
     lost_how: str
     lost_card: str
     printed_card: str

@@ -172,6 +172,7 @@ EN = Words(
     changes_how="Every guide that was written or revised, the newest first, with the reason.",
     feed="The changes as a feed",
     lost="This page is not here",
+    stale="This page is of an earlier build: what it is made from has a mistake now. Do not work from it.",
     lost_how="It may have moved. Find it by a word, or in the lists.",
     lost_card="Did the code of a printed card lead here? Then this site no longer has that card. Do not use it.",
     printed_card="Printed card {code}",

@@ -151,13 +151,28 @@ def faces_of(css: str) -> tuple[str, ...]:
     return tuple(one.strip().strip("\"'") for one in named.split(",") if one.strip())
 
 
+class _Sandbox(ImmutableSandboxedEnvironment):
+    """Jinja's sandbox, which remembers what it answers: the name of an attribute and the type alone decide it."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(**options)
+        self._answers: dict[tuple[type, str], bool] = {}
+
+    def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:
+        """Whether a template may look at this attribute."""
+        key = (type(obj), attr)
+        if key not in self._answers:
+            self._answers[key] = super().is_safe_attribute(obj, attr, value)
+        return self._answers[key]
+
+
 def templates_of(sources: Mapping[str, str], own: Mapping[str, str] = MappingProxyType({})) -> Environment:
     """The templates of a theme, by the names of their files; `own` says where those stand that a layer puts in place.
 
     A template of a layer that fails raises `ThemeError` with its place.
     """
     # A theme may come from anybody: its templates show what they are given, and reach nothing else.
-    templates = ImmutableSandboxedEnvironment(
+    templates = _Sandbox(
         loader=Sources(sources, own),
         undefined=StrictUndefined,
         autoescape=True,

@@ -7,6 +7,7 @@ import stat
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +17,7 @@ from builder.model.catalogue import Workshop
 from builder.model.dress import Dress
 from builder.model.facts import Role
 from builder.model.library import Library
+from builder.model.memory import Memory
 from builder.model.parts import Part
 from builder.model.position import Position
 from builder.sources.layout import BIKE, COLLECTIONS, Form, SourceFile, survey
@@ -43,17 +45,18 @@ _MOST_TOLD = 100
 _DEMO_FLEET = "demo-fleet"
 
 
-def load(workspace: Path | None = None, library: Path | None = None) -> Loaded:
+def load(workspace: Path | None = None, library: Path | None = None, memory: Memory | None = None) -> Loaded:
     """Read the library's folder and lay `workspace` over it, record by record.
 
     A record with a mistake is left out, and what names it is not told as unknown. Nothing is raised for what stands in
-    the files.
+    the files. With `memory` a record that is as it was is not read again.
     """
+    remember = memory or Memory()
     below = library or shipped_library()
     folders = [below]
     if workspace is not None and workspace.resolve() != below.resolve():
         folders.append(workspace)
-    layers = [_read_folder(folder) for folder in folders]
+    layers = [_read_folder(folder, remember) for folder in folders]
     if len(layers) > 1 and not _shows_demo_fleet(layers[-1]):
         layers[0].drop("bikes")
     written: dict[tuple[str, str], _Written] = {}
@@ -66,12 +69,12 @@ def load(workspace: Path | None = None, library: Path | None = None) -> Loaded:
     read: dict[tuple[str, str], dict[str, Any]] = {}
     named: list[Mention] = []
     for key, record in written.items():
-        values, wrong = read_record(record.kind, record.node, record.at)
-        found.extend(wrong)
-        named.extend(mentions(record.kind, record.node, record.text))
-        if values is not None:
-            read[key] = values
-    made = _library(written, read)
+        one = remember.of("record", "", (record,), partial(_read_written, record))
+        found.extend(one.wrong)
+        named.extend(one.named)
+        if one.values is not None:
+            read[key] = one.values
+    made = _library(written, read, remember)
     photos, wrong = photos_of(made, folders)
     made = replace(made, photos=photos)
     found.extend(wrong)
@@ -96,7 +99,7 @@ def read_bike(raw: bytes, name: str, library: Library) -> Loaded:
         found.extend(check_mentions(mentions(record.kind, record.node, record.text), known, library))
         if values is not None:
             read[key] = values
-    bikes = {name: _bike(name, values, library.parts) for (_, name), values in read.items()}
+    bikes = {name: _bike(name, values, library.parts, Memory()) for (_, name), values in read.items()}
     alone = Library(bikes={name: bike for name, bike in bikes.items() if bike is not None})
     found.extend(check_sense(alone, known))
     told = _not_too_many(ordered(_without_echoes(found)))
@@ -124,6 +127,20 @@ class _Written:
     text: str
 
 
+@dataclass(frozen=True, slots=True)
+class _Read:
+    """A record by itself: its values where it has no mistake, its mistakes, and what it names."""
+
+    values: dict[str, Any] | None
+    wrong: tuple[Diagnostic, ...]
+    named: tuple[Mention, ...]
+
+
+def _read_written(record: _Written) -> _Read:
+    values, wrong = read_record(record.kind, record.node, record.at)
+    return _Read(values, wrong, tuple(mentions(record.kind, record.node, record.text)))
+
+
 @dataclass(slots=True)
 class _Layer:
     """One folder as it was read."""
@@ -139,11 +156,11 @@ class _Layer:
         self.written = {key: record for key, record in self.written.items() if record.collection != collection}
 
 
-def _read_folder(folder: Path) -> _Layer:
+def _read_folder(folder: Path, remember: Memory) -> _Layer:
     files, strays = survey(folder)
     layer = _Layer(diagnostics=list(strays))
     for file in files:
-        for record in _read_file(file, layer):
+        for record in _read_file(file, layer, remember):
             # Records without an id are told apart by where they stand.
             key = (record.collection, record.id or f"{record.at.file}:{record.at.line}:{record.at.column}")
             if file.contents.form is Form.LONE:
@@ -155,7 +172,7 @@ def _read_folder(folder: Path) -> _Layer:
     return layer
 
 
-def _read_file(file: SourceFile, layer: _Layer) -> Iterator[_Written]:
+def _read_file(file: SourceFile, layer: _Layer, remember: Memory) -> tuple[_Written, ...]:
     contents = file.contents
     try:
         raw = bytes_of(file.path)
@@ -164,12 +181,24 @@ def _read_file(file: SourceFile, layer: _Layer) -> Iterator[_Written]:
         layer.diagnostics.append(Diagnostic(rule="unreadable", message=message, at=Position(file.shown, 0, 0)))
         layer.unsure.add(contents.collection)
         layer.broken.add((contents.collection, _name_of(file)))
-        return
-    yield from _records_in(raw, file, layer)
+        return ()
+    about = (file.shown, file.path.stem, contents.collection, contents.form, raw)
+    records, own = remember.of("file", about, (), partial(_read_bytes, file, raw))
+    layer.texts.update(own.texts)
+    layer.diagnostics.extend(own.diagnostics)
+    layer.unsure |= own.unsure
+    layer.broken |= own.broken
+    return records
 
 
 def _name_of(file: SourceFile) -> str:
     return "" if file.contents.form is Form.LONE else file.path.stem
+
+
+def _read_bytes(file: SourceFile, raw: bytes) -> tuple[tuple[_Written, ...], _Layer]:
+    """The records of a file, and what else there is to say of it."""
+    layer = _Layer()
+    return tuple(_records_in(raw, file, layer)), layer
 
 
 def _records_in(raw: bytes, file: SourceFile, layer: _Layer) -> Iterator[_Written]:
@@ -266,7 +295,9 @@ def _places(records: Iterable[_Written]) -> Mapping[str, Mapping[str, Position]]
     return places
 
 
-def _library(written: Mapping[tuple[str, str], _Written], read: Mapping[tuple[str, str], dict[str, Any]]) -> Library:
+def _library(
+    written: Mapping[tuple[str, str], _Written], read: Mapping[tuple[str, str], dict[str, Any]], remember: Memory
+) -> Library:
     """The records that could be read, each in its collection; a bike needs all its parts."""
     records: Any = {collection: {} for collection in COLLECTIONS}
     listed: list[Any] = []
@@ -277,21 +308,23 @@ def _library(written: Mapping[tuple[str, str], _Written], read: Mapping[tuple[st
         if record.kind is Bike:
             bikes[record.id] = values
         elif record.kind is Workshop:
-            workshop = Workshop(**values)
+            workshop = remember.same(key, remember.of("made", "", (values,), partial(Workshop, **values)))
         elif record.kind is Dress:
             dress = Dress(**values)
         elif record.id:
-            records[record.collection][record.id] = record.kind(**{**values, "id": record.id})
+            make = partial(record.kind, **{**values, "id": record.id})
+            made = remember.of("made", record.id, (values,), make)
+            records[record.collection][record.id] = remember.same(key, made)
         else:
-            listed.append(record.kind(**values))
+            listed.append(remember.same(key, remember.of("made", "", (values,), partial(record.kind, **values))))
     for name, values in bikes.items():
-        bike = _bike(name, values, records["parts"])
+        bike = _bike(name, values, records["parts"], remember)
         if bike is not None:
             records["bikes"][name] = bike
     return Library(**records, exclusions=tuple(listed), workshop=workshop, dress=dress)
 
 
-def _bike(name: str, values: Mapping[str, Any], known: Mapping[str, Part]) -> Bike | None:
+def _bike(name: str, values: dict[str, Any], known: Mapping[str, Part], remember: Memory) -> Bike | None:
     """The bike with its parts put in, or None where one of them is not to be had."""
     written = values.get("parts", WrittenParts({}, frozenset()))
     parts: dict[Role, Part] = {}
@@ -302,7 +335,8 @@ def _bike(name: str, values: Mapping[str, Any], known: Mapping[str, Part]) -> Bi
             parts[role] = known[part.id]
         else:
             return None
-    return Bike(**{**values, "id": name, "parts": parts, "without": written.without})
+    make = partial(Bike, **{**values, "id": name, "parts": parts, "without": written.without})
+    return remember.same(("bikes", name), remember.of("made", name, (values, *parts.values()), make))
 
 
 def _without_echoes(found: Iterable[Diagnostic]) -> Iterator[Diagnostic]:

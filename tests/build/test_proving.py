@@ -14,6 +14,7 @@ from builder.build.proving import Prover, kept_marks
 from builder.build.store import Store
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.model.facts import Role
+from builder.model.inlining import inlined
 from builder.model.library import Library
 from builder.model.units import Range
 from builder.proof.gate import gate, proven
@@ -21,7 +22,10 @@ from builder.sources.workspace import Loaded, load
 from tests.build.ordering import LEAD
 
 LOADED: Loaded = load(None)
-WRITING, TOGETHER = "writing:", "together:"
+GUIDES = [f"guide:{name}" for name in LOADED.library.guides]
+TEXTS = ["texts:", "bikes:", *(f"texts:{name}" for name in LOADED.library.guides)]
+TOGETHER = "together:"
+EVERY = sorted([TOGETHER, *TEXTS, *GUIDES])
 SHORT = "rear-derailleur-adjusted"
 LEAD_FILE = LOADED.library.guides[LEAD].places.at.file
 
@@ -31,7 +35,7 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """Which tasks are done in this process; each finds nothing."""
     tasks: list[str] = []
 
-    def nothing(task: str, library: Library) -> tuple[Diagnostic, ...]:
+    def nothing(task: str, given: object) -> tuple[Diagnostic, ...]:
         tasks.append(task)
         return ()
 
@@ -65,9 +69,9 @@ def test_it_finds_what_the_proof_and_the_writing_rules_find(processes: int) -> N
 def test_what_was_found_sound_is_not_asked_again(asked: list[str], tmp_path: Path) -> None:
     store = Store(tmp_path)
     assert ask(LOADED.library, store) == ()
-    assert sorted(asked) == sorted([TOGETHER, WRITING, *LOADED.library.guides])
+    assert sorted(asked) == EVERY
     ask(LOADED.library, store)
-    assert len(asked) == 2 + len(LOADED.library.guides)
+    assert len(asked) == len(EVERY)
 
 
 def test_what_was_found_faulty_is_told_again_each_time_and_asked_once(
@@ -88,26 +92,68 @@ def test_findings_that_were_damaged_are_asked_for_again(asked: list[str], tmp_pa
 
     ask(LOADED.library, Odd(tmp_path))
     ask(LOADED.library, Odd(tmp_path))
-    assert len(asked) == 2 * (2 + len(LOADED.library.guides))
+    assert len(asked) == 2 * len(EVERY)
+
+
+TORQUE = "rear-derailleur-bolt"
+TIGHTENED_BY = [
+    name
+    for name, guide in LOADED.library.guides.items()
+    if any(TORQUE in (one.step.tightens, one.step.loosens, *one.step.tries) for one in inlined(guide, LOADED.library))
+]
+
+
+def changed(collection: str, record: str, /, **fields: object) -> Library:
+    """The library with one record that says something else."""
+    records = getattr(LOADED.library, collection)
+    return replace(LOADED.library, **{collection: {**records, record: replace(records[record], **fields)}})
+
+
+def with_torque() -> Library:
+    return changed("fasteners", TORQUE, torque_nm=Range(5.0, 5.5))
 
 
 @pytest.mark.parametrize(
-    ("file", "again"),
+    ("library", "again"),
     [
-        (LEAD_FILE, [TOGETHER, WRITING, LEAD]),
-        (LOADED.library.bikes["heron"].places.at.file, [TOGETHER, WRITING]),
-        (LOADED.library.states["chain"].places.at.file, [TOGETHER, WRITING, *LOADED.library.guides]),
-        (LOADED.library.workshop.places.at.file, [TOGETHER, WRITING, *LOADED.library.guides]),
+        (changed("guides", LEAD, title="Fit it"), [TOGETHER, f"guide:{LEAD}", f"texts:{LEAD}"]),
+        (changed("bikes", "heron", name="Egret"), ["bikes:"]),
+        (changed("parts", "cs-11-42-11s", note="Light."), [TOGETHER, "texts:"]),
+        (
+            with_torque(),
+            [TOGETHER, "texts:", *(f"{kind}:{name}" for name in TIGHTENED_BY for kind in ("guide", "texts"))],
+        ),
+        (changed("states", "chain", name="the bicycle chain"), EVERY),
+        (
+            replace(LOADED.library, workshop=replace(LOADED.library.workshop, tools=())),
+            [one for one in EVERY if one != "bikes:"],
+        ),
     ],
+    ids=["a guide", "a bike", "a part", "a torque", "a state", "the workshop"],
 )
-def test_only_what_a_changed_file_bears_on_is_asked_again(
-    asked: list[str], tmp_path: Path, file: str, again: list[str]
+def test_only_what_a_changed_record_bears_on_is_asked_again(
+    asked: list[str], tmp_path: Path, library: Library, again: list[str]
 ) -> None:
     store = Store(tmp_path)
     ask(LOADED.library, store)
     asked.clear()
-    ask(LOADED.library, store, {**LOADED.texts, file: LOADED.texts[file] + "# later\n"})
+    ask(library, store)
     assert sorted(asked) == sorted(again)
+    assert 0 < len(TIGHTENED_BY) < len(GUIDES) / 2
+
+
+def test_where_records_stand_has_no_say_in_whether_they_are_sound(asked: list[str], tmp_path: Path) -> None:
+    store = Store(tmp_path)
+    ask(LOADED.library, store)
+    asked.clear()
+    ask(LOADED.library, store, {f"elsewhere/{file}": f"# a line\n{text}" for file, text in LOADED.texts.items()})
+    assert asked == []
+
+
+def test_a_task_is_given_enough_to_find_what_the_whole_library_shows() -> None:
+    short = replace(LOADED.library, fasteners=with_torque().fasteners, cautions={}, rules={})
+    few = replace(short, guides={name: short.guides[name] for name in (SHORT,)})
+    assert ask(few, None) == ordered(proven(few))
 
 
 def test_a_torque_on_a_bike_that_no_wrench_holds_is_found_though_the_guides_are_known_to_be_sound(
@@ -123,7 +169,7 @@ def test_a_torque_on_a_bike_that_no_wrench_holds_is_found_though_the_guides_are_
     found = tuple(one for one in found if one.gravity is Gravity.ERROR)
     assert {one.rule for one in found} == {"proof-wrench", "trade-range"}
     assert all("400" in one.message for one in found)
-    assert len(asked) == 2 + len(LOADED.library.guides)
+    assert asked[len(EVERY) :] == ["bikes:"]
 
 
 def test_a_mark_that_can_not_be_kept_does_no_harm(asked: list[str], tmp_path: Path) -> None:

@@ -23,7 +23,8 @@ from builder.build.output import OutputRefused
 from builder.build.serving import Shown
 from builder.cli import preview
 from builder.sources.workspace import shipped_library
-from tests.cli.calling import LEAD, ROOT
+from tests.build.ordering import SHORT
+from tests.cli.calling import ROOT
 
 
 @dataclass
@@ -35,7 +36,7 @@ class Served:
     process: int
 
     def get(self, path: str, host: str | None = None) -> tuple[int, str, bytes]:
-        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=30)
+        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=120)
         connection.putrequest("GET", path, skip_host=True)
         connection.putheader("Host", host or f"127.0.0.1:{self.port}")
         connection.endheaders()
@@ -70,7 +71,8 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     workspace = tmp_path_factory.mktemp("shop")
     (workspace / "bikes").mkdir()
     shutil.copy(shipped_library() / "bikes" / "coot.yaml", workspace / "bikes" / "ours.yaml")
-    command = [sys.executable, "-m", "builder", "preview", "--workspace", str(workspace), "--port", "0"]
+    few = ("--guide", SHORT, "--bike", "ours")
+    command = [sys.executable, "-m", "builder", "preview", "--workspace", str(workspace), *few, "--port", "0"]
     setting = {**os.environ, "PYTHONPATH": str(ROOT)}
     process = subprocess.Popen(command, env=setting, stderr=subprocess.PIPE, text=True)
     assert process.stderr is not None
@@ -152,7 +154,7 @@ def test_silent_connections_take_no_more_threads_than_a_few(served: Served) -> N
 
 
 def test_a_card_is_printed_when_it_is_asked_for(served: Served) -> None:
-    status, kind, data = served.get(f"/cards/generic/{LEAD}-a5.pdf")
+    status, kind, data = served.get(f"/cards/generic/{SHORT}-a5.pdf")
     assert (status, kind) == (200, "application/pdf")
     assert data.startswith(b"%PDF-")
 

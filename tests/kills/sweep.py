@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from builder.sources.workspace import shipped_library
-from tests.build.ordering import FITS, LEAD, state
+from tests.build.ordering import FITS, SHORT, state
 
 ROOT = Path(__file__).parent.parent.parent
 _LEFT_SECONDS = 5.0
@@ -42,15 +42,19 @@ class Outcome:
 
 
 class Shop:
-    """A workshop in a folder of its own, its output in each of the two states, and how long a build takes."""
+    """A workshop in a folder of its own, and its output in each of the two states.
 
-    def __init__(self, folder: Path) -> None:
+    With `cache`, a folder where others have kept what they proved, it need not be proven once more.
+    """
+
+    def __init__(self, folder: Path, cache: Path | None = None) -> None:
         self.folder = folder
         (folder / "shop" / "bikes").mkdir(parents=True)
-        self._home = {**os.environ, "PYTHONPATH": str(ROOT), "XDG_CACHE_HOME": str(folder / "cache")}
+        self._home = {**os.environ, "PYTHONPATH": str(ROOT), "XDG_CACHE_HOME": str(cache or folder / "cache")}
         self._tag("S-1")
         self._build(folder / "first")
         self._tag("S-2")
+        shutil.copytree(folder / "first", folder / "second")
         self._build(folder / "second")
         self.states = (state(folder / "first"), state(folder / "second"))
         assert self.states[0] != self.states[1]
@@ -116,7 +120,7 @@ class Shop:
         (self.folder / "shop" / "bikes" / "ours.yaml").write_text("\n".join(lines) + "\n", encoding="utf-8")
 
     def _command(self, out: Path) -> list[str]:
-        named = ["--workspace", str(self.folder / "shop"), "--guide", LEAD, "--bike", "ours", "--processes", "2"]
+        named = ["--workspace", str(self.folder / "shop"), "--guide", SHORT, "--bike", "ours", "--processes", "2"]
         return [sys.executable, "-m", "builder", "build", *named, "--out", str(out)]
 
     def _build(self, out: Path) -> None:

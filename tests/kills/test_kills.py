@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+from pathlib import Path
+
 import pytest
 
 from tests.kills.sweep import Shop, moments
@@ -9,7 +12,7 @@ from tests.kills.sweep import Shop, moments
 
 @pytest.fixture(scope="module")
 def shop(tmp_path_factory: pytest.TempPathFactory) -> Shop:
-    return Shop(tmp_path_factory.mktemp("kills"))
+    return Shop(tmp_path_factory.mktemp("kills"), Path(os.environ["XDG_CACHE_HOME"]))
 
 
 def test_killed_while_it_prints_it_leaves_nobody_behind(shop: Shop) -> None:

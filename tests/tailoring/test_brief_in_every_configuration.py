@@ -11,11 +11,11 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 import pytest
-from builder.tailoring.inlining import PlacedStep
 
 from builder.model.condition import Condition, asked
 from builder.model.deciding import decided
 from builder.model.guide import Guide
+from builder.model.inlining import PlacedStep
 from builder.model.library import Library
 from builder.proof.configurations import Configurations
 from builder.proof.track import track_of

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 
 from builder.model.library import Library
 from builder.proof.writing.lexicon import Lexicon, lexicon
@@ -37,6 +37,13 @@ class Context:
         if key not in self._read:
             self._read[key] = tuple(tagged(part, self.lexicon, instruction=instruction) for part in sentences(text))
         return self._read[key]
+
+
+def words_of(context: Context) -> tuple[object, ...]:
+    """Everything that a text is judged by but for the records themselves, in an order of its own."""
+    lexicon = (getattr(context.lexicon, one.name) for one in fields(context.lexicon))
+    sorted_ = (sorted(one.items()) if isinstance(one, Mapping) else one for one in lexicon)
+    return (*sorted_, sorted(context.unknown.items()), context.caution_sentences)
 
 
 def words_in(sentence: str) -> frozenset[str]:

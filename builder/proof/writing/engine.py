@@ -62,26 +62,31 @@ class Judged:
 
 def check_writing(library: Library) -> tuple[Diagnostic, ...]:
     """Everything in the texts of the library that breaks a rule of writing, by file, line and column."""
-    return ordered(diagnostic for judged in _judge_library(library) for diagnostic in judged.diagnostics)
+    return check_texts(library, context_of(library))
 
 
-def check_guide(guide: Guide, library: Library) -> tuple[Diagnostic, ...]:
+def check_texts(records: Library, context: Context) -> tuple[Diagnostic, ...]:
+    """Everything in the texts of `records` that breaks a rule of writing; `context` is that of the whole library."""
+    return ordered(diagnostic for judged in _judge_library(records, context) for diagnostic in judged.diagnostics)
+
+
+def check_guide(guide: Guide, library: Library, context: Context | None = None) -> tuple[Diagnostic, ...]:
     """Everything in the texts of one guide, the procedures that it uses included, that breaks a rule of writing."""
-    context = context_of(library)
+    context = context or context_of(library)
     judged = (
         *_judge_guide(guide, context),
-        *(_judge(element, ON_STEP, context) for element in _used_steps(guide, context)),
+        *(_judge(element, ON_STEP, context) for element in _used_steps(guide, library, context)),
     )
     return ordered(diagnostic for one in judged for diagnostic in one.diagnostics)
 
 
 def waivers(library: Library) -> tuple[ListedWaiver, ...]:
     """Every waiver of a rule of writing, with what it silences."""
-    return tuple(waiver for judged in _judge_library(library) for waiver in judged.waivers)
+    found = _judge_library(library, context_of(library))
+    return tuple(waiver for judged in found for waiver in judged.waivers)
 
 
-def _judge_library(library: Library) -> Iterator[Judged]:
-    context = context_of(library)
+def _judge_library(library: Library, context: Context) -> Iterator[Judged]:
     for guide in library.guides.values():
         yield from _judge_guide(guide, context)
     for procedure in library.procedures.values():
@@ -99,14 +104,14 @@ def _judge_guide(guide: Guide, context: Context) -> Iterator[Judged]:
     yield from (_judge(step, ON_STEP, context) for step in guide_steps(guide, context))
 
 
-def _used_steps(guide: Guide, context: Context) -> Iterator[Element[Step]]:
+def _used_steps(guide: Guide, library: Library, context: Context) -> Iterator[Element[Step]]:
     """The steps of every procedure that the guide uses, directly or by way of another one."""
     items: list[Step | Use] = [item for section in guide.work for item in section.steps]
     waiting = [item.use for item in (*items, *guide.finish, *guide.test) if isinstance(item, Use)]
     seen: set[str] = set()
     while waiting:
         name = waiting.pop(0)
-        procedure = context.library.procedures.get(name)
+        procedure = library.procedures.get(name)
         if name in seen or procedure is None:
             continue
         seen.add(name)

@@ -1,0 +1,139 @@
+"""One measured run in a process of its own: `python -m tests.benchmarks.one_run NAME JSON`; prints JSON.
+
+CPU seconds and not those of a clock, so that a machine that is busy with something else tells the same.
+"""
+
+from __future__ import annotations
+
+import json
+import random
+import resource
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from builder.build.driver import build
+from builder.build.order import Order, Quiet
+from builder.model.memory import Memory
+
+Answer = dict[str, Any]
+
+
+def order_of(wishes: dict[str, Any]) -> Order:
+    """The order that a run describes."""
+    workspace = wishes.get("workspace")
+    return Order(
+        workspace=None if workspace is None else Path(workspace),
+        out=Path(wishes["out"]),
+        guides=tuple(wishes.get("guides", ())),
+        bikes=tuple(wishes.get("bikes", ())),
+        every=wishes.get("every", False),
+        processes=wishes.get("processes", 1),
+        printing=wishes.get("printing", True),
+    )
+
+
+def building(wishes: dict[str, Any]) -> Answer:
+    """Build; tells how many cards and pages there are, how many were printed, and the most memory of both kinds."""
+    built = build(order_of(wishes), Quiet())
+    assert built.told is not None, built.diagnostics
+    return {
+        "cards": built.told.cards,
+        "pages": built.told.pages,
+        "printed": built.printed,
+        "parent_mb": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024,
+        "worker_mb": resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024,
+    }
+
+
+def plain_loop(wishes: dict[str, Any]) -> Answer:
+    """The same cards by the printing library's own loop, with its defaults: one document after another."""
+    from weasyprint import HTML
+
+    from builder.build.printer import Printer
+    from builder.pages.paper import Paper
+    from builder.proof.jobs import Ready, wanted_jobs, work_out
+    from builder.sources.workspace import load
+
+    library = load(order_of(wishes).workspace).library
+    printer = Printer(order_of(wishes).folders)
+    chosen: list[str] = []
+    jobs = list(wanted_jobs(library, guides=wishes["guides"], bikes=wishes["bikes"], every=wishes["every"]))
+    random.Random(wishes["seed"]).shuffle(jobs)
+    for job in jobs:
+        if len(chosen) == wishes["number"]:
+            break
+        done = work_out(job, library)
+        if isinstance(done, Ready) and not done.trouble:
+            chosen.append(printer.html(done.tailored, Paper.A5, library.workshop, standalone=True))
+    began = time.process_time()
+    for html in chosen:
+        HTML(string=html, base_url=printer.theme.folder.as_uri() + "/").write_pdf()
+    return {"cards": len(chosen), "cpu_s": time.process_time() - began}
+
+
+def in_preview(wishes: dict[str, Any]) -> Answer:
+    """A word of a guide, then a bike's name, edited in a workspace that a preview shows."""
+    order, memory = order_of(wishes), Memory()
+    build(order, Quiet(), memory)
+    spent = {}
+    for name, path, old, new in wishes["edits"]:
+        file = Path(path)
+        text = file.read_text(encoding="utf-8")
+        assert old in text
+        file.write_text(text.replace(old, new, 1), encoding="utf-8")
+        began = time.process_time()
+        assert build(order, Quiet(), memory).told is not None
+        spent[name] = time.process_time() - began
+    return spent
+
+
+def new_card(wishes: dict[str, Any]) -> Answer:
+    """One more bike's card where those of all others stand in the store, with the printing library ready."""
+    from builder.build.cards import card_of, printed_cards
+    from builder.build.printer import Printer
+    from builder.build.store import Store
+    from builder.pages.form import Form
+    from builder.pages.paper import Paper
+    from builder.proof.jobs import Job, Ready, work_out
+    from builder.sources.workspace import load
+
+    order = order_of(wishes)
+    library = load(order.workspace).library
+    printer, store = Printer(order.folders), Store(order.out / ".spannerleaf" / "store")
+    printer.warm()
+    outcomes = [
+        work_out(Job(guide=library.guides[wishes["guide"]], bike=one), library) for one in library.bikes.values()
+    ]
+    ready = [one for one in outcomes if isinstance(one, Ready) and not one.trouble]
+    *others, last = (card_of(one, Form.STEPS, Paper.A5, printer, library.workshop) for one in ready)
+    for _ in printed_cards(others, store, printer, order, Quiet()):
+        pass
+    began = time.process_time()
+    ((_, pdf),) = printed_cards([last], store, printer, order, Quiet())
+    assert pdf.new
+    return {"cpu_s": time.process_time() - began, "others": len(others)}
+
+
+RUNS: dict[str, Callable[[dict[str, Any]], Answer]] = {
+    "build": building,
+    "plain": plain_loop,
+    "preview": in_preview,
+    "new-card": new_card,
+}
+
+
+def main() -> int:
+    """Do the run that is named."""
+    name, wishes = sys.argv[1], json.loads(sys.argv[2])
+    with tempfile.TemporaryDirectory(prefix="spannerleaf-run-") as folder:
+        wishes.setdefault("out", str(Path(folder) / "output"))
+        print(json.dumps(RUNS[name](wishes)))
+    return 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
