@@ -193,6 +193,7 @@ def _input(parameter: inspect.Parameter, said: Declared) -> Input:
         low=None if said.bounds is None else said.bounds.low,
         high=None if said.bounds is None else said.bounds.high,
         choices=said.choices,
+        open_to=said.open_to,
         member=said.base if issubclass(said.base, Enum) else None,
         default=default if has_default else None,
         optional=said.optional,

@@ -22,7 +22,6 @@ from builder.model.facts import (
     BodyHold,
     BracketBuild,
     BrakeKind,
-    BrakeMount,
     CableEnd,
     CassetteBuild,
     ChainTension,
@@ -45,7 +44,6 @@ from builder.model.facts import (
     RailShape,
     RingMount,
     Role,
-    RotorMount,
     RotorRing,
     SaddleClamp,
     SeatClamp,
@@ -53,18 +51,20 @@ from builder.model.facts import (
     ShifterMount,
     ShiftPower,
     Spring,
-    SprocketMount,
     Suspension,
     TyreSeal,
 )
 from builder.model.fields import (
     Bounds,
+    BrakeStandard,
     Euros,
     In,
     MeasuredMillimetres,
     Millimetres,
     PressureBar,
     Ref,
+    RotorStandard,
+    SprocketStandard,
     Teeth,
     TorqueRange,
     Watts,
@@ -130,7 +130,7 @@ class Frame(Part):
     rear_axle_diameter_mm: AxleDiameter | None = None
     rear_axle_thread: str = ""
     rear_axle_length_mm: AxleLength | None = None
-    rear_caliper_mount: BrakeMount | None = None
+    rear_caliper_mount: BrakeStandard | None = None
     least_rear_rotor_mm: RotorDiameter | None = None
     greatest_rear_rotor_mm: RotorDiameter | None = None
     rear_tyre_room_mm: TyreRoom | None = None
@@ -164,7 +164,7 @@ class Fork(Part):
     axle_thread: str = ""
     axle_length_mm: AxleLength | None = None
     spacing_mm: Spacing | None = None
-    caliper_mount: BrakeMount | None = None
+    caliper_mount: BrakeStandard | None = None
     least_rotor_mm: RotorDiameter | None = None
     greatest_rotor_mm: RotorDiameter | None = None
     steering_rod: Fitted | None = None
@@ -306,7 +306,7 @@ class Cassette(Part):
     """
 
     sprockets: tuple[Teeth, ...] = ()
-    mount: SprocketMount | None = None
+    mount: SprocketStandard | None = None
     build: CassetteBuild | None = None
     stack_mm: Annotated[Millimetres, Bounds(10, 60)] | None = None
     made_for_body_mm: Annotated[Millimetres, Bounds(15, 60)] | None = None
@@ -378,10 +378,10 @@ class Hub(Part):
     axle_diameter_mm: AxleDiameter | None = None
     spacing_mm: Spacing | None = None
     sprocket_line_mm: Annotated[Millimetres, Bounds(30, 75)] | None = None
-    sprocket_mount: SprocketMount | None = None
+    sprocket_mount: SprocketStandard | None = None
     body_length_mm: Annotated[Millimetres, Bounds(15, 60)] | None = None
     body_hold: BodyHold | None = None
-    rotor_mount: RotorMount | None = None
+    rotor_mount: RotorStandard | None = None
     rotor_ring: RotorRing | None = None
     dynamo: Fitted | None = None
     bearings: BearingKind | None = None
@@ -431,7 +431,7 @@ class Brake(Part):
     brake_kind: BrakeKind | None = None
     actuation: Actuation | None = None
     fluid: Fluid | None = None
-    caliper_mount: BrakeMount | None = None
+    caliper_mount: BrakeStandard | None = None
     caliper_pull: LeverPull | None = None
     lever_pull: LeverPull | None = None
     pad_shape: str = ""
@@ -442,7 +442,7 @@ class Rotor(Part):
     """A brake rotor; `least_thickness_mm` is the maker's wear limit."""
 
     diameter_mm: RotorDiameter | None = None
-    rotor_mount: RotorMount | None = None
+    rotor_mount: RotorStandard | None = None
     new_thickness_mm: Annotated[Millimetres, Bounds(0.5, 4)] | None = None
     least_thickness_mm: Annotated[Millimetres, Bounds(0.5, 4)] | None = None
 
@@ -495,7 +495,7 @@ class SprocketSpacer(Part):
     """A ring behind a cassette that is narrower than the freehub body."""
 
     width_mm: Annotated[Millimetres, Bounds(0.1, 10)] | None = None
-    fits_mount: SprocketMount | None = None
+    fits_mount: SprocketStandard | None = None
 
 
 # The folder under parts/ for each kind, and the kind that fills each role.

@@ -12,9 +12,9 @@ from builder.model.library import Library
 from builder.model.parts import folder_of, kind_of
 from builder.model.units import Unit
 from builder.rider.answers import is_span
-from builder.sources.hints import choices
+from builder.sources.hints import choices, unknown_standard, words_of_set
 from builder.sources.reading import Misread, read_as
-from builder.sources.shapes import NO_PART, Many, Shape, fields_of, kind_for
+from builder.sources.shapes import NO_PART, Many, Shape, StandardOf, fields_of, kind_for
 from builder.sources.starters import BikeFacts
 
 _OTHERS: dict[str, type] = {"measured": Measurements, "rider": Rider}
@@ -42,7 +42,7 @@ class Facts:
         name, _, fact = key.partition(".")
         text = " ".join(text.split())
         if name in _OTHERS:
-            _read(_OTHERS[name], name, fact, text)
+            _read(_OTHERS[name], name, fact, text, self.library)
             self.others[name][fact] = text
             return
         if name not in list(Role):
@@ -52,7 +52,7 @@ class Facts:
         if not fact:
             self._name_part(role, part, text)
             return
-        value = _read(kind_for(role), role.value, fact, text)
+        value = _read(kind_for(role), role.value, fact, text, self.library)
         if isinstance(part, str):
             said = "there is none" if part == NO_PART else f"it is '{part}'"
             raise FactError(f"'{key}' can not be told of the {role.value}: {said}")
@@ -135,7 +135,7 @@ class Facts:
         self.parts[role] = text
 
 
-def _read(record: type, owner: str, fact: str, text: str) -> str | tuple[str, ...]:
+def _read(record: type, owner: str, fact: str, text: str, library: Library) -> str | tuple[str, ...]:
     shapes: dict[str, Shape] = {one.key: one.shape for one in fields_of(record)}
     if fact not in shapes:
         raise FactError(f"unknown key '{owner}.{fact}'; {choices(fact, shapes, 'its keys are')}")
@@ -148,6 +148,9 @@ def _read(record: type, owner: str, fact: str, text: str) -> str | tuple[str, ..
                 f"'{text}' are the ends of a cassette; write the teeth of every sprocket, smallest first, "
                 "or the id of a known one as 'cassette'"
             )
+    if isinstance(shape, StandardOf) and text not in words_of_set(shape.of, library.standards):
+        hint = unknown_standard(text, shape.of, library.standards)
+        raise FactError(f"'{text}' is none of the words that can stand here; {hint}")
     try:
         read_as(shape, list(value) if isinstance(value, tuple) else value)
     except Misread as error:

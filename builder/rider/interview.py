@@ -16,7 +16,7 @@ from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.rider.answers import Sprockets, chosen, known_cassettes, sprockets_in, teeth_in
 from builder.rider.facts import FactError, Facts
-from builder.rider.mattering import Mattering
+from builder.rider.mattering import Mattering, cases_to_ask
 from builder.sources.shapes import NO_PART
 
 TRANSMISSION, RINGS, SPROCKETS, TAG = "transmission", "crankset.rings", "cassette.sprockets", "tag"
@@ -105,7 +105,7 @@ class Interview:
         if name == _KNOWN:
             return self._known_question()
         if attribute is not None:
-            return _choice(attribute.id, attribute.ask, attribute.cases)
+            return _choice(attribute.id, attribute.ask, cases_to_ask(attribute, self.library))
         return Question(id=name, words=_WORDS.get(name, name))
 
     def take(self, question: Question, answer: str) -> str:
@@ -139,10 +139,14 @@ class Interview:
             yield from self._open_sprockets()
         for attribute in mattering.questions():
             settled = mattering.left(attribute, facts)
-            if len(settled) == 1:
+            if not settled:
+                continue
+            cases = cases_to_ask(attribute, self.library)
+            if len(settled) == 1 and len(cases) == len(attribute.cases):
                 self._take_case(attribute, settled[0])
-            elif settled:
-                yield _choice(attribute.id, attribute.ask, {name: attribute.cases[name] for name in settled})
+            else:
+                may_be = (name for name in cases if name in settled or name not in attribute.cases)
+                yield _choice(attribute.id, attribute.ask, {name: cases[name] for name in may_be})
         for key in _NUMBERS if wants_numbers else ():
             if facts.is_open(key):
                 yield self._text(key)

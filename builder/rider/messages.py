@@ -48,9 +48,10 @@ from builder.proof.jobs import Job, Mistaken, Ready, Refused, lacks_parts, work_
 from builder.rider.described import bike_of
 from builder.rider.facts import FactError, Facts
 from builder.rider.interview import FIRST, Interview, Kind, Question
-from builder.rider.mattering import Mattering
+from builder.rider.mattering import Mattering, cases_to_ask
 from builder.rider.shelf import Shelf
-from builder.sources.shapes import Number, OneOf, Quantity, Shape, fields_of, kind_for
+from builder.sources.hints import words_of_set
+from builder.sources.shapes import Number, OneOf, Quantity, Shape, StandardOf, fields_of, kind_for
 from builder.sources.starters import bike_start
 from builder.tailoring import Tailored
 
@@ -259,12 +260,19 @@ class Desk:
     def _fact_question(self, path: str) -> Question | None:
         attribute = next((one for one in self._library.attributes.values() if one.source == path), None)
         if attribute is not None:
-            return Question(id=attribute.id, words=attribute.ask, kind=Kind.CHOICE, cases=attribute.cases)
+            return Question(
+                id=attribute.id, words=attribute.ask, kind=Kind.CHOICE, cases=cases_to_ask(attribute, self._library)
+            )
         shape = _shape(path)
         if shape is None:
             return None
-        if isinstance(shape, OneOf):
-            cases = {str(one.value): str(one.value).replace("-", " ") for one in shape.choices}
+        if isinstance(shape, OneOf | StandardOf):
+            words = (
+                tuple(str(one.value) for one in shape.choices)
+                if isinstance(shape, OneOf)
+                else words_of_set(shape.of, self._library.standards)
+            )
+            cases = {word: word.replace("-", " ") for word in words}
             return Question(id=path, words=path, kind=Kind.CHOICE, cases=cases)
         return Question(id=path, words=path)
 
