@@ -317,6 +317,8 @@ def _with_tolerance(check: AnyCheck, middle: CheckResult, complete: Mapping[str,
     lines = tuple(_end_line(check, complete, *end) for end in (low, high))
     if len(verdicts) == 1 and len(counts) <= 1:
         return replace(middle, working=(*middle.working, *lines, "The tolerance does not change the answer."))
+    if verdicts == {Verdict.DOES_NOT_FIT}:
+        return replace(middle, working=(*middle.working, *lines, "The tolerance changes the count, not the answer."))
     said = f"At the middle values the verdict is '{_words(middle.verdict)}', but the tolerance could turn the answer."
     return replace(
         middle,

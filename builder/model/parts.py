@@ -112,7 +112,8 @@ class Frame(Part):
     `halfway_chainstay_mm`, measured at half its travel. `dropout_slot_mm` is how far an axle can slide back in its
     slot. `rear_axle_diameter_mm` is the width of the slots, or the bore for a through axle, whose thread and length
     `rear_axle_thread` (`M12x1.5`) and `rear_axle_length_mm` are. `hanger_hold` says whether the hanger is a part of its
-    own; `chain_tension` what takes up the slack of a chain that passes through no derailleur.
+    own; `chain_tension` what takes up the slack of a chain that passes through no derailleur. `hinges` says whether the
+    frame or the column of the steering folds at hinges that a lever closes.
     """
 
     suspension: Suspension | None = None
@@ -125,6 +126,7 @@ class Frame(Part):
     hanger: Hanger | None = None
     hanger_hold: HangerHold | None = None
     chain_tension: ChainTension | None = None
+    hinges: Fitted | None = None
     rear_spacing_mm: Spacing | None = None
     rear_axle: Axle | None = None
     rear_axle_diameter_mm: AxleDiameter | None = None
