@@ -11,7 +11,7 @@ from builder.model.facts import Role
 from builder.model.library import Library
 from builder.model.parts import folder_of, kind_of
 from builder.model.units import Unit
-from builder.rider.answers import is_span
+from builder.rider.answers import in_figures, is_span
 from builder.sources.hints import choices, unknown_standard, words_of_set
 from builder.sources.reading import Misread, read_as
 from builder.sources.shapes import NO_PART, Many, Shape, StandardOf, fields_of, kind_for
@@ -64,8 +64,8 @@ class Facts:
         Raises:
             FactError: it can not be taken even so.
         """
-        tries = [text]
-        if len(numbers := re.findall(r"\d+", text)) == 1:
+        tries = [text, in_figures(text)]
+        if len(numbers := re.findall(r"\d+", tries[-1])) == 1:
             tries.append(numbers[0])
         tries.append(f"{text} {Unit.MILLIMETRE.value}")
         first: FactError | None = None
@@ -77,6 +77,11 @@ class Facts:
             else:
                 return one
         raise first or FactError("this can not be read")
+
+    def replace_none(self, role: Role) -> None:
+        """Take that there is a part in the role after all, of which nothing is known yet."""
+        if self.parts.get(role) == NO_PART:
+            self.parts[role] = {}
 
     def add_part(self, role: Role) -> None:
         """Take that there is a part in the role, of which nothing else is known yet."""

@@ -14,15 +14,16 @@ from builder.model.catalogue import Attribute
 from builder.model.facts import Role
 from builder.model.guide import Guide
 from builder.model.library import Library
-from builder.rider.answers import Sprockets, chosen, known_cassettes, sprockets_in, teeth_in
+from builder.rider.answers import Sprockets, chosen, in_figures, known_cassettes, sprockets_in, teeth_in
 from builder.rider.facts import FactError, Facts
 from builder.rider.mattering import Mattering, cases_to_ask
 from builder.sources.shapes import NO_PART
 
 TRANSMISSION, RINGS, SPROCKETS, TAG = "transmission", "crankset.rings", "cassette.sprockets", "tag"
-_GEARS, _COUNT, _KNOWN, _EVERY = "rear-hub.gears", "sprocket-count", "known-cassette", "every-sprocket"
+_GEARS, _BEHIND = "rear-hub.gears", "sprocket-of-the-hub"
+_COUNT, _KNOWN, _EVERY = "sprocket-count", "known-cassette", "every-sprocket"
 # What is asked of the transmission before anything else, in this order.
-FIRST = (TRANSMISSION, _GEARS, RINGS, SPROCKETS, _COUNT, _KNOWN, _EVERY)
+FIRST = (TRANSMISSION, _GEARS, _BEHIND, RINGS, SPROCKETS, _COUNT, _KNOWN, _EVERY)
 # What numbers the checks of a transmission need, beside the questions of the catalogue: where they go, what to ask.
 _NUMBERS: Mapping[str, str] = {
     "rear-shifter.speeds": "How many clicks has the rear shifter, as a number of gears?",
@@ -34,6 +35,7 @@ _NUMBERS: Mapping[str, str] = {
 }
 _WORDS: Mapping[str, str] = {
     _GEARS: "How many gears are inside the hub?",
+    _BEHIND: "How many teeth has the sprocket at the rear hub?",
     RINGS: "How many teeth has each chainring? (such as 46, 30)",
     SPROCKETS: "Which sprockets are at the rear wheel? (such as 11, 13, 15, 18, or 11-36 10-speed)",
     _COUNT: "How many sprockets are there?",
@@ -159,6 +161,8 @@ class Interview:
             yield _choice(TRANSMISSION, "What changes the gears at the rear wheel?", _TRANSMISSIONS)
         if facts.is_hub_gear and facts.is_open(_GEARS):
             yield self._text(_GEARS)
+        if facts.is_hub_gear and not facts.is_open(_GEARS):
+            yield self._text(_BEHIND)
 
     def _open_sprockets(self) -> Iterator[Question]:
         if self._ends is None:
@@ -222,6 +226,8 @@ class Interview:
         match name:
             case "cassette.sprockets":
                 self._take_sprockets(answer)
+            case "sprocket-of-the-hub":
+                self._take_sprocket_of_hub(answer)
             case "sprocket-count":
                 numbers = teeth_in(answer.casefold().removesuffix("speed").rstrip(" -"))
                 if len(numbers) != 1 or self._ends is None:
@@ -239,6 +245,16 @@ class Interview:
                 taken = self.facts.set_loosely(name, answer)
                 return taken if taken != answer else ""
         return ""
+
+    def _take_sprocket_of_hub(self, answer: str) -> None:
+        teeth = teeth_in(in_figures(answer))
+        if len(teeth) != 1:
+            raise FactError("write one number, such as 18, or press Enter")
+        # Only now, so that an answer that can't be taken leaves the bike with a hub gear.
+        trial = Facts(self.library)
+        trial.set(SPROCKETS, str(teeth[0]))
+        self.facts.replace_none(Role.CASSETTE)
+        self.facts.set(SPROCKETS, str(teeth[0]))
 
     def _take_sprockets(self, answer: str) -> None:
         told = sprockets_in(answer)
