@@ -154,7 +154,11 @@ def _together(
     for left in by_file.values():
         yield Diagnostic(
             rule="unreached",
-            message=f"{words} {len(left)} of the {kind}s: {', '.join(left)}",
+            message=(
+                f"{words} {len(left)} of the {kind}s: {', '.join(left)}"
+                if len(left) > 1
+                else f"{words} the {kind} '{left[0]}'"
+            ),
             at=_places(records[left[0]]).at,
             gravity=Gravity.NOTE,
             hints=("a wall chart shows them all the same; write the guide that needs them, or take them away",),
