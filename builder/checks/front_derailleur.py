@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from builder.checks.check import Asked, Family, check
 from builder.checks.derailleur import LOOK_UP
-from builder.checks.inputs import Rings, Teeth
+from builder.checks.inputs import Rings, Teeth, TeethList
 from builder.checks.result import CheckResult, Provenance, Source, Verdict
 from builder.model.facts import Fitted
 from builder.model.fields import Bounds, Fact, Meaning
@@ -104,21 +104,25 @@ def front_derailleur(
     },
     example={"rings": "48,36,26", "derailleur": "fitted"},
     notes="n are the chainrings. A chain that a hand lifts from ring to ring is no shifting. Common practice.",
-    # On a bike as it stands the other rings are there and unused; new ones are not bought for that.
-    asked=Asked(surely={"front-derailleur.actuation": ("",)}, new=("crankset",), cures=("crankset",)),
+    asked=Asked(surely={"front-derailleur.actuation": ("",)}, cures=("crankset",)),
 )
 def several_rings(
-    rings: Rings, derailleur: Annotated[Fitted, Meaning("whether there is a front derailleur")] = Fitted.NONE
+    rings: Rings,
+    derailleur: Annotated[Fitted, Meaning("whether there is a front derailleur")] = Fitted.NONE,
+    before: Annotated[
+        TeethList | None, Meaning("teeth of the chainrings as they were"), Fact("crankset.rings", before=True)
+    ] = None,
 ) -> CheckResult:
     """Whether something moves the chain between several chainrings. Source: common practice."""
-    moved = len(rings) < 2 or derailleur is Fitted.FITTED
+    # Rings that are there and unused are no fault of a bike; more of them are not bought for that.
+    moved = len(rings) <= max(1, len(before or ())) or derailleur is Fitted.FITTED
     return CheckResult(
         verdict=Verdict.FITS if moved else Verdict.DOES_NOT_FIT,
         value=float(len(rings)),
         unit=Unit.ONE,
         working=(f"Chainrings: {len(rings)}", f"Front derailleur: {derailleur}"),
         advice=(
-            "Each chainring is used."
+            "There are no more chainrings than can be used."
             if moved
             else "No front derailleur moves the chain: take one chainring, or fit a front derailleur first."
         ),
