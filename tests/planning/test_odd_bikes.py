@@ -438,7 +438,7 @@ def test_pinch_bolt_cranks_on_a_square_force_a_bottom_bracket() -> None:
 def test_the_hinges_of_a_folding_bike_are_looked_at_before_each_ride(folds: Fitted, expected: bool) -> None:
     frame = Frame(name="", suspension=Suspension.RIGID, hinges=folds)
     bike = replace(folder(), parts={**folder().parts, Role.FRAME: frame})
-    for guide in ("check-before-a-ride", "yearly-service", "crash-looked-over"):
+    for guide in ("tag-before-a-ride", "check-before-a-ride", "yearly-service", "crash-looked-over"):
         outcome = work_out(Job(guide=library().guides[guide], bike=bike), library())
         assert isinstance(outcome, Ready)
         handled = {thing for step in outcome.tailored.steps for thing in step.step.handles}
