@@ -39,6 +39,7 @@ def alone(out: Path) -> Iterator[None]:
         raise OutputRefused(
             f"another build{_holder(aside)} is writing to {out}; wait for it, or choose another --out"
         ) from None
+    # The second is what older editions of filelock say of a file system that knows no locks.
     except (OSError, NotImplementedError) as error:
         raise OutputRefused(f"{out} can't be used for the output: {reason_of(error)}") from None
     try:

@@ -13,13 +13,17 @@ from builder.sources.loaded import Loaded
 
 
 def examined(loaded: Loaded, processes: int, progress: Progress, *, building: bool = False) -> tuple[Diagnostic, ...]:
-    """What the gate finds in all that was read; what was found sound before is not proven again."""
+    """What the gate finds in all that was read; what was found sound before is not proven again.
+
+    Notes about the library below a workspace are left out: it is not the workspace's to change.
+    """
 
     def find() -> tuple[Diagnostic, ...]:
         prover = Prover(texts=loaded.texts, store=kept_marks(), processes=processes, progress=progress)
         return gate(loaded.library, sound=is_sound(loaded), building=building, prove=prover.findings)
 
-    return remembered_findings(loaded, "gate, building" if building else "gate", find)
+    found = remembered_findings(loaded, "gate, building" if building else "gate", find)
+    return tuple(one for one in found if one.gravity is not Gravity.NOTE or one.at.file not in loaded.laid_under)
 
 
 def examined_for(

@@ -11,6 +11,7 @@ from builder.checks.preload import (
     USUAL_FRICTION,
     assembly_preload_kn,
     assembly_torque_nm,
+    preload_kn,
     proof_load_kn,
     strength_working,
     thread_working,
@@ -111,7 +112,7 @@ def bolt_preload(
     bolt, strength, face = _bolt_of(thread, class_, face_mm, hole_mm)
     n = write_number
     lever = torque_per_preload_mm(bolt, face, friction)
-    preload = torque_nm / lever
+    preload = preload_kn(torque_nm, bolt, face, friction)
     proof = proof_load_kn(bolt, strength)
     share = preload / proof
     most_preload = assembly_preload_kn(bolt, strength, friction)
@@ -203,7 +204,7 @@ def torque_plausibility(
     torque_nm = range_of("torque", torque_low_nm, torque_high_nm)
     lever = torque_per_preload_mm(bolt, face, friction)
     proof = proof_load_kn(bolt, strength)
-    preload = torque_nm.high / lever
+    preload = preload_kn(torque_nm.high, bolt, face, friction)
     share = 100 * preload / proof
     most_torque = assembly_torque_nm(bolt, strength, face, friction)
     most = write_quantity(most_torque, Unit.NEWTON_METRE)

@@ -8,7 +8,7 @@ from typing import Annotated
 from builder.checks.check import Asked, Family, Force, check
 from builder.checks.result import CheckResult, Provenance, Source, Verdict
 from builder.model.facts import BrakeKind, BrakeMount, Fluid, RotorMount
-from builder.model.fields import Fact, Meaning
+from builder.model.fields import BrakeStandard, Fact, Meaning, RotorStandard
 from builder.model.units import Unit
 
 MOUNT_SOURCE = Source(
@@ -80,9 +80,9 @@ def _matching(verdict: Verdict, working: tuple[str, ...], advice: str) -> CheckR
     asked=Asked(unless={"{end}-brake.brake-kind": ("coaster", "drum")}, cures=("{end}-brake",)),
 )
 def brake_mount(
-    brake: Annotated[BrakeMount, Meaning("mount that the brake is made for"), Fact("{end}-brake.caliper-mount")],
+    brake: Annotated[BrakeStandard, Meaning("mount that the brake is made for"), Fact("{end}-brake.caliper-mount")],
     frame: Annotated[
-        BrakeMount, Meaning("mount of frame or fork"), Fact("frame.rear-caliper-mount", front="fork.caliper-mount")
+        BrakeStandard, Meaning("mount of frame or fork"), Fact("frame.rear-caliper-mount", front="fork.caliper-mount")
     ],
 ) -> CheckResult:
     """Whether a brake goes onto the mount of frame or fork, by itself or with an adaptor. Source: common practice."""
@@ -91,7 +91,7 @@ def brake_mount(
             Verdict.DOES_NOT_FIT,
             "One of the two has no mount: there is nothing to bolt.",
         )
-    elif brake is frame:
+    elif brake == frame:
         verdict, advice = Verdict.FITS, "The mounts are the same."
     elif (brake, frame) in _ADAPTED:
         verdict = Verdict.WITH_CARE
@@ -117,21 +117,19 @@ def brake_mount(
     asked=Asked(only=_DISC, cures=("{end}-rotor",)),
 )
 def rotor_mount(
-    rotor: Annotated[RotorMount, Meaning("how the rotor is held"), Fact("{end}-rotor.rotor-mount")],
-    hub: Annotated[RotorMount, Meaning("what the hub has"), Fact("{end}-hub.rotor-mount")],
+    rotor: Annotated[RotorStandard, Meaning("how the rotor is held"), Fact("{end}-rotor.rotor-mount")],
+    hub: Annotated[RotorStandard, Meaning("what the hub has"), Fact("{end}-hub.rotor-mount")],
 ) -> CheckResult:
     """Whether a rotor goes onto a hub. Source: common practice."""
     if RotorMount.NONE in (rotor, hub):
         verdict, advice = Verdict.DOES_NOT_FIT, "There is nothing to hold a rotor: take a hub for disc brakes."
-    elif rotor is hub:
+    elif rotor == hub:
         verdict, advice = Verdict.FITS, "Rotor and hub are of one kind."
-    elif hub is RotorMount.SPLINED:
+    elif (rotor, hub) == (RotorMount.SIX_BOLT, RotorMount.SPLINED):
         verdict, advice = Verdict.WITH_CARE, "A six-bolt rotor needs an adaptor on a splined hub."
     else:
-        verdict, advice = (
-            Verdict.DOES_NOT_FIT,
-            "A splined rotor does not go onto a six-bolt hub: take a six-bolt rotor.",
-        )
+        verdict = Verdict.DOES_NOT_FIT
+        advice = f"A {rotor} rotor does not go onto a {hub} hub: take a {hub} rotor."
     return _matching(verdict, (f"Rotor: {rotor}", f"Hub: {hub}"), advice)
 
 

@@ -59,13 +59,13 @@ class Force(StrEnum):
 class Asked:
     """When a check is put to a bike; what is not known never keeps a check from being asked.
 
-    `only` and `unless` hold the check against facts, by path: asked only where the fact is one of the words, or unless
-    it is; `surely` is `only` for what is rare on a bike, where the fact must be known to be so. `when_known` asks only
-    where everything that it needs is known, and `instead_of` names a check that answers the same question better:
-    where that one has an answer, this one is not held against a bike as it is, only against a part that would be
-    bought. `new` and `kept` are places: asked only where the part of one of them is a new one, or
-    where all of them stay. `cures` are the
-    places where another part can turn a bad answer, the likeliest first. `{end}` stands as in a `Fact`.
+    `only` and `unless` hold the check against facts, by path: asked only where the fact is one of the words, or
+    unless it is; `surely` is `only` for what is rare on a bike, where the fact must be known to be so; the word ''
+    is a bike without such a part. `when_known` asks only where everything that it needs is known, and `instead_of`
+    names a check that answers the same question better: where that one has an answer, this one is not held against
+    a bike as it is, only against a part that would be bought. `new` and `kept` are places: asked only where the
+    part of one of them is a new one, or where all of them stay. `cures` are the places where another part can turn
+    a bad answer, the likeliest first. `{end}` stands as in a `Fact`.
     """
 
     force: Force = Force.MISFIT
@@ -193,6 +193,7 @@ def _input(parameter: inspect.Parameter, said: Declared) -> Input:
         low=None if said.bounds is None else said.bounds.low,
         high=None if said.bounds is None else said.bounds.high,
         choices=said.choices,
+        open_to=said.open_to,
         member=said.base if issubclass(said.base, Enum) else None,
         default=default if has_default else None,
         optional=said.optional,

@@ -6,8 +6,9 @@ from typing import Annotated, Literal
 
 from builder.checks.check import Asked, Family, check
 from builder.checks.derailleur import LOOK_UP
-from builder.checks.inputs import Rings, Teeth
+from builder.checks.inputs import Rings, Teeth, TeethList
 from builder.checks.result import CheckResult, Provenance, Source, Verdict
+from builder.model.facts import Fitted
 from builder.model.fields import Bounds, Fact, Meaning
 from builder.model.units import Unit, write_quantity
 
@@ -85,6 +86,46 @@ def front_derailleur(
         margin=float(capacity - span) if of_capacity and capacity is not None else None,
         working=tuple(working),
         advice=advice,
+    )
+
+
+@check(
+    family=Family.SPROCKETS,
+    title="Chainrings without a front derailleur",
+    purpose=(
+        "Of several chainrings a bike without a front derailleur uses one: nothing moves the chain to the others, and "
+        "behind a gear hub or a single sprocket nothing takes up the slack that a smaller ring leaves."
+    ),
+    formula=r"n \le 1",
+    source=Source(title="What is shifted needs a derailleur", provenance=Provenance.COMMON_PRACTICE),
+    at_verdict={
+        Verdict.FITS: "Nothing more is needed.",
+        Verdict.DOES_NOT_FIT: "Take cranks with one chainring, or fit a front derailleur and its shifter first.",
+    },
+    example={"rings": "48,36,26", "derailleur": "fitted"},
+    notes="n are the chainrings. A chain that a hand lifts from ring to ring is no shifting. Common practice.",
+    asked=Asked(surely={"front-derailleur.actuation": ("",)}, cures=("crankset",)),
+)
+def several_rings(
+    rings: Rings,
+    derailleur: Annotated[Fitted, Meaning("whether there is a front derailleur")] = Fitted.NONE,
+    before: Annotated[
+        TeethList | None, Meaning("teeth of the chainrings as they were"), Fact("crankset.rings", before=True)
+    ] = None,
+) -> CheckResult:
+    """Whether something moves the chain between several chainrings. Source: common practice."""
+    # Rings that are there and unused are no fault of a bike; more of them are not bought for that.
+    moved = len(rings) <= max(1, len(before or ())) or derailleur is Fitted.FITTED
+    return CheckResult(
+        verdict=Verdict.FITS if moved else Verdict.DOES_NOT_FIT,
+        value=float(len(rings)),
+        unit=Unit.ONE,
+        working=(f"Chainrings: {len(rings)}", f"Front derailleur: {derailleur}"),
+        advice=(
+            "There are no more chainrings than can be used."
+            if moved
+            else "No front derailleur moves the chain: take one chainring, or fit a front derailleur first."
+        ),
     )
 
 

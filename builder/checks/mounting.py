@@ -7,8 +7,7 @@ from typing import Annotated, Literal
 from builder.checks.check import Asked, Family, check
 from builder.checks.inputs import SpeedCount
 from builder.checks.result import CheckResult, Provenance, Source, Verdict
-from builder.model.facts import SprocketMount
-from builder.model.fields import Fact, Meaning
+from builder.model.fields import Fact, Meaning, SprocketStandard
 from builder.model.units import Unit
 
 _HAS_DERAILLEUR = {"worked-out.transmission": ("derailleur",)}
@@ -34,8 +33,8 @@ _HAS_DERAILLEUR = {"worked-out.transmission": ("derailleur",)}
     ),
 )
 def sprocket_mount(
-    cassette: Annotated[SprocketMount, Meaning("what the sprockets are made for"), Fact("cassette.mount")],
-    hub: Annotated[SprocketMount, Meaning("what the hub has"), Fact("rear-hub.sprocket-mount")],
+    cassette: Annotated[SprocketStandard, Meaning("what the sprockets are made for"), Fact("cassette.mount")],
+    hub: Annotated[SprocketStandard, Meaning("what the hub has"), Fact("rear-hub.sprocket-mount")],
 ) -> CheckResult:
     """Whether the sprockets go onto the hub. Source: common practice."""
     same = cassette == hub
@@ -145,8 +144,10 @@ def shift_line(
     asked=Asked(new=("sprocket-spacer",), cures=("sprocket-spacer",)),
 )
 def spacer_mount(
-    spacer: Annotated[SprocketMount, Meaning("body that the spacer is made for"), Fact("sprocket-spacer.fits-mount")],
-    hub: Annotated[SprocketMount, Meaning("what the hub has"), Fact("rear-hub.sprocket-mount")],
+    spacer: Annotated[
+        SprocketStandard, Meaning("body that the spacer is made for"), Fact("sprocket-spacer.fits-mount")
+    ],
+    hub: Annotated[SprocketStandard, Meaning("what the hub has"), Fact("rear-hub.sprocket-mount")],
 ) -> CheckResult:
     """Whether a spacer slides onto the freehub body. Source: common practice."""
     same = spacer == hub

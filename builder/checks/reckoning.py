@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from difflib import get_close_matches
@@ -26,6 +27,8 @@ _LONGEST_QUOTE = 80
 _LONGEST_TEXT = 1_000
 _LONGEST_LIST = 60
 _JSON_DIGITS = 12
+# A word that a workshop adds to a set of standards.
+_OWN_WORD = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 _NO_BREAK = "\u00a0"
 # Results that are counted, not measured: another count is another answer, even under the same verdict.
 _COUNTED = frozenset({Unit.LINKS, Unit.TEETH})
@@ -163,7 +166,9 @@ def _read(item: Input, text: str) -> Given:
             return _checked(item, tuple(_read_list(item, line)))
         case Kind.QUANTITY_LIST:
             return _checked(item, tuple(_read_quantities(item, line)))
-        case Kind.CHOICE | Kind.TEXT:
+        case Kind.CHOICE:
+            return _checked_choice(item, line)
+        case Kind.TEXT:
             return _checked(item, line)
 
 
@@ -222,6 +227,8 @@ def _checked(item: Input, given: Given) -> Given:
                 raise InputError(f"{item.name}: {len(given)} numbers are too many; at most {_LONGEST_LIST} make sense")
             return tuple(_checked_quantity(item, one).value for one in given)
         case Kind.CHOICE:
+            if item.open_to is not None and isinstance(given, str) and _OWN_WORD.fullmatch(given):
+                return given
             return _checked_choice(item, given)
         case Kind.TEXT:
             if not isinstance(given, str) or not given.strip():
@@ -310,6 +317,8 @@ def _with_tolerance(check: AnyCheck, middle: CheckResult, complete: Mapping[str,
     lines = tuple(_end_line(check, complete, *end) for end in (low, high))
     if len(verdicts) == 1 and len(counts) <= 1:
         return replace(middle, working=(*middle.working, *lines, "The tolerance does not change the answer."))
+    if verdicts == {Verdict.DOES_NOT_FIT}:
+        return replace(middle, working=(*middle.working, *lines, "The tolerance changes the count, not the answer."))
     said = f"At the middle values the verdict is '{_words(middle.verdict)}', but the tolerance could turn the answer."
     return replace(
         middle,

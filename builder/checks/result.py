@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum, StrEnum
 
+from builder.model.facts import StandardSet
 from builder.model.fields import Fact
 from builder.model.units import Measure, Unit
 
@@ -117,7 +118,8 @@ class Input:
     """One input of a check: what it is, how it is written and the range in which the formula is good.
 
     `optional` says that the check answers without it; where it is `needless` too, nothing is asked for in its stead.
-    `fact` is the fact of a bike that it stands for; `member` makes a word the value that the function takes.
+    `fact` is the fact of a bike that it stands for; `member` makes a word the value that the function takes. One
+    that is `open_to` a set may also be a workshop's own word, where a bike's file says so.
     """
 
     name: str
@@ -128,6 +130,7 @@ class Input:
     low: float | None = None
     high: float | None = None
     choices: tuple[str, ...] = ()
+    open_to: StandardSet | None = None
     default: Value | None = None
     optional: bool = False
     needless: bool = False

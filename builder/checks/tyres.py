@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Annotated
 
 from builder.checks.check import Asked, Family, check
 from builder.checks.judging import at_least, at_most, named
-from builder.checks.result import CheckResult, InputError, Provenance, Source, Verdict
+from builder.checks.result import CheckResult, Provenance, Source, Verdict
 from builder.checks.tyre_pressure import Bead, bead_of
 from builder.model.fields import Fact, Meaning
 from builder.model.units import Range, Unit, write_number, write_quantity
@@ -33,30 +31,6 @@ WIDTH_TABLE_MM: Mapping[int, Range] = MappingProxyType({13: Range(18, 25), 15: R
 # Tyre section by inner rim width, common practice: usual, and what is still ridden. Newer lists of makers go down to a
 # tyre that is hardly wider than its rim, so the lower end is a wide one.
 _USUAL_RATIO, _RIDDEN_RATIO = Range(1.4, 2.2), Range(1.1, 3.0)
-_MARKING = re.compile(r"(\d{2,3})\s*[-–x×]\s*(\d{3})\b(?:.*?(\d+(?:[.,]\d+)?)\s*(kPa|bar|psi))?", re.IGNORECASE)
-_BAR = {"kpa": 0.01, "bar": 1.0, "psi": 0.0689475729}
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TyreMarking:
-    """What a tyre says of itself: `37-622`, and the pressure if it is given."""
-
-    section_mm: int
-    bead_seat_mm: int
-    pressure_bar: float | None = None
-
-
-def read_tyre_marking(written: str) -> TyreMarking:
-    """Read a marking of ISO 5775-1, such as `37-622` or `32-597 inflate to 400 kPa`.
-
-    Raises:
-        InputError: not such a marking.
-    """
-    found = _MARKING.search(written)
-    if found is None:
-        raise InputError(f"'{written}' is not a tyre marking; write section and bead seat diameter, such as '37-622'")
-    pressure = None if found[3] is None else float(found[3].replace(",", ".")) * _BAR[found[4].lower()]
-    return TyreMarking(section_mm=int(found[1]), bead_seat_mm=int(found[2]), pressure_bar=pressure)
 
 
 @check(

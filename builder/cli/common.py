@@ -97,7 +97,7 @@ def has_errors(diagnostics: Iterable[Diagnostic]) -> bool:
 
 def counted(number: int, one: str, many: str = "") -> str:
     """`1 guide`, `2 guides`."""
-    return f"{number} {one if number == 1 else many or f'{one}s'}"
+    return f"{number:,} {one if number == 1 else many or f'{one}s'}"
 
 
 def tally(diagnostics: Iterable[Diagnostic]) -> str:

@@ -15,6 +15,7 @@ from builder.cli.asked import found
 from builder.cli.asking import ask_bike, ask_name
 from builder.cli.common import chosen_workspace, is_workspace, misused, new_workspace_option
 from builder.model.dress import Dress
+from builder.model.facts import StandardSet
 from builder.model.guide import Guide
 from builder.model.parts import KINDS, kind_of
 from builder.rider.facts import FactError, Facts
@@ -27,6 +28,7 @@ from builder.sources.starters import (
     fastener_start,
     guide_start,
     part_start,
+    standard_start,
     theme_start,
     tool_start,
     workshop_start,
@@ -194,7 +196,8 @@ def part(kind: str, part_id: str, name: str | None, workspace: Path | None) -> N
     _check_id(part_id)
     _make_workspace(workspace)
     path = _folder(workspace) / "parts" / kind / f"{part_id}.yaml"
-    _write(path, part_start(kind, part_id, name or _title(part_id)))
+    own = load_remembered(_readable(workspace)).library.standards
+    _write(path, part_start(kind, part_id, name or _title(part_id), own))
     _next(f"spannerleaf check{_named(workspace)}")
 
 
@@ -249,6 +252,33 @@ def theme(base: str, workspace: Path | None) -> None:
     _make_workspace(workspace)
     _write(_folder(workspace) / "theme" / THEME_FILE, theme_start(base))
     _next(f"spannerleaf check{_named(workspace)}", f"spannerleaf preview{_named(workspace)}")
+
+
+@command.command()
+@click.argument("standard_id", metavar=_ID)
+@click.option(
+    "--of", "of", type=click.Choice([one.value for one in StandardSet]), required=True, help="What it is a kind of."
+)
+@click.option(
+    "--like", default="", help="The known one whose steps do for it too; without it, a guide that asks is refused."
+)
+@click.option("--name", help="What the standard is called; without it, made from the id.")
+@new_workspace_option
+def standard(standard_id: str, of: str, like: str, name: str | None, workspace: Path | None) -> None:
+    """Start a standard of your own: a sprocket, rotor or brake mount that none of the known ones is.
+
+    Parts that name it go together, and go with no other.
+
+    \b
+    Example:
+      spannerleaf new standard ten-spline --of sprocket-mount --like nine-spline --name "ten-spline freehub body"
+    """
+    words = StandardSet(of).words
+    if like and like not in words:
+        misused(f"no {of} is called '{like}'; {choices(like, words, 'there are')}")
+    if standard_id in words:
+        misused(f"'{standard_id}' is a {of} already; choose another name")
+    _add_record(workspace, "standards", standard_id, standard_start(standard_id, _words(name, standard_id), of, like))
 
 
 def _add_record(workspace: Path | None, collection: str, record: str, text: str) -> None:

@@ -11,8 +11,16 @@ from builder.model.parts import KINDS, Part
 from builder.model.units import Measure, Range
 from builder.pages.part_facts import facts_of
 from builder.sources.hints import choices
-from builder.sources.reading import Misread, read_choice, read_number, read_quantity, read_truth, read_words
-from builder.sources.shapes import Field, Many, Number, OneOf, Quantity, Shape, Truth, Words, fields_of
+from builder.sources.reading import (
+    Misread,
+    read_choice,
+    read_number,
+    read_quantity,
+    read_standard,
+    read_truth,
+    read_words,
+)
+from builder.sources.shapes import Field, Many, Number, OneOf, Quantity, Shape, StandardOf, Truth, Words, fields_of
 
 _WRITTEN = re.compile(r"\s*([a-z][a-z-]*)\s*(>=|<=|=)\s*(.+?)\s*")
 _TEETH = ("sprockets", "rings")
@@ -81,7 +89,7 @@ def has_speeds(part: Part, speeds: int) -> bool:
 
 def has_mount(part: Part, mount: str) -> bool:
     """Whether it sits on the mount, or is one for it."""
-    return any(isinstance(value := getattr(part, name, None), Enum) and value.value == mount for name in _MOUNTS)
+    return any(getattr(part, name, None) == mount for name in _MOUNTS)
 
 
 def _item(field: Field) -> Shape:
@@ -96,6 +104,8 @@ def _read(shape: Shape, text: str) -> Any:
             return read_quantity(shape, text)
         case OneOf():
             return read_choice(shape, text)
+        case StandardOf():
+            return read_standard(shape, text)
         case Truth():
             return read_truth(text)
         case Words():

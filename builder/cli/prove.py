@@ -7,11 +7,20 @@ from pathlib import Path
 
 import click
 
-from builder.cli.common import Status, chosen_workspace, finish, has_errors, json_option, show, workspace_option
+from builder.build.remembering import load_remembered
+from builder.cli.common import (
+    Status,
+    chosen_workspace,
+    counted,
+    finish,
+    has_errors,
+    json_option,
+    show,
+    workspace_option,
+)
 from builder.diagnostics.diagnostic import nearest
 from builder.diagnostics.rendering import as_object
 from builder.proof.proving import Proof, caution_waivers, prove
-from builder.sources.workspace import load
 
 
 @click.command("prove")
@@ -26,7 +35,7 @@ def command(guides: tuple[str, ...], workspace: Path | None, as_json: bool) -> N
       spannerleaf prove
       spannerleaf prove wider-range-cassette --json
     """
-    loaded = load(chosen_workspace(workspace))
+    loaded = load_remembered(chosen_workspace(workspace))
     library = loaded.library
     for name in guides:
         if name not in library.guides:
@@ -41,7 +50,7 @@ def command(guides: tuple[str, ...], workspace: Path | None, as_json: bool) -> N
         show(found, loaded.texts)
         for proof in proofs:
             click.echo(_line(proof))
-        waivers = caution_waivers(library)
+        waivers = caution_waivers(chosen, library)
         if waivers:
             click.echo("Cautions left out on purpose:")
             for anchor, waiver in waivers:
@@ -50,10 +59,10 @@ def command(guides: tuple[str, ...], workspace: Path | None, as_json: bool) -> N
 
 
 def _line(proof: Proof) -> str:
-    verdict = "proven" if not proof.diagnostics else f"{len(proof.diagnostics)} findings"
+    verdict = "proven" if not proof.diagnostics else counted(len(proof.diagnostics), "finding")
     return (
-        f"{proof.guide}: {proof.steps} steps, {proof.configurations:,} configurations, {proof.paths:,} distinct paths: "
-        f"{verdict}"
+        f"{proof.guide}: {counted(proof.steps, 'step')}, {counted(proof.configurations, 'configuration')}, "
+        f"{counted(proof.paths, 'distinct path')}: {verdict}"
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from builder.checks.contrast import contrast_ratio, read_colour, relative_luminance
 from builder.drawings.canvas import INK, PAGE_MM, SHADE, THICK, Drawing, Pen, Shape, box, line, text
 from builder.drawings.marks import head
 from builder.drawings.subject import Given, Need, Subject
@@ -14,19 +15,9 @@ _LIMITS = (3.0, 4.5, 7.0)  # WCAG 2.2, success criteria 1.4.3 and 1.4.6
 _LEFT, _RIGHT, _SCALE_Y = 5.0, PAGE_MM - 5.0, 45.0
 
 
-def luminance(colour: str) -> float:
-    """Relative luminance of `#rrggbb`, 0 to 1 (WCAG 2.2, definition of relative luminance)."""
-
-    def channel(start: int) -> float:
-        value = int(colour[start : start + 2], 16) / 255
-        return value / 12.92 if value <= 0.04045 else float(((value + 0.055) / 1.055) ** 2.4)
-
-    return 0.2126 * channel(1) + 0.7152 * channel(3) + 0.0722 * channel(5)
-
-
 def _grey(colour: str) -> str:
     """The grey of the same luminance."""
-    light = luminance(colour)
+    light = relative_luminance(read_colour(colour))
     value = 12.92 * light if light <= 0.0031308 else 1.055 * light ** (1 / 2.4) - 0.055
     level = round(255 * value)
     return f"#{level:02x}{level:02x}{level:02x}"
@@ -45,8 +36,7 @@ def _chip(x: float, fore: str, back: str, words: str) -> Shape:
 
 def _make(given: Given) -> Drawing:
     fore, back = given.word("foreground"), given.word("background")
-    lights = sorted((luminance(fore), luminance(back)))
-    ratio = (lights[1] + 0.05) / (lights[0] + 0.05)
+    ratio = contrast_ratio(read_colour(fore), read_colour(back))
 
     def across(value: float) -> float:
         return _LEFT + (_RIGHT - _LEFT) * math.log(value) / math.log(21)

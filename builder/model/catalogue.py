@@ -8,7 +8,7 @@ from enum import StrEnum
 from typing import Annotated
 
 from builder.model.condition import ALWAYS, NEVER, Condition
-from builder.model.facts import Role, ThreadedMaterial
+from builder.model.facts import Role, StandardSet, ThreadedMaterial
 from builder.model.fields import MillimetreRange, Ref, Text, TorqueRange
 from builder.model.position import Places
 
@@ -251,6 +251,22 @@ class Attribute:
     without: str = ""
     same_as: Annotated[str, Ref("attributes")] | None = None
     idle: str = ""
+    places: Places = field(default=Places(), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standard:
+    """A workshop's own way in which parts hold on one another, such as a freehub body that no known one is like.
+
+    `of` is the set of words that it is added to: parts that name it go together, and go with no other. `like` is the
+    word of that set whose steps do for it too; without it, a guide whose steps hang on the set is refused.
+    """
+
+    id: str = ""
+    name: str
+    of: StandardSet
+    like: str = ""
+    note: Text = ""
     places: Places = field(default=Places(), compare=False, repr=False)
 
 

@@ -13,7 +13,8 @@ from enum import Enum
 from functools import cache
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
-from builder.model.fields import Bounds, Fact, In, Meaning
+from builder.model.facts import StandardSet
+from builder.model.fields import Bounds, Fact, In, Meaning, OpenTo
 from builder.model.units import Unit
 
 
@@ -22,13 +23,15 @@ class Declared:
     """What an annotation declares.
 
     `base` is the plain type (`float`, `int`, `str`, `Measure`, an enumeration ...), `many` says that it is a row of
-    them, `optional` that it may be None. `choices` are the words of a closed set.
+    them, `optional` that it may be None. `choices` are the words of a set: a closed one, or one that is `open_to` a
+    workshop's own.
     """
 
     base: type
     many: bool = False
     optional: bool = False
     choices: tuple[str, ...] = ()
+    open_to: StandardSet | None = None
     unit: Unit | None = None
     bounds: Bounds | None = None
     meaning: str = ""
@@ -65,6 +68,8 @@ def _marked(inner: Declared, markers: tuple[Any, ...]) -> Declared:
         match marker:
             case In():
                 inner = replace(inner, unit=marker.unit)
+            case OpenTo():
+                inner = replace(inner, choices=marker.of.words, open_to=marker.of)
             case Bounds():
                 inner = replace(inner, bounds=marker)
             case Meaning():

@@ -6,6 +6,7 @@ description of the geometry; none is a maker's.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from enum import StrEnum
 
 
@@ -194,6 +195,30 @@ class BrakeMount(StrEnum):
     FLAT = "flat-mount"
     REACTION_ARM = "reaction-arm"
     NONE = "none"
+
+
+class StandardSet(StrEnum):
+    """A set of words that a workshop may add to: how parts of one kind hold on another."""
+
+    SPROCKET_MOUNT = "sprocket-mount"
+    ROTOR_MOUNT = "rotor-mount"
+    BRAKE_MOUNT = "brake-mount"
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """The words that come with the program."""
+        return tuple(str(word.value) for word in _WORDS_OF[self])
+
+    def word(self, text: str) -> str:
+        """`text` as the word that comes with the program, or itself where a workshop brings it along."""
+        return _WORDS_OF[self](text) if text in self.words else text
+
+
+_WORDS_OF: Mapping[StandardSet, type[StrEnum]] = {
+    StandardSet.SPROCKET_MOUNT: SprocketMount,
+    StandardSet.ROTOR_MOUNT: RotorMount,
+    StandardSet.BRAKE_MOUNT: BrakeMount,
+}
 
 
 class CableEnd(StrEnum):

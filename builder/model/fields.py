@@ -9,6 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated, Any
 
+from builder.model.facts import StandardSet
 from builder.model.units import Measure, Range, Unit
 
 
@@ -24,6 +25,13 @@ class Ref:
     """The field names an item of this collection of the library, such as `tools`."""
 
     collection: str
+
+
+@dataclass(frozen=True, slots=True)
+class OpenTo:
+    """The field holds a word of this set, or a standard of its own that a workshop adds to it."""
+
+    of: StandardSet
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +113,10 @@ Euros = Annotated[float, In(Unit.MONEY)]
 # From the smallest sprocket to the largest chainring in use, as the checks of gears and chains take them.
 Teeth = Annotated[int, Bounds(8, 100)]
 Text = Annotated[str, Prose()]
+# How sprockets, rotors and brakes are held: a word that comes with the program, or a workshop's own.
+SprocketStandard = Annotated[str, OpenTo(StandardSet.SPROCKET_MOUNT)]
+RotorStandard = Annotated[str, OpenTo(StandardSet.ROTOR_MOUNT)]
+BrakeStandard = Annotated[str, OpenTo(StandardSet.BRAKE_MOUNT)]
 
 # The ending of a field's name that tells its unit, and that the YAML key leaves out.
 UNIT_SUFFIX: dict[Unit, str] = {

@@ -16,6 +16,7 @@ from builder.model.catalogue import (
     Head,
     Measurement,
     NamedText,
+    Standard,
     State,
     Term,
     Tool,
@@ -54,6 +55,7 @@ class Library:
     cautions: Mapping[str, Caution] = field(default_factory=dict)
     states: Mapping[str, State] = field(default_factory=dict)
     attributes: Mapping[str, Attribute] = field(default_factory=dict)
+    standards: Mapping[str, Standard] = field(default_factory=dict)
     exclusions: tuple[Exclusion, ...] = ()
     measurements: Mapping[str, Measurement] = field(default_factory=dict)
     named_texts: Mapping[str, NamedText] = field(default_factory=dict)

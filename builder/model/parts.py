@@ -22,7 +22,6 @@ from builder.model.facts import (
     BodyHold,
     BracketBuild,
     BrakeKind,
-    BrakeMount,
     CableEnd,
     CassetteBuild,
     ChainTension,
@@ -47,7 +46,6 @@ from builder.model.facts import (
     RailShape,
     RingMount,
     Role,
-    RotorMount,
     RotorRing,
     SaddleClamp,
     SeatClamp,
@@ -56,18 +54,20 @@ from builder.model.facts import (
     ShiftPower,
     SpeedMagnet,
     Spring,
-    SprocketMount,
     Suspension,
     TyreSeal,
 )
 from builder.model.fields import (
     Bounds,
+    BrakeStandard,
     Euros,
     In,
     MeasuredMillimetres,
     Millimetres,
     PressureBar,
     Ref,
+    RotorStandard,
+    SprocketStandard,
     Teeth,
     TorqueRange,
     Watts,
@@ -115,7 +115,8 @@ class Frame(Part):
     `halfway_chainstay_mm`, measured at half its travel. `dropout_slot_mm` is how far an axle can slide back in its
     slot. `rear_axle_diameter_mm` is the width of the slots, or the bore for a through axle, whose thread and length
     `rear_axle_thread` (`M12x1.5`) and `rear_axle_length_mm` are. `hanger_hold` says whether the hanger is a part of its
-    own; `chain_tension` what takes up the slack of a chain that passes through no derailleur.
+    own; `chain_tension` what takes up the slack of a chain that passes through no derailleur. `hinges` says whether the
+    frame or the column of the steering folds at hinges that a lever closes.
     """
 
     suspension: Suspension | None = None
@@ -128,12 +129,13 @@ class Frame(Part):
     hanger: Hanger | None = None
     hanger_hold: HangerHold | None = None
     chain_tension: ChainTension | None = None
+    hinges: Fitted | None = None
     rear_spacing_mm: Spacing | None = None
     rear_axle: Axle | None = None
     rear_axle_diameter_mm: AxleDiameter | None = None
     rear_axle_thread: str = ""
     rear_axle_length_mm: AxleLength | None = None
-    rear_caliper_mount: BrakeMount | None = None
+    rear_caliper_mount: BrakeStandard | None = None
     least_rear_rotor_mm: RotorDiameter | None = None
     greatest_rear_rotor_mm: RotorDiameter | None = None
     rear_tyre_room_mm: TyreRoom | None = None
@@ -167,7 +169,7 @@ class Fork(Part):
     axle_thread: str = ""
     axle_length_mm: AxleLength | None = None
     spacing_mm: Spacing | None = None
-    caliper_mount: BrakeMount | None = None
+    caliper_mount: BrakeStandard | None = None
     least_rotor_mm: RotorDiameter | None = None
     greatest_rotor_mm: RotorDiameter | None = None
     steering_rod: Fitted | None = None
@@ -309,7 +311,7 @@ class Cassette(Part):
     """
 
     sprockets: tuple[Teeth, ...] = ()
-    mount: SprocketMount | None = None
+    mount: SprocketStandard | None = None
     build: CassetteBuild | None = None
     stack_mm: Annotated[Millimetres, Bounds(10, 60)] | None = None
     made_for_body_mm: Annotated[Millimetres, Bounds(15, 60)] | None = None
@@ -383,10 +385,10 @@ class Hub(Part):
     axle_diameter_mm: AxleDiameter | None = None
     spacing_mm: Spacing | None = None
     sprocket_line_mm: Annotated[Millimetres, Bounds(30, 75)] | None = None
-    sprocket_mount: SprocketMount | None = None
+    sprocket_mount: SprocketStandard | None = None
     body_length_mm: Annotated[Millimetres, Bounds(15, 60)] | None = None
     body_hold: BodyHold | None = None
-    rotor_mount: RotorMount | None = None
+    rotor_mount: RotorStandard | None = None
     rotor_ring: RotorRing | None = None
     dynamo: Fitted | None = None
     cable_joint: HubCable | None = None
@@ -438,7 +440,7 @@ class Brake(Part):
     brake_kind: BrakeKind | None = None
     actuation: Actuation | None = None
     fluid: Fluid | None = None
-    caliper_mount: BrakeMount | None = None
+    caliper_mount: BrakeStandard | None = None
     caliper_pull: LeverPull | None = None
     lever_pull: LeverPull | None = None
     pad_shape: str = ""
@@ -449,7 +451,7 @@ class Rotor(Part):
     """A brake rotor; `least_thickness_mm` is the maker's wear limit."""
 
     diameter_mm: RotorDiameter | None = None
-    rotor_mount: RotorMount | None = None
+    rotor_mount: RotorStandard | None = None
     new_thickness_mm: Annotated[Millimetres, Bounds(0.5, 4)] | None = None
     least_thickness_mm: Annotated[Millimetres, Bounds(0.5, 4)] | None = None
 
@@ -507,7 +509,7 @@ class SprocketSpacer(Part):
     """A ring behind a cassette that is narrower than the freehub body."""
 
     width_mm: Annotated[Millimetres, Bounds(0.1, 10)] | None = None
-    fits_mount: SprocketMount | None = None
+    fits_mount: SprocketStandard | None = None
 
 
 # The folder under parts/ for each kind, and the kind that fills each role.

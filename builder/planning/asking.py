@@ -151,14 +151,15 @@ def answers(
 def fastener_answers(fitting: Fitting, fasteners: Iterable[Fastener]) -> tuple[Answered, ...]:
     """The answers of all checks about fasteners, for each of `fasteners`.
 
-    Where a check can tell nothing of one, such as the strength of a thread that no standard lists, it is left out.
+    Where a check can tell nothing of one, such as the strength of a thread that no standard lists, or whether a wrench
+    reaches where the workshop has written none, it is left out.
     """
     found: list[Answered] = []
     for fastener in fasteners:
         tightened = replace(fitting, fastener=fastener)
         for check in _checks_of_fasteners():
             answered = answer(check, "", tightened)
-            if answered is not None and not answered.lacks:
+            if answered is not None and answered.result.verdict is not Verdict.MEASURE_FIRST:
                 result = replace(answered.result, where=fastener.name)
                 found.append(replace(answered, where=fastener.id, result=result))
     return tuple(found)

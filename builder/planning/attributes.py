@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from enum import Enum
 
 from builder.model.bike import Bike
-from builder.model.catalogue import Attribute, Stage
+from builder.model.catalogue import Attribute, Stage, Standard
 from builder.model.facts import Actuation, Fitted, Material, Role, Spring, Suspension
 from builder.model.library import Library
 from builder.model.parts import Cassette, Chain, Crankset, Frame, SeatPost, Shifter, Shock
@@ -153,8 +153,11 @@ _OF_PLAN: Mapping[str, Callable[[Plan], str]] = {
 COMPUTED = frozenset(_OF_BIKE) | frozenset(_OF_BIKE_AFTER) | frozenset(_OF_PLAN)
 
 
-def case_of(attribute: Attribute, bike: Bike, plan: Plan | None) -> str | None:
+def case_of(attribute: Attribute, bike: Bike, plan: Plan | None, standards: Mapping[str, Standard]) -> str | None:
     """The case of `attribute` for `bike`, or None where its file does not say.
+
+    A standard of a workshop's own has the case of its own name where the attribute has one, else that of what it is
+    like, else none.
 
     Without a plan the bike stays as it is: a planned attribute is asked of the bike as found, and an attribute of the
     plan answers with its idle case.
@@ -166,19 +169,36 @@ def case_of(attribute: Attribute, bike: Bike, plan: Plan | None) -> str | None:
             return _OF_BIKE_AFTER[attribute.id](bike if plan is None else plan.after)
         compute = _OF_BIKE.get(attribute.id)
         return None if compute is None else compute(bike)
+    role = Role(attribute.source.partition(".")[0])
     asked = plan.after if plan is not None and attribute.stage is Stage.PLANNED else bike
-    name, _, field = attribute.source.partition(".")
-    role = Role(name)
-    part = asked.part(role)
-    if part is None:
+    if asked.part(role) is None:
         return attribute.without if role in asked.without and attribute.without else None
-    value = getattr(part, field.replace("-", "_"), None)
-    return value.value if isinstance(value, Enum) else None
+    value = _value_of(attribute, asked)
+    if isinstance(value, Enum):
+        return str(value.value)
+    own = standards.get(value) if isinstance(value, str) else None
+    if own is None:
+        return None
+    return own.id if own.id in attribute.cases else own.like or None
+
+
+def foreign(attribute: Attribute, bike: Bike, plan: Plan | None, standards: Mapping[str, Standard]) -> Standard | None:
+    """The standard of a workshop's own that is none of the attribute's cases and like none, where the bike has it."""
+    if attribute.source == "computed" or case_of(attribute, bike, plan, standards) is not None:
+        return None
+    value = _value_of(attribute, plan.after if plan is not None and attribute.stage is Stage.PLANNED else bike)
+    return standards.get(value) if isinstance(value, str) else None
+
+
+def _value_of(attribute: Attribute, bike: Bike) -> object:
+    name, _, key = attribute.source.partition(".")
+    return getattr(bike.part(Role(name)), key.replace("-", "_"), None)
 
 
 def cases_of(library: Library, bike: Bike, plan: Plan | None) -> dict[str, str]:
     """The case of every attribute that is known for `bike` and its plan."""
-    found = ((name, case_of(attribute, bike, plan)) for name, attribute in library.attributes.items())
+    standards = library.standards
+    found = ((name, case_of(attribute, bike, plan, standards)) for name, attribute in library.attributes.items())
     return {name: case for name, case in found if case is not None}
 
 

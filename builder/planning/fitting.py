@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from builder.model.bike import MEASURED_ON, Bike, Measurements
-from builder.model.catalogue import Fastener
+from builder.model.catalogue import Fastener, Standard
 from builder.model.facts import Role
 from builder.model.library import Library
 from builder.model.parts import Part
@@ -21,8 +21,8 @@ class Fitting:
     """`found` is the bike as it stands, `bike` the same with the parts in `replaced` put on.
 
     `wrenches_nm` are the ranges of the workshop's torque wrenches [N·m], `bits` the heads that its tools
-    drive or hold. `fastener` is the one that a check about
-    fasteners is asked for.
+    drive or hold. `fastener` is the one that a check about fasteners is asked for; `standards` are the
+    workshop's own.
     """
 
     found: Bike
@@ -31,6 +31,7 @@ class Fitting:
     wrenches_nm: tuple[Range, ...] = ()
     bits: frozenset[str] = frozenset()
     fastener: Fastener | None = None
+    standards: Mapping[str, Standard] = field(default_factory=dict)
 
     def part(self, role: Role) -> Part | None:
         """The part in `role`, with the changes made."""
@@ -46,6 +47,7 @@ def as_found(bike: Bike, library: Library | None = None) -> Fitting:
         found=bike,
         bike=bike,
         wrenches_nm=tuple(tool.torque_nm for tool in tools if tool.torque_nm is not None),
+        standards=library.standards,
         bits=frozenset(head for tool in tools for head in tool.fits),
     )
 

@@ -106,7 +106,7 @@ def _turned_round(answered: Answered, item: Input) -> Requirement | None:
     blank = Requirement(fact=replace(item.fact, path=item.fact.at(answered.where), front="", joints=()), unit=item.unit)
     match item.kind:
         case Kind.CHOICE:
-            return _choices(item, verdict, blank)
+            return _choices(item, others, verdict, blank)
         case Kind.TEXT:
             return _texts(check, others, verdict, blank)
         case Kind.QUANTITY | Kind.WHOLE:
@@ -119,9 +119,14 @@ def _may_lack(item: Input) -> bool:
     return item.optional or item.default is not None
 
 
-def _choices(item: Input, verdict: Callable[[Given], Verdict], blank: Requirement) -> Requirement | None:
-    good = _good(item.choices, verdict)
-    return replace(blank, one_of=good) if good and len(good) < len(item.choices) else None
+def _choices(
+    item: Input, others: Mapping[str, Given], verdict: Callable[[Given], Verdict], blank: Requirement
+) -> Requirement | None:
+    """The words that are good; where a set is open, a workshop's own word can only suit where another part has it."""
+    own = () if item.open_to is None else tuple(one for one in others.values() if isinstance(one, str))
+    words = tuple(dict.fromkeys((*item.choices, *own)))
+    good = _good(words, verdict)
+    return replace(blank, one_of=good) if good and len(good) < len(words) else None
 
 
 def _texts(

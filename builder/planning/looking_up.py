@@ -78,10 +78,15 @@ def look_up(fact: Fact, where: str, fitting: Fitting, *, many: bool = False) -> 
 
 
 def word_of(path: str, where: str, fitting: Fitting) -> str | None:
-    """The word of a closed set that `path` has on the bike; '' where there is no such part, None where not known."""
+    """The word of a set that `path` has on the bike; '' where there is no such part, None where not known.
+
+    A standard of a workshop's own counts as what it is like.
+    """
     match look_up(Fact(path), where, fitting):
         case Known(values):
-            return str(values[0])
+            word = str(values[0])
+            own = fitting.standards.get(word)
+            return own.like if own is not None and own.like else word
         case NoPart():
             return ""
         case NotKnown():

@@ -72,8 +72,8 @@ def _does_as_much(cheaper: Lowering, other: Lowering) -> bool:
 
 
 def _cost(one: Lowering) -> tuple[float, int, float]:
-    bought = one.plan.bought
-    return cost_eur(bought), len(bought), -one.easier_percent
+    pieces = one.plan.pieces
+    return cost_eur(pieces), len(pieces), -one.easier_percent
 
 
 def _sets(bike: Bike, library: Library) -> Iterator[Mapping[Role, Part]]:
@@ -112,7 +112,7 @@ def _lowering(bike: Bike, now: GearSet, wanted: Mapping[Role, Part], library: Li
     then = _gears(plan.after)
     if plan.trouble or plan.not_judged or then is None:
         return None
-    prices = [part.price_eur for part in plan.bought]
+    prices = [part.price_eur for part in plan.pieces]
     return Lowering(
         plan=plan,
         price_eur=None if None in prices else sum(one for one in prices if one is not None),

@@ -39,13 +39,12 @@ def _missing(path: str, words: str, asked: list[Answered], fitting: Fitting, lib
     else:
         place = path.partition(".")[0]
         named, how = words, {MEASURED: _MEASURE_IT, RIDER: _ASK_THE_RIDER}.get(place, _READ_IT)
-    of = "" if part is None or not part.name or part.name in named else f" of {part.name}"
-    if named.endswith(" of"):
-        # `what it is made of` takes no second one.
-        of = of.removeprefix(" of").replace(" ", ": ", 1)
+    # A part that is written out at its place without a name is called by the place.
+    plain = "" if role is None else role.value.replace("-", " ")
+    told = part is None or not part.name or part.name in named or (part.name == plain and plain.split()[-1] in named)
     return Missing(
         key=key,
-        words=f"{named.removeprefix('the ')}{of}",
+        words=named.removeprefix("the ") + ("" if told or part is None else f" ({part.name})"),
         how=how,
         checks=tuple(dict.fromkeys(one.check.name for one in asked)),
         measurement="" if measurement is None else measurement.id,
@@ -65,8 +64,13 @@ def write_at(path: str, part: Part | None, bike: Bike) -> str:
     if not path:
         return ""
     if part is not None and part.id:
-        file = part.places.of("").file or f"parts/{folder_of(part)}/"
-        return f"'{path.partition('.')[2]}' of {part.id}, in {file}"
+        file, own = part.places.of("").file, bike.places.of("").file
+        key = f"'{path.partition('.')[2]}' of {part.id}, in "
+        root = own.removesuffix(f"bikes/{bike.id}.yaml")
+        if file and own and file.removeprefix(root).partition("/")[0] != "parts":
+            # What comes with the program is not changed: a record of the workspace is laid over it.
+            return f"{key}{root}parts/{folder_of(part)}/, copied from {file}"
+        return key + (file or f"parts/{folder_of(part)}/")
     return f"'{key_of(path)}', in {bike.places.of('').file or 'the file of the bike'}"
 
 

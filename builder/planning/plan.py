@@ -123,6 +123,12 @@ class Plan:
         forced = tuple(change.choice for change in self.changes if change.choice is not None)
         return (*self.wanted.values(), *forced)
 
+    @property
+    def pieces(self) -> tuple[Part, ...]:
+        """What is paid for: the parts to lay out, those of which several are needed so many times."""
+        more = (change.choice for change in self.changes if change.choice is not None for _ in range(change.count - 1))
+        return (*self.bought, *more)
+
     def result(self, check: str) -> CheckResult | None:
         """What the check came to with every change made; None where it was not asked."""
         return next((result for result in self.checks if result.check == check), None)

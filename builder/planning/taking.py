@@ -44,7 +44,7 @@ def _other_work(plan: Plan, library: Library) -> Iterator[str]:
     """What the plan does besides, and no change tells, such as a chain that is shortened."""
     changed = (*(change.role.value for change in plan.changes), *(role.value for role in plan.wanted))
     for attribute in library.attributes.values():
-        case = case_of(attribute, plan.bike, plan)
+        case = case_of(attribute, plan.bike, plan, library.standards)
         if attribute.idle and case not in (None, attribute.idle) and not attribute.id.startswith(changed):
             yield f"here there is {attribute.cases.get(case or '', case)}"
 
@@ -54,7 +54,7 @@ def _other_parts(plan: Plan, library: Library) -> Iterator[str]:
         place = attribute.source.partition(".")[0]
         if attribute.stage is not Stage.FOUND or place not in {role.value for role in plan.wanted}:
             continue
-        old, new = (case_of(attribute, bike, None) for bike in (plan.bike, plan.after))
+        old, new = (case_of(attribute, bike, None, library.standards) for bike in (plan.bike, plan.after))
         if old is not None and new is not None and old != new:
             words = attribute.cases
             yield f"the bike has {words.get(old, old)}, and the new part is {words.get(new, new)}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from builder.diagnostics.diagnostic import Diagnostic, ordered
@@ -62,10 +62,10 @@ def prove_all(library: Library) -> tuple[Diagnostic, ...]:
     )
 
 
-def caution_waivers(library: Library) -> tuple[tuple[str, Waiver], ...]:
-    """Every caution that is left out by a waiver, with the step that it is left out of."""
+def caution_waivers(guides: Iterable[Guide], library: Library) -> tuple[tuple[str, Waiver], ...]:
+    """Every caution that is left out of a step of these guides by a waiver, with the step."""
     steps: dict[str, PlacedStep] = {}
-    for guide in library.guides.values():
+    for guide in guides:
         for item in inlined(guide, library):
             steps.setdefault(item.anchor if item.origin else f"{guide.id}.{item.anchor}", item)
     return tuple(

@@ -15,7 +15,7 @@ from builder.model.library import Library
 from builder.model.named_values import names_in
 from builder.model.steps import written_steps
 from builder.model.verbs import acts
-from builder.tailoring.generic import possible
+from builder.proof.configurations import configurations
 from builder.tailoring.hazards import fastener_things
 
 _LUBRICANTS = frozenset({"grease", "oil", "anti-seize", "assembly-paste"})
@@ -67,7 +67,10 @@ def _threads(guide: Guide, library: Library) -> Iterator[Diagnostic]:
         contrary = _LUBRICANTS if locked else {_LOCKER}
         things = {*fastener_things(fastener, library)}
         for other in placed[: item.index]:
-            if contrary & {*other.step.consumables} and _on_the_thread(other, item, things, library):
+            if not contrary & {*other.step.consumables} or not _on_the_thread(other, item, things, library):
+                continue
+            space = configurations(guide, library)
+            if space.meets(tuple(map(space.knowing.asked, (*other.conditions, *item.conditions)))):
                 yield _on_one_thread(f"step '{other.anchor}', before '{item.anchor}',", other.step)
 
 
@@ -82,7 +85,6 @@ def _on_the_thread(other: PlacedStep, item: PlacedStep, things: set[str], librar
         and same_way
         and bool(things & {*other.step.handles})
         and _on_one_side(other.step.do, library.fasteners[item.step.tightens or ""].name)
-        and possible((*other.conditions, *item.conditions), library)
     )
 
 

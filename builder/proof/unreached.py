@@ -14,10 +14,10 @@ from builder.model.condition import ALWAYS, Condition, asked
 from builder.model.guide import Step
 from builder.model.inlining import inlined
 from builder.model.library import Library
-from builder.model.position import NOWHERE, Places
+from builder.model.position import Places
 from builder.model.steps import written_steps
 from builder.proof.acts import rules_for
-from builder.tailoring.generic import possible
+from builder.proof.configurations import configurations
 from builder.tailoring.hazards import attached, waived
 
 
@@ -39,21 +39,6 @@ def unreached(library: Library) -> tuple[Diagnostic, ...]:
     )
 
 
-def never_asked(asked_checks: Iterable[str]) -> tuple[Diagnostic, ...]:
-    """Every check that is not among those that some bike or part can be asked."""
-    left = [name for name in CHECKS if name not in set(asked_checks)]
-    return tuple(
-        Diagnostic(
-            rule="unreached",
-            message=f"no bike can be asked the check '{name}'",
-            at=NOWHERE,
-            gravity=Gravity.WARNING,
-            hints=("bind its inputs to facts of a bike or a part",),
-        )
-        for name in left
-    )
-
-
 # --- what is come to -----------------------------------------------------------------------------
 
 
@@ -71,11 +56,12 @@ def _cautions(library: Library) -> Iterator[str]:
     left = {*library.cautions}
     for guide in library.guides.values():
         yield from guide.cautions
+        space = configurations(guide, library)
         for placed in inlined(guide, library):
             steps[id(placed.step)] = placed.step
             for name in left & {*brought(id(placed.step))}:
                 when = library.cautions[name].when
-                if when == ALWAYS or possible((guide.suits, *placed.conditions, when), library):
+                if when == ALWAYS or space.meets(tuple(map(space.knowing.asked, (*placed.conditions, when)))):
                     left.discard(name)
                     yield name
 
@@ -161,12 +147,18 @@ def _told(kind: str, words: str, records: Mapping[str, object], reached: Iterabl
 def _together(
     kind: str, words: str, records: Mapping[str, object], reached: Iterable[str | None]
 ) -> Iterator[Diagnostic]:
-    """One note for all that is left over of a kind that a workshop may list beyond what its guides use."""
-    left = _left(records, reached)
-    if left:
+    """One note a file for all that is left over of a kind that a workshop may list beyond what its guides use."""
+    by_file: dict[str, list[str]] = {}
+    for name in _left(records, reached):
+        by_file.setdefault(_places(records[name]).at.file, []).append(name)
+    for left in by_file.values():
         yield Diagnostic(
             rule="unreached",
-            message=f"{words} {len(left)} of the {kind}s: {', '.join(left)}",
+            message=(
+                f"{words} {len(left)} of the {kind}s: {', '.join(left)}"
+                if len(left) > 1
+                else f"{words} the {kind} '{left[0]}'"
+            ),
             at=_places(records[left[0]]).at,
             gravity=Gravity.NOTE,
             hints=("a wall chart shows them all the same; write the guide that needs them, or take them away",),

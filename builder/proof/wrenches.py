@@ -42,7 +42,7 @@ def _findings(library: Library) -> Iterator[Diagnostic]:
             continue
         yield Diagnostic(
             rule="N06",
-            message=f"when the {tool.name} was last checked is not told",
+            message=f"the day of the last check is not told: {tool.name}",
             at=workshop.places.of("tools"),
             gravity=Gravity.NOTE,
             label=f"allowed: a check every {MONTHS} months or {CYCLES} cycles",

@@ -15,7 +15,12 @@ STOP = frozenset({".", "stop", "done", "quit", "end"})
 _OPEN = frozenset({"", "?", "-", "don't know", "dont know", "do not know", "unknown", "not known", "no idea", "open"})
 _YES, _NO = frozenset({"y", "yes", "there is", "fitted"}), frozenset({"n", "no", "none", "there is none", "without"})
 _TEETH_UNIT = re.compile(r"(?<=\d)\s*(?:t|teeth)\b", re.IGNORECASE)
-_COUNT = re.compile(r"(?:x|×)?\s*(\d{1,2})\s*(?:-\s*)?(?:speeds?|sprockets?|gears?|s)\b", re.IGNORECASE)
+_COUNT = re.compile(r"(?:x|×)?\s*(\d{1,2})\s*(?:-\s*)?(?:speeds?|spd|sp|sprockets?|gears?|s)\b", re.IGNORECASE)
+# Small numbers as people write them out, each at its own place.
+_NUMBERS = (
+    *("zero", "one", "two", "three", "four", "five", "six", "seven"),
+    *("eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen"),
+)
 _SPAN = re.compile(r"(\d{1,2})\s*(?:-|–|to|/)\s*(\d{1,3})", re.IGNORECASE)
 
 
@@ -25,7 +30,7 @@ def leaves_open(answer: str) -> bool:
 
 
 def chosen(answer: str, cases: Mapping[str, str]) -> str:
-    """The case that an answer means: by its number, its name, its words, or yes and no; '' where none is sure."""
+    """The case that an answer means: by its number, name, words or letters, or yes and no; '' where none is sure."""
     plain = " ".join(answer.split()).casefold()
     names = list(cases)
     if plain.isdecimal():
@@ -37,8 +42,17 @@ def chosen(answer: str, cases: Mapping[str, str]) -> str:
         return "fitted" if plain in _YES else "none"
     if plain in _NO and "none" in cases:
         return "none"
+    short = [name for name in names if plain == "".join(word[0] for word in name.split("-")) and len(plain) > 1]
+    if len(short) == 1:
+        return short[0]
     within = [name for name, words in cases.items() if named in name or plain in words.casefold()]
     return within[0] if len(within) == 1 else nearest(named, names) or ""
+
+
+def in_figures(answer: str) -> str:
+    """The answer with a figure in place of each small number that is written as a word."""
+    words = (str(_NUMBERS.index(word.casefold())) if word.casefold() in _NUMBERS else word for word in answer.split())
+    return " ".join(words)
 
 
 @dataclass(frozen=True, slots=True)

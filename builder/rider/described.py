@@ -7,6 +7,7 @@ from typing import Any
 
 from builder.model.bike import Bike, Climb, Measurements, Rider, WearReading
 from builder.model.facts import Role
+from builder.model.library import Library
 from builder.model.parts import Part
 from builder.rider.facts import FactError, Facts, read_fact
 from builder.sources.reading import read_as
@@ -39,7 +40,7 @@ def bike_of(facts: Facts, name: str, bike: str = "") -> Bike:
     )
 
 
-def described_parts(told: object) -> dict[Role, Part]:
+def described_parts(told: object, library: Library) -> dict[Role, Part]:
     """Parts that are told of by their figures: for each place, texts by key.
 
     Raises:
@@ -51,7 +52,11 @@ def described_parts(told: object) -> dict[Role, Part]:
             raise FactError("there is no such place for a part")
         role = Role(place)
         kind: type[Any] = kind_for(role)
-        given = {key: read_fact(kind, place, str(key), str(said)) for key, said in facts.items() if str(said).strip()}
+        given = {
+            key: read_fact(kind, place, str(key), str(said), library)
+            for key, said in facts.items()
+            if str(said).strip()
+        }
         if given:
             name = f"{place.replace('-', ' ')} as described"
             found[role] = kind(**{"name": name, **_values(kind, given), "id": f"{place}-as-described"})

@@ -11,10 +11,10 @@ from builder.model.facts import Role
 from builder.model.library import Library
 from builder.model.parts import folder_of, kind_of
 from builder.model.units import Unit
-from builder.rider.answers import is_span
-from builder.sources.hints import choices
+from builder.rider.answers import in_figures, is_span
+from builder.sources.hints import choices, unknown_standard, words_of_set
 from builder.sources.reading import Misread, read_as
-from builder.sources.shapes import NO_PART, Many, Shape, fields_of, kind_for
+from builder.sources.shapes import NO_PART, Many, Shape, StandardOf, fields_of, kind_for
 from builder.sources.starters import BikeFacts
 
 _OTHERS: dict[str, type] = {"measured": Measurements, "rider": Rider}
@@ -49,11 +49,11 @@ class Facts:
         name, _, fact = key.partition(".")
         text = " ".join(text.split())
         if name in _OTHERS:
-            read_fact(_OTHERS[name], name, fact, text)
+            read_fact(_OTHERS[name], name, fact, text, self.library)
             self.others[name][fact] = text
             return
         if name == CLIMB:
-            self.climbs[fact] = str(read_fact(Climb, CLIMB, "gradient", text))
+            self.climbs[fact] = str(read_fact(Climb, CLIMB, "gradient", text, self.library))
             return
         if name == WEAR:
             self._set_wear(fact, text)
@@ -65,7 +65,7 @@ class Facts:
         if not fact:
             self._name_part(role, part, text)
             return
-        value = read_fact(kind_for(role), role.value, fact, text)
+        value = read_fact(kind_for(role), role.value, fact, text, self.library)
         if isinstance(part, str):
             said = "there is none" if part == NO_PART else f"it is '{part}'"
             raise FactError(f"'{key}' can not be told of the {role.value}: {said}")
@@ -77,8 +77,8 @@ class Facts:
         Raises:
             FactError: it can not be taken even so.
         """
-        tries = [text]
-        if len(numbers := re.findall(r"\d+", text)) == 1:
+        tries = [text, in_figures(text)]
+        if len(numbers := re.findall(r"\d+", tries[-1])) == 1:
             tries.append(numbers[0])
         tries.append(f"{text} {Unit.MILLIMETRE.value}")
         first: FactError | None = None
@@ -90,6 +90,11 @@ class Facts:
             else:
                 return one
         raise first or FactError("this can not be read")
+
+    def replace_none(self, role: Role) -> None:
+        """Take that there is a part in the role after all, of which nothing is known yet."""
+        if self.parts.get(role) == NO_PART:
+            self.parts[role] = {}
 
     def add_part(self, role: Role) -> None:
         """Take that there is a part in the role, of which nothing else is known yet."""
@@ -141,8 +146,8 @@ class Facts:
 
     def _set_wear(self, key: str, text: str) -> None:
         date, _, fact = key.partition(".")
-        read_fact(WearReading, WEAR, "date", date)
-        value = read_fact(WearReading, WEAR, fact, text)
+        read_fact(WearReading, WEAR, "date", date, self.library)
+        value = read_fact(WearReading, WEAR, fact, text, self.library)
         self.wear.setdefault(date, {})[fact] = value
 
     def _name_part(self, role: Role, part: object, text: str) -> None:
@@ -156,7 +161,7 @@ class Facts:
         self.parts[role] = text
 
 
-def read_fact(record: type, owner: str, fact: str, text: str) -> str | tuple[str, ...]:
+def read_fact(record: type, owner: str, fact: str, text: str, library: Library) -> str | tuple[str, ...]:
     """A fact of a record as it is written, one text or several.
 
     Raises:
@@ -177,6 +182,9 @@ def read_fact(record: type, owner: str, fact: str, text: str) -> str | tuple[str
                 f"'{text}' are the ends of a cassette; write the teeth of every sprocket, smallest first, "
                 "or the id of a known one as 'cassette'"
             )
+    if isinstance(shape, StandardOf) and text not in words_of_set(shape.of, library.standards):
+        hint = unknown_standard(text, shape.of, library.standards)
+        raise FactError(f"'{text}' is none of the words that can stand here; {hint}")
     try:
         read_as(shape, list(value) if isinstance(value, tuple) else value)
     except Misread as error:

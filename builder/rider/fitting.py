@@ -10,9 +10,12 @@ from builder.checks.reckoning import result_as_json
 from builder.checks.result import CheckResult
 from builder.checks.take_up import take_up_as_json
 from builder.model.bike import Bike
+from builder.model.condition import All
+from builder.model.deciding import decided
 from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.planning import Change, Plan, PlanError, Requirement, plan_job, wanted_parts
+from builder.planning.attributes import cases_of
 from builder.planning.gears import gears_of
 from builder.planning.hills import hills_of
 from builder.proof.jobs import Job, Outcome, Ready, Refused, work_out
@@ -131,12 +134,12 @@ def _tools(outcome: Outcome | None) -> list[str]:
 
 
 def _guided(parts: tuple[str, ...], bike: Bike, library: Library) -> tuple[Guide | None, Outcome | None]:
-    """The first guide that puts the parts on this bike, and what it comes to; where none suits, the first refusal.
+    """The first guide that puts the parts on this bike, and what it comes to; where none suits, the nearest refusal.
 
     A refusal counts only of a guide whose very job the parts are, and where no other guide puts them on too: what does
     so besides is one way of several, and the checks alone say whether it fits.
     """
-    refused: tuple[Guide | None, Outcome | None] = (None, None)
+    refused: list[tuple[Guide, Outcome]] = []
     guides = tuple(_guides_for(parts, bike, library))
     one_way = all(guide.wants for guide in guides)
     for guide in guides:
@@ -144,9 +147,23 @@ def _guided(parts: tuple[str, ...], bike: Bike, library: Library) -> tuple[Guide
         outcome = work_out(Job(guide=guide, bike=bike, parts=parts, planned=True), library)
         if isinstance(outcome, Ready):
             return guide, outcome
-        if refused[0] is None and one_way:
-            refused = guide, outcome
-    return refused
+        if one_way:
+            refused.append((guide, outcome))
+    return _nearest(refused, parts, bike, library) if refused else (None, None)
+
+
+def _nearest(
+    refused: list[tuple[Guide, Outcome]], parts: tuple[str, ...], bike: Bike, library: Library
+) -> tuple[Guide, Outcome]:
+    """The refusal of the guide that the bike comes nearest to: who lacks one thing is not told of three."""
+    plan = plan_job(bike, wanted_parts(refused[0][0], parts, library), library)
+    cases = cases_of(library, bike, plan)
+
+    def unmet(guide: Guide) -> int:
+        asked = guide.suits.parts if isinstance(guide.suits, All) else (guide.suits,)
+        return sum(decided(one, cases) is False for one in asked)
+
+    return min(refused, key=lambda pair: unmet(pair[0]))
 
 
 def _guides_for(named: tuple[str, ...], bike: Bike, library: Library) -> Iterator[Guide]:

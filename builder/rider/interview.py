@@ -14,17 +14,18 @@ from builder.model.catalogue import Attribute
 from builder.model.facts import Role
 from builder.model.guide import Guide
 from builder.model.library import Library
-from builder.rider.answers import Sprockets, chosen, known_cassettes, sprockets_in, teeth_in
+from builder.rider.answers import Sprockets, chosen, in_figures, known_cassettes, sprockets_in, teeth_in
 from builder.rider.facts import FactError, Facts, read_fact
-from builder.rider.mattering import Mattering
+from builder.rider.mattering import Mattering, cases_to_ask
 from builder.sources.shapes import NO_PART, kind_for
 
 TRANSMISSION, RINGS, SPROCKETS, TAG = "transmission", "crankset.rings", "cassette.sprockets", "tag"
 # Before a place where a part is named, since a question of the catalogue may have the place's name.
 PART = "parts."
-_GEARS, _COUNT, _KNOWN, _EVERY = "rear-hub.gears", "sprocket-count", "known-cassette", "every-sprocket"
+_GEARS, _BEHIND = "rear-hub.gears", "sprocket-of-the-hub"
+_COUNT, _KNOWN, _EVERY = "sprocket-count", "known-cassette", "every-sprocket"
 # What is asked of the transmission before anything else, in this order.
-FIRST = (TRANSMISSION, _GEARS, RINGS, SPROCKETS, _COUNT, _KNOWN, _EVERY)
+FIRST = (TRANSMISSION, _GEARS, _BEHIND, RINGS, SPROCKETS, _COUNT, _KNOWN, _EVERY)
 # What numbers the checks of a transmission need, beside the questions of the catalogue: where they go, what to ask.
 _NUMBERS: Mapping[str, str] = {
     "rear-shifter.speeds": "How many clicks has the rear shifter, as a number of gears?",
@@ -36,6 +37,7 @@ _NUMBERS: Mapping[str, str] = {
 }
 _WORDS: Mapping[str, str] = {
     _GEARS: "How many gears are inside the hub?",
+    _BEHIND: "How many teeth has the sprocket at the rear hub?",
     RINGS: "How many teeth has each chainring? (such as 46, 30)",
     SPROCKETS: "Which sprockets are at the rear wheel? (such as 11, 13, 15, 18, or 11-36 10-speed)",
     _COUNT: "How many sprockets are there?",
@@ -107,7 +109,7 @@ class Interview:
         if name == _KNOWN:
             return self._known_question()
         if attribute is not None:
-            return _choice(attribute.id, attribute.ask, attribute.cases)
+            return _choice(attribute.id, attribute.ask, cases_to_ask(attribute, self.library))
         return Question(id=name, words=_WORDS.get(name, name))
 
     def take(self, question: Question, answer: str) -> str:
@@ -141,10 +143,14 @@ class Interview:
             yield from self._open_sprockets()
         for attribute in mattering.questions():
             settled = mattering.left(attribute, facts)
-            if len(settled) == 1:
+            if not settled:
+                continue
+            cases = cases_to_ask(attribute, self.library)
+            if len(settled) == 1 and len(cases) == len(attribute.cases):
                 self._take_case(attribute, settled[0])
-            elif settled:
-                yield _choice(attribute.id, attribute.ask, {name: attribute.cases[name] for name in settled})
+            else:
+                may_be = (name for name in cases if name in settled or name not in attribute.cases)
+                yield _choice(attribute.id, attribute.ask, {name: cases[name] for name in may_be})
         for key in _NUMBERS if wants_numbers else ():
             if facts.is_open(key):
                 yield self._text(key)
@@ -157,6 +163,8 @@ class Interview:
             yield _choice(TRANSMISSION, "What changes the gears at the rear wheel?", _TRANSMISSIONS)
         if facts.is_hub_gear and facts.is_open(_GEARS):
             yield self._text(_GEARS)
+        if facts.is_hub_gear and not facts.is_open(_GEARS):
+            yield self._text(_BEHIND)
 
     def _open_sprockets(self) -> Iterator[Question]:
         if self._ends is None:
@@ -220,11 +228,13 @@ class Interview:
         match name:
             case "cassette.sprockets":
                 self._take_sprockets(answer)
+            case "sprocket-of-the-hub":
+                self._take_sprocket_of_hub(answer)
             case "sprocket-count":
                 numbers = teeth_in(answer.casefold().removesuffix("speed").rstrip(" -"))
                 if len(numbers) != 1 or self._ends is None:
                     raise FactError("write a number, such as 10, or press Enter")
-                self._ends = _possible(replace(self._ends, count=numbers[0]))
+                self._ends = _possible(replace(self._ends, count=numbers[0]), self.library)
             case "crankset.rings":
                 self._take_teeth(RINGS, answer)
             case "every-sprocket":
@@ -238,6 +248,16 @@ class Interview:
                 return taken if taken != answer else ""
         return ""
 
+    def _take_sprocket_of_hub(self, answer: str) -> None:
+        teeth = teeth_in(in_figures(answer))
+        if len(teeth) != 1:
+            raise FactError("write one number, such as 18, or press Enter")
+        # Only now, so that an answer that can't be taken leaves the bike with a hub gear.
+        trial = Facts(self.library)
+        trial.set(SPROCKETS, str(teeth[0]))
+        self.facts.replace_none(Role.CASSETTE)
+        self.facts.set(SPROCKETS, str(teeth[0]))
+
     def _take_sprockets(self, answer: str) -> None:
         told = sprockets_in(answer)
         if told is None:
@@ -245,7 +265,7 @@ class Interview:
         elif told.every:
             self.facts.set(SPROCKETS, ", ".join(map(str, told.every)))
         else:
-            self._ends = _possible(told)
+            self._ends = _possible(told, self.library)
 
     def _take_cassette(self, name: str) -> None:
         """Take a known cassette by its id; what it sits on is then known too, since it is on the bike."""
@@ -266,14 +286,14 @@ class Interview:
                 self.facts.set("rear-shifter.speeds", str(told.count))
 
 
-def _possible(told: Sprockets) -> Sprockets:
+def _possible(told: Sprockets, library: Library) -> Sprockets:
     """The sprockets, where a shifter can have so many gears.
 
     Raises:
         FactError: it can't.
     """
     if told.count:
-        read_fact(kind_for(Role.REAR_SHIFTER), Role.REAR_SHIFTER.value, "speeds", str(told.count))
+        read_fact(kind_for(Role.REAR_SHIFTER), Role.REAR_SHIFTER.value, "speeds", str(told.count), library)
     return told
 
 

@@ -13,7 +13,12 @@ def lowering_as_data(one: Lowering) -> dict[str, object]:
     return {
         "wanted": [part.id for part in one.plan.wanted.values()],
         "forced": [
-            {"part": change.choice.id, "because": list(change.because), "to-order": change.to_order}
+            {
+                "part": change.choice.id,
+                "count": change.count,
+                "because": list(change.because),
+                "to-order": change.to_order,
+            }
             for change in one.plan.changes
             if change.choice is not None
         ],
@@ -35,10 +40,10 @@ def lowering_lines(one: Lowering) -> Iterator[str]:
     for change in one.plan.changes:
         if change.choice is not None:
             order = ", to order" if change.to_order else ""
-            yield f"{change.choice.id}  {change.choice.name}{order} (because of {', '.join(change.because)})"
-    yield (
-        f"The highest gear changes by {write_number(one.top_percent, 0)} %; the range goes from "
-        f"{write_number(one.range_before_percent, 0)} to {write_number(one.range_after_percent, 0)} %."
-    )
+            count = f"{change.count} × " if change.count > 1 else ""
+            yield f"{change.choice.id}  {count}{change.choice.name}{order} (because of {', '.join(change.because)})"
+    before, after = write_number(one.range_before_percent, 0), write_number(one.range_after_percent, 0)
+    kept = "the range stays" if before == after else f"the range goes from {before} to {after} %"
+    yield f"The highest gear changes by {write_number(one.top_percent, 0)} %; {kept}."
     if one.plan.missing:
         yield f"Measure first: {', '.join(missing.words for missing in one.plan.missing)}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from builder.model.catalogue import Attribute, Stage
@@ -13,7 +13,7 @@ from builder.model.guide import Guide
 from builder.model.inlining import inlined
 from builder.model.library import Library
 from builder.rider.facts import Facts
-from builder.sources.shapes import NO_PART
+from builder.sources.shapes import NO_PART, StandardOf, fields_of, kind_for
 
 _COMPUTED = "computed"
 _RING_WORDS = {1: "one", 2: "two", 3: "three"}
@@ -84,6 +84,16 @@ def _asks_anything(condition: Condition) -> bool:
     return decided(condition, {}) is not True
 
 
+def cases_to_ask(attribute: Attribute, library: Library) -> Mapping[str, str]:
+    """The answers to the question with their words, and before them the workshop's own standards for that place."""
+    role, _, key = attribute.source.partition(".")
+    shape = next((one.shape for one in fields_of(kind_for(Role(role))) if one.key == key), None)
+    if not isinstance(shape, StandardOf):
+        return attribute.cases
+    own = {name: one.name for name, one in library.standards.items() if one.of is shape.of}
+    return {**own, **attribute.cases}
+
+
 def known_cases(facts: Facts) -> dict[str, str]:
     """The case of every attribute that the facts so far answer."""
     found: dict[str, str] = {}
@@ -91,6 +101,9 @@ def known_cases(facts: Facts) -> dict[str, str]:
         if attribute.stage is not Stage.FOUND:
             continue
         case = _computed(attribute.id, facts) if attribute.source == _COMPUTED else _told(attribute, facts)
+        own = facts.library.standards.get(case)
+        if own is not None and case not in attribute.cases:
+            case = own.like
         if case in attribute.cases:
             found[attribute.id] = case
     return found

@@ -58,6 +58,7 @@ from builder.rider.facts import FactError
 from builder.rider.fitting import fit_on
 from builder.rider.interview import Interview, Kind, Question
 from builder.rider.lowered import lowering_lines
+from builder.rider.mattering import cases_to_ask
 from builder.rider.requests import (
     Acts,
     Answer,
@@ -72,7 +73,8 @@ from builder.rider.requests import (
 )
 from builder.rider.shelf import Shelf
 from builder.rider.talking import Talk, key_of, shape_of
-from builder.sources.shapes import OneOf
+from builder.sources.hints import words_of_set
+from builder.sources.shapes import OneOf, StandardOf
 from builder.sources.starters import bike_start
 from builder.tailoring import Tailored
 from builder.tailoring.upkeep import Upkeep
@@ -177,12 +179,19 @@ class Desk:
     def _fact_question(self, path: str) -> Question | None:
         attribute = next((one for one in self._library.attributes.values() if one.source == path), None)
         if attribute is not None:
-            return Question(id=attribute.id, words=attribute.ask, kind=Kind.CHOICE, cases=attribute.cases)
+            return Question(
+                id=attribute.id, words=attribute.ask, kind=Kind.CHOICE, cases=cases_to_ask(attribute, self._library)
+            )
         shape = shape_of(path)
         if shape is None:
             return None
-        if isinstance(shape, OneOf):
-            cases = {str(one.value): str(one.value).replace("-", " ") for one in shape.choices}
+        if isinstance(shape, OneOf | StandardOf):
+            words = (
+                tuple(str(one.value) for one in shape.choices)
+                if isinstance(shape, OneOf)
+                else words_of_set(shape.of, self._library.standards)
+            )
+            cases = {word: word.replace("-", " ") for word in words}
             return Question(id=path, words=path, kind=Kind.CHOICE, cases=cases)
         return Question(id=path, words=path)
 
@@ -300,7 +309,7 @@ class Desk:
     def _job(self, guide: Guide, bike: Bike, asked: Asked) -> tuple[Job, Library]:
         """The job with the parts that are named, and the library with those that are told of by their figures."""
         parts = texts_in(asked, "parts")
-        told = described_parts(asked.get("described", {}))
+        told = described_parts(asked.get("described", {}), self._library)
         library = self._library
         if told:
             library = replace(library, parts={**library.parts, **{part.id: part for part in told.values()}})

@@ -22,6 +22,7 @@ from builder.sources.shapes import (
     Quantity,
     Record,
     Shape,
+    StandardOf,
     Truth,
     When,
     Words,
@@ -67,6 +68,8 @@ def example(shape: Shape) -> str:
             return _EXAMPLES.get(unit, (f"12 {unit.value}",) * 3)[(float, Measure, Range).index(kind)]
         case OneOf(choices):
             return " | ".join(str(choice.value) for choice in choices)
+        case StandardOf(of):
+            return " | ".join(of.words)
         case Many(Record((kind, *_))):
             return "[" + example(Record((kind,))) + "]"
         case Many(item):
@@ -84,7 +87,7 @@ def example(shape: Shape) -> str:
             return "{chain: ...}"
 
 
-def schema_of(shape: Words | Truth | Number | Quantity | OneOf | When) -> dict[str, Any]:
+def schema_of(shape: Words | Truth | Number | Quantity | OneOf | StandardOf | When) -> dict[str, Any]:
     """The JSON Schema of a single value."""
     match shape:
         case Words(date=True):
@@ -102,6 +105,9 @@ def schema_of(shape: Words | Truth | Number | Quantity | OneOf | When) -> dict[s
             return _quantity_schema(shape)
         case OneOf(choices):
             return {"enum": [choice.value for choice in choices], "description": of_record(choices)}
+        case StandardOf(of):
+            own = {**NAME, "description": "The id of a standard of your own, from catalogue/standards.yaml."}
+            return {"anyOf": [{"enum": list(of.words)}, own]}
         case When():
             return dict(CONDITION)
 

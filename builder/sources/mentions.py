@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from builder.model.facts import Role
+from builder.model.facts import Role, StandardSet
 from builder.model.guide import Step
 from builder.model.position import Position
 from builder.sources.nodes import Listing, Node, Scalar, Table
@@ -19,6 +19,7 @@ from builder.sources.shapes import (
     PartsByRole,
     Record,
     Shape,
+    StandardOf,
     When,
     Words,
     fields_of,
@@ -61,6 +62,15 @@ class StateValue:
 
 
 @dataclass(frozen=True, slots=True)
+class StandardWord:
+    """A standard is named, by a word that comes with the program or by the id of a workshop's own."""
+
+    of: StandardSet
+    word: str
+    at: Position
+
+
+@dataclass(frozen=True, slots=True)
 class Case:
     """A condition asks whether an attribute is one of its cases."""
 
@@ -85,7 +95,7 @@ class OpenBraces:
     at: Position
 
 
-Mention = Named | PartInRole | StateValue | Case | Shown | OpenBraces
+Mention = Named | PartInRole | StateValue | StandardWord | Case | Shown | OpenBraces
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +119,9 @@ def _mentions(shape: Shape, node: Node, around: _Around) -> Iterator[Mention]:
                 yield Named(collection, text, at)
             if prose and ("{{" in text or "}}" in text):
                 yield from _shown(node, around)
+        case StandardOf(of), Scalar(text, at):
+            if text:
+                yield StandardWord(of, text, at)
         case Many(item), Listing(items):
             for below in items:
                 yield from _mentions(item, below, around)

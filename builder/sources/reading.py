@@ -13,7 +13,7 @@ from builder.diagnostics.diagnostic import nearest
 from builder.model.condition import All, AnyOf, Condition, Is, Not
 from builder.model.units import Measure, QuantityError, Range, Unit, read_measure, read_range, read_value, write_number
 from builder.model.written import number_of, one_line
-from builder.sources.shapes import DOTTED, KEBAB, Many, Number, OneOf, Quantity, Shape, Truth, When, Words
+from builder.sources.shapes import DOTTED, KEBAB, Many, Number, OneOf, Quantity, Shape, StandardOf, Truth, When, Words
 
 _WHOLE = re.compile(r"[+-]?\d{1,9}", re.ASCII)
 _BARE = re.compile(r"[+-]?(\d{1,12}([.,]\d{1,12})?|[.,]\d{1,12})", re.ASCII)
@@ -59,6 +59,8 @@ def read_as(shape: Shape, data: object) -> Any:
             return read_quantity(shape, data)
         case OneOf():
             return read_choice(shape, data)
+        case StandardOf():
+            return read_standard(shape, data)
         case When():
             return read_condition(data)
         case Many(item) if isinstance(data, list | tuple):
@@ -183,6 +185,11 @@ def read_choice(shape: OneOf, value: object) -> Enum:
     near = nearest(text, words)
     hint = f"did you mean '{near}'?" if near else known("the words are", words)
     raise Misread(Problem(f"'{text}' is none of the words that can stand here", hints=(hint,)))
+
+
+def read_standard(shape: StandardOf, value: object) -> str:
+    """One word of a set of standards, or any other: whether the catalogue adds it is seen when all is read."""
+    return shape.of.word(_single(value, f"one of {', '.join(shape.of.words)}"))
 
 
 def read_name(value: object, *, dotted: bool = False, what: str = "name") -> str:

@@ -10,8 +10,8 @@ from builder.diagnostics.nearness import alike, nearest
 from builder.model.library import Library
 from builder.model.parts import folder_of, kind_of
 from builder.model.position import Position
-from builder.sources.hints import HOW_TO_ADD, choices
-from builder.sources.mentions import Case, Mention, Named, OpenBraces, PartInRole, Shown, StateValue
+from builder.sources.hints import HOW_TO_ADD, choices, unknown_standard
+from builder.sources.mentions import Case, Mention, Named, OpenBraces, PartInRole, Shown, StandardWord, StateValue
 
 # Values that a text may show where they are at hand, besides those of the catalogue.
 LOCAL_VALUES = frozenset({"torque"})
@@ -58,6 +58,8 @@ def check_mentions(mentions: Iterable[Mention], known: Known, library: Library) 
             case StateValue(state, value, at):
                 if state in library.states and value not in library.states[state].values:
                     yield _no_value(f"the state '{state}' has no value '{value}'", value, at, library, state)
+            case StandardWord():
+                yield from _standard(mention, known, library)
             case Case():
                 yield from _case(mention, library)
             case Shown():
@@ -134,6 +136,28 @@ def _no_value(message: str, value: str, at: Position, library: Library, state: s
         at=at,
         related=((library.states[state].places.at, choices(value, values, "its values are")),),
     )
+
+
+def _standard(mention: StandardWord, known: Known, library: Library) -> Iterator[Diagnostic]:
+    word, of = mention.word, mention.of
+    if word in of.words:
+        return
+    own = library.standards.get(word)
+    if own is not None and own.of is not of:
+        yield Diagnostic(
+            rule="wrong-kind",
+            message=f"'{word}' is a standard of {own.of}, and this is the place of one of {of}",
+            at=mention.at,
+            hints=(unknown_standard(word, of, library.standards),),
+            related=((own.places.at, f"'{word}' stands here"),),
+        )
+    elif known.lacks("standards", word):
+        yield Diagnostic(
+            rule="value",
+            message=f"'{word}' is none of the words that can stand here",
+            at=mention.at,
+            hints=(unknown_standard(word, of, library.standards),),
+        )
 
 
 def _case(mention: Case, library: Library) -> Iterator[Diagnostic]:

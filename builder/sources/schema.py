@@ -29,6 +29,7 @@ from builder.sources.reading import (
     read_number,
     read_part_name,
     read_quantity,
+    read_standard,
     read_truth,
     read_words,
 )
@@ -41,6 +42,7 @@ from builder.sources.shapes import (
     Quantity,
     Record,
     Shape,
+    StandardOf,
     Truth,
     When,
     Words,
@@ -111,6 +113,8 @@ def _annotation(shape: Shape) -> Any:
             return _reader(partial(read_quantity, shape), descriptions.schema_of(shape))
         case OneOf():
             return _reader(partial(read_choice, shape), descriptions.schema_of(shape))
+        case StandardOf():
+            return _reader(partial(read_standard, shape), descriptions.schema_of(shape))
         case When():
             return _reader(read_condition, descriptions.schema_of(shape))
         case Many(item):

@@ -7,15 +7,15 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from builder.diagnostics.diagnostic import Diagnostic, nearest
 from builder.model.bike import Bike
-from builder.model.catalogue import Attribute, Fastener, Measurement, State
+from builder.model.catalogue import Attribute, Fastener, Measurement, Standard, State
 from builder.model.facts import Role
 from builder.model.guide import Guide, Procedure, Step, Use
 from builder.model.library import Library
 from builder.model.parts import Cassette
 from builder.model.position import Position
-from builder.sources.hints import choices
+from builder.sources.hints import choices, words_of_set
 from builder.sources.references import Known
-from builder.sources.shapes import MOST_BETWEEN_TWO, Field, OneOf, PartsByRole, Record, fields_of, kind_for
+from builder.sources.shapes import MOST_BETWEEN_TWO, Field, OneOf, PartsByRole, Record, StandardOf, fields_of, kind_for
 from builder.sources.wear_book import check_wear_book
 
 COMPUTED = "computed"
@@ -28,9 +28,11 @@ def check_sense(library: Library, known: Known) -> Iterator[Diagnostic]:
     for state in library.states.values():
         yield from _state(state)
     for attribute in library.attributes.values():
-        yield from _attribute(attribute)
+        yield from _attribute(attribute, library)
     for fastener in library.fasteners.values():
         yield from _fastener(fastener)
+    for standard in library.standards.values():
+        yield from _standard(standard)
     for measurement in library.measurements.values():
         yield from _measurement(measurement)
     for procedure in library.procedures.values():
@@ -85,7 +87,7 @@ def _state(state: State) -> Iterator[Diagnostic]:
         )
 
 
-def _attribute(attribute: Attribute) -> Iterator[Diagnostic]:
+def _attribute(attribute: Attribute, library: Library) -> Iterator[Diagnostic]:
     for key, case in (("without", attribute.without), ("idle", attribute.idle)):
         if case and case not in attribute.cases:
             yield Diagnostic(
@@ -99,8 +101,14 @@ def _attribute(attribute: Attribute) -> Iterator[Diagnostic]:
     says = "write 'role.key' of a part, or 'computed'; the roles are"
     field, wrong = _fact(attribute.source, attribute.places.of("source"), (*Role, COMPUTED), says)
     yield from wrong
-    if field is not None and isinstance(field.shape, OneOf):
-        yield from _cases_of(attribute, field.shape)
+    match None if field is None else field.shape:
+        case OneOf(closed):
+            words = tuple(str(choice.value) for choice in closed)
+            yield from _cases_of(attribute, words, words)
+        case StandardOf(of):
+            yield from _cases_of(attribute, of.words, words_of_set(of, library.standards))
+        case _:
+            pass
 
 
 def _fastener(fastener: Fastener) -> Iterator[Diagnostic]:
@@ -119,9 +127,26 @@ def _fact(path: str, at: Position, first: Iterable[str], says: str) -> tuple[Fie
     return None, (Diagnostic(rule="unknown-name", message=f"unknown role '{role}'", at=at, hints=(hint,)),)
 
 
-def _cases_of(attribute: Attribute, shape: OneOf) -> Iterator[Diagnostic]:
-    """An attribute that asks for a closed set of words must have a case for each of them, and no other."""
-    words = [str(choice.value) for choice in shape.choices]
+def _standard(standard: Standard) -> Iterator[Diagnostic]:
+    """A standard of a workshop's own is none that comes with the program, and is like one of those or like none."""
+    if standard.id in standard.of.words:
+        yield Diagnostic(
+            rule="duplicate-id",
+            message=f"'{standard.id}' is a word of {standard.of} already",
+            at=standard.places.at,
+            hints=("name the word where it is meant, or give your own standard another name",),
+        )
+    if standard.like and standard.like not in standard.of.words:
+        yield Diagnostic(
+            rule="value",
+            message=f"'{standard.like}' is none of the words that can stand here",
+            at=standard.places.of("like"),
+            hints=(choices(standard.like, standard.of.words, "the words are"), "take 'like' away where none is alike"),
+        )
+
+
+def _cases_of(attribute: Attribute, needed: tuple[str, ...], words: tuple[str, ...]) -> Iterator[Diagnostic]:
+    """An attribute must have a case for each word that its fact needs one for, and none that the fact never is."""
     for case in attribute.cases:
         if case not in words and case != attribute.without:
             yield Diagnostic(
@@ -130,7 +155,7 @@ def _cases_of(attribute: Attribute, shape: OneOf) -> Iterator[Diagnostic]:
                 at=attribute.places.of(f"cases.{case}"),
                 hints=(choices(case, words, "it is one of"),),
             )
-    missing = [word for word in words if word not in attribute.cases]
+    missing = [word for word in needed if word not in attribute.cases]
     if missing:
         yield Diagnostic(
             rule="missing-case",

@@ -18,8 +18,8 @@ from enum import Enum
 from typing import Annotated, Any
 
 from builder.model.condition import Condition
-from builder.model.facts import Role
-from builder.model.fields import UNIT_SUFFIX, Bounds, In, Prose, Ref
+from builder.model.facts import Role, StandardSet
+from builder.model.fields import UNIT_SUFFIX, Bounds, In, OpenTo, Prose, Ref
 from builder.model.guide import Step, Use
 from builder.model.parts import KINDS, Part, kind_of
 from builder.model.units import Measure, Range, Unit
@@ -92,6 +92,13 @@ class OneOf:
 
 
 @dataclass(frozen=True, slots=True)
+class StandardOf:
+    """One word of a set of standards, or a workshop's own that the catalogue adds to it."""
+
+    of: StandardSet
+
+
+@dataclass(frozen=True, slots=True)
 class Many:
     """A list."""
 
@@ -123,7 +130,7 @@ class PartsByRole:
     """A bike's parts: for each role the id of a part, the part itself, or `none`."""
 
 
-Shape = Words | Truth | Number | Quantity | OneOf | Many | Keyed | Record | When | PartsByRole
+Shape = Words | Truth | Number | Quantity | OneOf | StandardOf | Many | Keyed | Record | When | PartsByRole
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,6 +242,9 @@ def _marked(base: Any, markers: tuple[Any, ...]) -> Shape:
         low, high = (bounds.low, bounds.high) if bounds else (0.0, 1e6)
         return Number(base is int, low, high)
     if base is str:
+        for marker in markers:
+            if isinstance(marker, OpenTo):
+                return StandardOf(marker.of)
         reference = next((marker.collection for marker in markers if isinstance(marker, Ref)), "")
         return Words(any(isinstance(marker, Prose) for marker in markers), reference)
     if markers:

@@ -5,16 +5,20 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from types import MappingProxyType
 
-from builder.model.facts import Role
+from builder.model.catalogue import Standard
+from builder.model.facts import Role, StandardSet
 from builder.model.parts import KINDS, Part
 from builder.sources.descriptions import example, of_field, of_record
-from builder.sources.shapes import Field, Keyed, Many, Number, OneOf, Quantity, Shape, Words, fields_of
+from builder.sources.hints import words_of_set
+from builder.sources.shapes import Field, Keyed, Many, Number, OneOf, Quantity, Shape, StandardOf, Words, fields_of
 from builder.sources.traps import trap_of
 
 # Text that means the same with quotes and without.
 _PLAIN = re.compile(r"[^\W_](?:[\w .,/+()±–·°%×€-]*[\w.)%°€·])?")
 _WIDTH = 118
+_NONE: Mapping[str, Standard] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -137,8 +141,8 @@ test:
 """
 
 
-def part_start(kind: str, part: str, name: str) -> str:
-    """The file of a part: its name, and every other key of its kind in a comment."""
+def part_start(kind: str, part: str, name: str, standards: Mapping[str, Standard] = _NONE) -> str:
+    """The file of a part: its name, and every other key of its kind in a comment; `standards` are a workshop's own."""
     record: type = KINDS[kind]
     shared = {one.key for one in fields_of(Part)}
     lines = [*_comment(of_record(record)), *_comment(_PART_HELP), f"{part}:", f"  name: {written(name)}"]
@@ -149,7 +153,7 @@ def part_start(kind: str, part: str, name: str) -> str:
         # What every part has is told once, above.
         if told and one.key not in shared:
             lines.extend(_comment(told, indent="  "))
-        lines.append(f"  # {one.key}: {_blank(one)}")
+        lines.append(f"  # {one.key}: {_blank(one, standards)}")
     return "\n".join(lines) + "\n"
 
 
@@ -182,6 +186,17 @@ def tool_start(tool: str, name: str) -> str:
   # torque: 2–20 N·m           # of a torque wrench: its marked range
   # drive: 1/4 in
   # home: true                 # where a rider's own kit usually holds it
+"""
+
+
+def standard_start(standard: str, name: str, of: str, like: str) -> str:
+    """A standard of a workshop's own, with what it is like in a comment where that is not told."""
+    likeness = f"like: {like}" if like else f"# like: {StandardSet(of).words[0]}"
+    return f"""\
+{standard}:
+  name: {written(name)}
+  of: {of}          # {" or ".join(one.value for one in StandardSet if one.value != of)}
+  {likeness}          # the known one whose steps do for it too; without it, a guide that asks is refused
 """
 
 
@@ -249,14 +264,20 @@ def _block(key: str, facts: Mapping[str, str], shown: str) -> list[str]:
     return [f"{key}:", *(f"  {name}: {written(value)}" for name, value in facts.items())]
 
 
-def _blank(one: Field) -> str:
+def _blank(one: Field, standards: Mapping[str, Standard]) -> str:
     """A value to be filled in."""
     match one.shape:
-        case OneOf(choices):
-            first, *others = (str(choice.value) for choice in choices)
-            return f"{first}" + (f"   # or {', '.join(others)}" if others else "")
+        case OneOf(closed):
+            return _any_of(tuple(str(choice.value) for choice in closed))
+        case StandardOf(of):
+            return _any_of(words_of_set(of, standards))
         case shape:
             return _gap(shape)
+
+
+def _any_of(words: tuple[str, ...]) -> str:
+    first, *others = words
+    return first + (f"   # or {', '.join(others)}" if others else "")
 
 
 def _gap(shape: Shape) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from builder.checks.registry import CHECKS
@@ -14,7 +14,7 @@ from builder.model.deciding import decided, deciding, still_open
 from builder.model.guide import Area, Guide, Step, Trial
 from builder.model.inlining import Phase, PlacedStep, inlined
 from builder.model.library import Library
-from builder.planning.attributes import cases_of, what_to_write
+from builder.planning.attributes import cases_of, foreign, what_to_write
 from builder.planning.plan import Missing, Plan
 from builder.tailoring import gathering
 from builder.tailoring.figures import figure_numbers
@@ -148,8 +148,9 @@ def _refuse_unsuited(setting: _Setting, bike: Bike) -> tuple[str, ...]:
     suits = setting.guide.suits
     suited = decided(suits, setting.cases)
     if suited is None:
+        asked = dict.fromkeys(deciding(suits, setting.cases))
+        _refuse_foreign(setting, bike, asked)
         if not setting.leave_open:
-            asked = dict.fromkeys(deciding(suits, setting.cases))
             unknown = tuple(name for name in asked if name not in setting.cases)
             raise CannotTailor(tuple(_unknown(name, bike, setting) for name in unknown))
         left = still_open(suits, setting.cases)
@@ -159,6 +160,19 @@ def _refuse_unsuited(setting: _Setting, bike: Bike) -> tuple[str, ...]:
         reason = why_not((suits,), setting.cases, setting.library)
         raise NotSuited(f"{setting.text(setting.guide.refuse)} {reason}".strip())
     return ()
+
+
+def _refuse_foreign(setting: _Setting, bike: Bike, asked: Iterable[str]) -> None:
+    """Refuse a guide that asks for what the bike has a standard of its own, which the guide's steps do not know."""
+    for name in asked:
+        attribute = setting.library.attributes[name]
+        standard = foreign(attribute, bike, setting.plan, setting.library.standards)
+        if standard is not None:
+            raise NotSuited(
+                f"Its steps hang on {attribute.words}, and this bike has one of its own there: {standard.name}. Where "
+                f"the steps of a known one do for it, write 'like:' at '{standard.id}' in catalogue/standards.yaml; "
+                "else it takes a guide of your own."
+            )
 
 
 def _unknown(attribute_id: str, bike: Bike, setting: _Setting) -> Diagnostic:
@@ -195,6 +209,7 @@ def _chosen(setting: _Setting, placed: Sequence[PlacedStep]) -> tuple[tuple[Plac
         opened = (one for one in item.conditions if decided(one, setting.cases) is None)
         asked = (name for one in opened for name in deciding(one, setting.cases) if name not in setting.cases)
         unknown.update(dict.fromkeys(asked))
+    _refuse_foreign(setting, setting.bike, unknown)
     if unknown and not setting.leave_open:
         raise CannotTailor(tuple(_unknown(name, setting.bike, setting) for name in unknown))
     return tuple(kept), tuple(left_out)

@@ -98,6 +98,15 @@ def test_a_tolerance_that_straddles_the_limit_asks_for_a_closer_measurement_and_
     assert "tolerance could turn" in result.advice
 
 
+def test_a_tolerance_that_changes_a_count_alone_does_not_ask_to_measure_what_does_not_fit_anyway():
+    # 51 − 10 = 41 teeth against 20: the growth of the axle decides a few teeth more or less, never the answer.
+    texts = {"rings": "32", "sprockets": "10,51", "rated": "20", "growth": "25 ± 8 mm"}
+    result = reckon_texts(CHECKS["derailleur-capacity"], texts)
+    assert result.verdict is Verdict.DOES_NOT_FIT
+    assert "could turn" not in result.advice
+    assert any("changes the count, not the answer" in line for line in result.working)
+
+
 def test_a_tolerance_that_only_decides_how_much_care_it_takes_asks_for_care():
     texts = {"body": "36 mm", "stack": "37.05 ± 0.2 mm", "spacers": "0 mm"}
     assert reckon_texts(CHECKS["sprocket-stack"], texts).verdict is Verdict.WITH_CARE

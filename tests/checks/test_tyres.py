@@ -7,28 +7,9 @@ from hypothesis import strategies as st
 from builder.checks.result import InputError, Verdict
 from builder.checks.tyre_clearance import LEAST_GAP_MM, toe_clearance, tyre_clearance
 from builder.checks.tyre_pressure import Bead, highest_pressure_bar, tyre_pressure
-from builder.checks.tyres import BEAD_SEATS_MM, bead_seat, read_tyre_marking, tyre_rim_width
-from tests.published import published
+from builder.checks.tyres import BEAD_SEATS_MM, bead_seat, tyre_rim_width
 
 BARS = st.floats(0.5, 15)
-
-
-@pytest.mark.parametrize("case", published("tyres/marking"))
-def test_a_marking_is_read_as_the_standard_prints_it(case):
-    marking = read_tyre_marking(case.inputs["marking"])
-    assert marking.section_mm == case.expected["section"]
-    assert marking.bead_seat_mm == case.expected["bead-seat"]
-    assert marking.pressure_bar == pytest.approx(case.expected["pressure_kpa"] / 100)
-
-
-def test_a_marking_without_a_pressure_has_none():
-    assert read_tyre_marking("37-622").pressure_bar is None
-
-
-@pytest.mark.parametrize("written", ["", "26 inch", "622", "37-62"])
-def test_what_is_no_marking_is_refused(written):
-    with pytest.raises(InputError, match="not a tyre marking"):
-        read_tyre_marking(written)
 
 
 @pytest.mark.parametrize("tyre", BEAD_SEATS_MM)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -120,3 +121,13 @@ def test_a_mistake_in_the_sources_stops_what_needs_them(tmp_path: Path) -> None:
         assert "unknown key 'nmae'" in result.stderr
         assert "Traceback" not in result.stderr
     assert sorted(path.name for path in tmp_path.iterdir()) == ["bikes"]
+
+
+def test_prove_counts_in_words_and_names_no_waiver_of_another_guide() -> None:
+    result = call("prove", "saddle-height-set")
+    assert result.exit_code == 0
+    (line,) = result.stdout.splitlines()
+    assert re.fullmatch(r"saddle-height-set: \d+ steps, [\d,]+ configurations?, [\d,]+ distinct paths?: proven", line)
+    listed = call("prove", "cassette-replaced-like-for-like").stdout
+    assert "cassette-on.freewheel-on: sprocket-slip" in listed
+    assert "chain-join" not in listed

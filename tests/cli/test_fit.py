@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
-from builder.model.facts import Role
+from builder.model.facts import Hanger, Role
+from builder.model.parts import Frame
+from builder.model.position import Places, Position
+from builder.planning.missing import write_at
+from builder.rider.fitting import fit_on
 from tests.cli.calling import LEAD, call
 from tests.demo import library
 
@@ -95,6 +100,28 @@ def test_a_job_that_makes_no_sense_is_a_finding_with_its_reason() -> None:
     assert status == 1
     assert answer["refused"].startswith("This job is for bikes with a rear derailleur")
     assert answer["tools"] == []
+
+
+def test_of_several_guides_that_refuse_the_nearest_one_tells_why() -> None:
+    heron = library().bikes["heron"]
+    frame = heron.part(Role.FRAME)
+    assert isinstance(frame, Frame)
+    straight = replace(heron, parts={**heron.parts, Role.FRAME: replace(frame, hanger=Hanger.THROUGH_FRAME)})
+    fit = fit_on(straight, ("cs-11-50-11s",), library())
+    # The guide that keeps all else as it is would refuse a new derailleur and a new chain too.
+    assert fit.guide is not None
+    assert fit.guide.id == LEAD
+    assert "through the frame" in fit.refused
+
+
+def test_a_fact_of_a_part_of_the_library_is_written_into_the_workspace() -> None:
+    hub = library().parts["hub-r-gear-5-drum"]
+    bike = replace(library().bikes["heron"], id="odd", places=Places(Position("ours/bikes/odd.yaml", 1, 1)))
+    below = hub.places.at.file
+    path = "rear-hub.least-primary-ratio"
+    assert write_at(path, hub, bike) == f"'least-primary-ratio' of {hub.id}, in ours/parts/hub/, copied from {below}"
+    own = replace(hub, places=Places(Position("ours/parts/hub/ours.yaml", 1, 1)))
+    assert write_at(path, own, bike) == f"'least-primary-ratio' of {hub.id}, in ours/parts/hub/ours.yaml"
 
 
 def test_a_person_reads_verdicts_changes_and_what_to_lay_out() -> None:

@@ -18,9 +18,9 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, MultiPoint, Point, Polygon
 from shapely.ops import unary_union
 
+from builder.checks.contrast import read_colour, relative_luminance
 from builder.checks.trend import _T_95, fit
 from builder.drawings.bolt_circle import order
-from builder.drawings.contrast_chips import luminance
 from builder.drawings.marks import hatch, spread
 from builder.drawings.registry import draw
 from builder.drawings.subject import Numbers
@@ -531,7 +531,7 @@ def test_letter_height_meets_the_published_ratio() -> None:
 )
 def test_contrast_meets_well_known_pairs(fore: str, back: str, ratio: float) -> None:
     """21 to 1 is stated in WCAG 2.2; the others are widely quoted examples (from memory)."""
-    lights = sorted((luminance(fore), luminance(back)))
+    lights = sorted(relative_luminance(read_colour(one)) for one in (fore, back))
     assert (lights[1] + 0.05) / (lights[0] + 0.05) == pytest.approx(ratio, abs=0.005)
     found = re.search(r"([\d.]+) to 1", draw("contrast-chips", {"foreground": fore, "background": back}).title)
     assert found is not None

@@ -1,4 +1,8 @@
-"""Put faults into the library and report how many are caught: `python -m tests.mutation [--guide ID] [--json]`."""
+"""Put faults into the library and report how many are caught: `python -m tests.mutation [--home ID] [--json]`.
+
+All of them take hours. `--sample` takes a few of each kind, `--share 3/20` every twentieth from the third on, and with
+`--keep FILE` each answer is written down as it comes and not sought again, so that a run goes on where one was stopped.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +11,9 @@ import json
 import random
 import sys
 from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator
 from multiprocessing import Pool
+from pathlib import Path
 
 from builder.sources.workspace import load
 from tests.mutation.faults import Fault, faults
@@ -17,7 +23,11 @@ _SOUND = load(None).library
 _FAULTS: tuple[Fault, ...] = tuple(faults(_SOUND))
 
 
-def _one(number: int) -> tuple[int, bool, str, str]:
+# The number of a fault, whether it changes a path, what caught it, and why it is harmless.
+_Answer = tuple[int, bool, str, str]
+
+
+def _one(number: int) -> _Answer:
     judged: Judged = judge(_FAULTS[number], _SOUND)
     return number, judged.changes, judged.by, judged.why
 
@@ -27,6 +37,9 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--home", help="only faults in this guide or procedure")
     parser.add_argument("--sample", type=int, default=0, help="at most so many faults of each kind")
+    parser.add_argument("--share", type=_share, default=(1, 1), metavar="N/OF", help="only one part of all faults")
+    parser.add_argument("--keep", type=Path, metavar="FILE", help="what was found is written here, and taken from here")
+    parser.add_argument("--processes", type=int, help="how many at one time; as many as there are cores without it")
     parser.add_argument("--json", action="store_true")
     options = parser.parse_args()
     chosen = [n for n, fault in enumerate(_FAULTS) if options.home in (None, fault.home)]
@@ -36,13 +49,51 @@ def main() -> int:
             by_kind[_FAULTS[number].kind].append(number)
         some = random.Random(20261125)
         chosen = [n for group in by_kind.values() for n in some.sample(group, min(options.sample, len(group)))]
-    with Pool() as pool:
-        results = []
-        for result in pool.imap_unordered(_one, chosen, chunksize=4):
+    number, of = options.share
+    chosen = sorted(chosen)[number - 1 :: of]
+    results = list(_kept(options.keep, chosen))
+    due = sorted({*chosen} - {result[0] for result in results})
+    with Pool(options.processes) as pool:
+        for result in pool.imap_unordered(_one, due, chunksize=4):
             results.append(result)
+            _keep(options.keep, result)
             print(f"\r{len(results)}/{len(chosen)}", end="", file=sys.stderr)
     print(file=sys.stderr)
     return _report(sorted(results), as_json=options.json)
+
+
+def _share(text: str) -> tuple[int, int]:
+    number, _, of = text.partition("/")
+    if not 1 <= int(number) <= int(of):
+        raise ValueError(text)
+    return int(number), int(of)
+
+
+def _called(number: int) -> list[str]:
+    """What names a fault in every run; where two have one name, they are told apart by their order."""
+    fault = _FAULTS[number]
+    return [fault.kind, fault.where]
+
+
+def _kept(file: Path | None, chosen: Iterable[int]) -> Iterator[_Answer]:
+    """The answers that an earlier run wrote down."""
+    if file is None or not file.exists():
+        return
+    by_name = defaultdict(list)
+    for line in file.read_text(encoding="utf-8").splitlines():
+        name, answer = json.loads(line)
+        by_name[tuple(name)].append(answer)
+    for number in chosen:
+        answers = by_name[tuple(_called(number))]
+        if answers:
+            yield (number, *answers.pop(0))
+
+
+def _keep(file: Path | None, result: _Answer) -> None:
+    if file is not None:
+        number, *answer = result
+        with file.open("a", encoding="utf-8") as kept:
+            kept.write(json.dumps([_called(number), answer]) + "\n")
 
 
 def _report(results: list[tuple[int, bool, str, str]], *, as_json: bool) -> int:

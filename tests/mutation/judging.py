@@ -20,6 +20,7 @@ from builder.model.guide import Guide, Step
 from builder.model.inlining import inlined
 from builder.model.library import Library
 from builder.proof.acts import rules_for
+from builder.proof.directions import directions_agree
 from builder.proof.gate import RECORD_PASSES
 from builder.proof.put_back import new_parts_are_new
 from builder.proof.sections import empty_sections
@@ -49,7 +50,7 @@ _ON_THE_CARD = frozenset(
     }
 )
 # What the gate asks besides the proof, by what a fault of each kind is found.
-_PASSES = (*RECORD_PASSES, steps_keep_the_trade, new_parts_are_new, unreached)
+_PASSES = (*RECORD_PASSES, steps_keep_the_trade, directions_agree, new_parts_are_new, unreached)
 _OF_THE_OLD_PART = "keep the old part's states"
 
 

@@ -14,6 +14,7 @@ from builder.model.facts import (
     Axle,
     BrakeKind,
     CrankFixing,
+    Fitted,
     Indexing,
     Joiner,
     Role,
@@ -44,6 +45,8 @@ from builder.planning import ChainWork, Plan, plan_job
 from builder.planning.asking import answers
 from builder.planning.fitting import as_found
 from builder.planning.worked_out import axle_growth_mm, climbing_power_w, rolled_a_sprocket_turn_mm, transmission
+from builder.proof.bike_gate import gate_for_bike
+from builder.proof.jobs import Job, Ready, work_out
 from tests.demo import library
 
 PITCH_MM = 12.7
@@ -332,6 +335,18 @@ def test_a_chain_that_nobody_sells_so_long_is_joined_of_two() -> None:
     assert supply.named("cut-off") == 2 * 116 - wanted
 
 
+def test_two_chains_are_paid_for_where_one_does_not_reach() -> None:
+    short = Chain(name="", speeds=(10,), links=116, joiner=Joiner.REUSABLE_LINK)
+    bike = replace(long_tail(), parts={**long_tail().parts, Role.CHAIN: short}, measured=Measurements(chain_links=150))
+    wanted = Cassette(id="c", name="C", sprockets=(11, 13, 15, 18, 21, 24, 28, 32, 36, 40))
+    plan = plan_job(bike, {Role.CASSETTE: wanted}, library())
+    (chain,) = (change for change in plan.changes if change.role is Role.CHAIN)
+    assert chain.choice is not None
+    assert chain.count == 2
+    assert [part.id for part in plan.pieces].count(chain.choice.id) == 2
+    assert [part.id for part in plan.bought].count(chain.choice.id) == 1
+
+
 def test_the_motor_helps_on_a_hill_and_is_asked_for_where_its_power_is_not_known() -> None:
     assert climbing_power_w(long_tail()) == 370.0
     assert climbing_power_w(long_tail(motor_w=None)) is None
@@ -419,6 +434,35 @@ def test_pinch_bolt_cranks_on_a_square_force_a_bottom_bracket() -> None:
     assert "crank-fixing" in changed[Role.BOTTOM_BRACKET].because
 
 
+@pytest.mark.parametrize(("folds", "expected"), [(Fitted.FITTED, True), (Fitted.NONE, False)])
+def test_the_hinges_of_a_folding_bike_are_looked_at_before_each_ride(folds: Fitted, expected: bool) -> None:
+    frame = Frame(name="", suspension=Suspension.RIGID, hinges=folds)
+    bike = replace(folder(), parts={**folder().parts, Role.FRAME: frame})
+    for guide in ("tag-before-a-ride", "check-before-a-ride", "yearly-service", "crash-looked-over"):
+        outcome = work_out(Job(guide=library().guides[guide], bike=bike), library())
+        assert isinstance(outcome, Ready)
+        handled = {thing for step in outcome.tailored.steps for thing in step.step.handles}
+        assert ("folding-hinge" in handled) is expected
+        cautions = {one.caution.id for one in outcome.tailored.summary_cautions}
+        assert ("hinge-open" in cautions) is expected
+
+
+# --- several chainrings, and nothing that moves the chain ---
+
+
+def test_cranks_with_several_rings_are_refused_where_no_front_derailleur_moves_the_chain() -> None:
+    rings = {Role.CRANKSET: library().parts["ck-48-36-26"]}
+    assert results(plan_job(gear_hub(), rings, library()))["several-rings"].verdict is Verdict.DOES_NOT_FIT
+    # Where nobody has said that there is none, and on a bike that has them already, nothing is refused.
+    unknown = replace(gear_hub(), without=frozenset({Role.REAR_DERAILLEUR}))
+    assert "several-rings" not in results(plan_job(unknown, rings, library()))
+    three = Crankset(name="", rings=(48, 36, 26))
+    has_them = replace(gear_hub(), parts={**gear_hub().parts, Role.CRANKSET: three})
+    assert as_it_stands(has_them)["several-rings"].verdict is Verdict.FITS
+    assert results(plan_job(has_them, rings, library()))["several-rings"].verdict is Verdict.FITS
+    assert not [one for one in gate_for_bike(has_them, library()) if "Chainrings" in one.message]
+
+
 # --- every question open ---
 
 BLANK = Bike(id="blank", name="Blank")
@@ -438,3 +482,11 @@ def test_on_a_bike_of_which_nothing_is_known_every_part_is_asked_about_and_none_
 def test_a_blank_bike_as_it_stands_is_answered_without_an_error() -> None:
     for name, result in as_it_stands(BLANK).items():
         assert result.verdict is not Verdict.DOES_NOT_FIT, name
+
+
+def test_a_workshop_that_wrote_down_no_wrench_is_not_asked_whether_one_reaches() -> None:
+    bare = replace(library(), workshop=replace(library().workshop, tools=()))
+    wanted = {Role.CASSETTE: library().parts["cs-11-42-11s"]}
+    heron = library().bikes["heron"]
+    assert "wrench-range" in results(plan_job(heron, wanted, library()))
+    assert "wrench-range" not in results(plan_job(heron, wanted, bare))

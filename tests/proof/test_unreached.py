@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from builder.checks.registry import CHECKS
 from builder.diagnostics.diagnostic import Gravity
 from builder.model.catalogue import Harm, Likelihood, Severity
 from builder.model.condition import Is
 from builder.model.library import Library
-from builder.proof.unreached import never_asked, unreached
+from builder.proof.unreached import unreached
 from tests.demo import library
 
 
@@ -62,10 +61,3 @@ def test_fasteners_and_tools_beyond_the_guides_are_one_note_each() -> None:
     (note,) = (one for one in unreached(more) if "of the fasteners" in one.message)
     assert note.gravity is Gravity.NOTE
     assert note.message.endswith(", odd") or ", odd" in note.message
-
-
-def test_a_check_that_no_bike_can_be_asked_is_told() -> None:
-    every = list(CHECKS)
-    assert never_asked(every) == ()
-    (found,) = never_asked(every[1:])
-    assert found.message == f"no bike can be asked the check '{every[0]}'"

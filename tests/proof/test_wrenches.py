@@ -29,7 +29,7 @@ def test_the_wrenches_of_the_library_were_checked() -> None:
 def test_a_wrench_whose_check_is_not_told_is_noted() -> None:
     (found,) = wrenches_are_checked(with_checked(torque_wrench_small="2026-03-02"))
     assert (found.rule, found.gravity) == ("N06", Gravity.NOTE)
-    assert found.message == "when the torque wrench, 10 to 60 N·m was last checked is not told"
+    assert found.message == "the day of the last check is not told: torque wrench, 10 to 60 N·m"
     assert found.label == "allowed: a check every 12 months or 5000 cycles"
     assert found.at.file.endswith("workshop.yaml")
 

@@ -5,10 +5,15 @@ from __future__ import annotations
 import random
 from pathlib import Path
 
+import pytest
+
 from builder.model.facts import Role
+from builder.model.paths import fact_value
+from builder.rider.answers import Sprockets, chosen, sprockets_in
 from builder.rider.described import bike_of
 from builder.rider.facts import FactError, Facts
-from builder.rider.interview import FIRST, SPROCKETS, TRANSMISSION, Interview, Kind
+from builder.rider.interview import FIRST, SPROCKETS, TRANSMISSION, Interview, Kind, Question
+from builder.rider.mattering import known_cases
 from builder.sources.starters import bike_start
 from builder.sources.workspace import load
 from tests.demo import LEAD, library
@@ -95,3 +100,32 @@ def test_sprockets_told_by_their_ends_lead_to_a_known_cassette() -> None:
     interview.take(question, "cs-11-50-11s")
     assert facts.parts[Role.CASSETTE] == "cs-11-50-11s"
     assert facts.text_of("rear-hub.sprocket-mount") == facts.text_of("cassette.mount")
+
+
+def test_a_gear_hub_is_asked_for_its_sprocket_so_that_its_ratio_is_judged() -> None:
+    facts = Facts(library())
+    interview = Interview(facts, library())
+    answers = {TRANSMISSION: "hub-gear", "rear-hub.gears": "five", "sprocket-of-the-hub": "13t", "crankset.rings": "50"}
+    for name, answer in answers.items():
+        question = interview.next()
+        assert question is not None
+        assert question.id == name
+        interview.take(question, answer)
+    bike = bike_of(facts, "told")
+    assert fact_value("cassette.sprockets", bike) == (13,)
+    assert fact_value("rear-hub.gears", bike) == 5
+    assert known_cases(facts)["transmission"] == "hub-gear"
+    with pytest.raises(FactError, match="out of range"):
+        Interview(Facts(library()), library()).take(Question(id="sprocket-of-the-hub", words=""), "500")
+
+
+@pytest.mark.parametrize(
+    ("answer", "case"), [("QR", "quick-release"), ("bolt through", "bolt-through"), ("nuts", "nutted"), ("zz", "")]
+)
+def test_an_axle_is_understood_by_its_letters_and_its_words(answer: str, case: str) -> None:
+    assert chosen(answer, library().attributes["rear-axle"].cases) == case
+
+
+@pytest.mark.parametrize("answer", ["11-32 8sp", "11-32 8 spd", "11-32, 8-speed", "8s 11-32"])
+def test_ends_and_a_count_are_understood_in_any_form(answer: str) -> None:
+    assert sprockets_in(answer) == Sprockets(smallest=11, largest=32, count=8)

@@ -62,7 +62,7 @@ HELD: tuple[HeldRule, ...] = (
     HeldRule("H12", "A caution stands in the summary and at its step.", HeldBy.CONSTRUCTION, "tailoring"),
     HeldRule("H15", "The maker's instructions go first.", HeldBy.CONSTRUCTION, "the card's template"),
     HeldRule("H17", "No pressure above the least limit.", HeldBy.BUILD, "builder.checks.tyre_pressure"),
-    HeldRule("N04", "A torque lies in the range of a wrench.", HeldBy.PROOF, "builder.checks.torque_tools"),
+    HeldRule("N04", "A torque lies in the range of a wrench.", HeldBy.PROOF, "builder.proof.wrenches"),
     HeldRule("N06", "A wrench shows when it was checked.", HeldBy.PROOF, "builder.proof.wrenches"),
     HeldRule("N09", "Label and value stand together.", HeldBy.PRINT, "builder.printing.legibility"),
     HeldRule("L01", "Steps in 12 pt, nothing under 10 pt.", HeldBy.PRINT, "builder.printing.legibility"),

@@ -1,6 +1,7 @@
 """One unit for each kind of quantity, with its symbol and a space: N·m, mm, bar.
 
-Torque stands in N·m, length in mm (m and km for long ways), pressure in bar or kPa with psi second in parentheses.
+Torque stands in N·m, length in mm (m and km for long ways), pressure in bar or kPa with psi second in parentheses. How
+much wider, longer or higher something is has a unit too.
 
 Passes:
     Cut the cable 30 mm behind the clamp bolt.
@@ -10,6 +11,7 @@ Fails:
     Tighten the bolt to 5 Nm.
     Tighten the bolt to 44 in-lb.
     Inflate the tyre to 50 psi.
+    Take a tyre that is at most 8 wider.
 """
 
 from __future__ import annotations
@@ -46,6 +48,10 @@ _INSTEAD = {
     "PSI": "bar",
     "atm": "bar",
 }
+_BARE = re.compile(
+    rf"\b{_NUMBER} (?:wider|narrower|longer|shorter|higher|lower|deeper|thicker|thinner|larger|smaller)\b",
+    re.IGNORECASE,
+)
 _PSI = re.compile(rf"(?<!\()\b{_NUMBER}\s?psi\b")
 
 
@@ -59,5 +65,7 @@ def check(text: Passage, context: Context) -> Iterator[Finding]:
         unit = found["unit"]
         use = _INSTEAD.get(unit, "mm" if unit.startswith("millimet") else "kg" if unit.startswith("lb") else "N·m")
         yield Finding(found=f"“{found[0]}” is not in the unit that cards use", repair=f"write the value in {use}")
+    for found in _BARE.finditer(plain):
+        yield Finding(found=f"“{found[0]}” has no unit", repair="write the number with its unit, such as 8 mm wider")
     for found in _PSI.finditer(plain):
         yield Finding(found=f"“{found[0]}” stands first", repair="write bar first and psi second: 3.5 bar (51 psi)")

@@ -12,6 +12,7 @@ Fails:
     Apply grease as required.
     Remove the bolts and/or nuts.
     Turn the screw slightly.
+    Push the housing until there is enough space.
 """
 
 from __future__ import annotations
@@ -44,6 +45,7 @@ _DEGREE = re.compile(
     r"\b(?:tight|tightly|snug|snugly|sufficient|sufficiently|adequate|adequately|approximately|roughly|slightly"
     r"|a little|a bit|somewhat|excessive|excessively|appropriate|appropriately|suitable|suitably|proper"
     r"|properly|correctly"
+    r"|enough(?! (?:to|for|that)\b)"
     r"|securely|reasonable|reasonably|moderate|moderately|generous|generously|as far as possible)\b",
     re.IGNORECASE,
 )
