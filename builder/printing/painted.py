@@ -109,7 +109,6 @@ class _Faces(dict[Any, Any]):
 
 def _watched(paint: Any, faces: _Faces, shown: list[_Shown], stream: Any, scale: float = 1) -> None:
     """Paint a page and note the glyphs that it shows; every page begins as if it were the first."""
-    before = {key: dict(font.to_unicode) for key, font in faces.items()}
     for font in faces.values():
         font.to_unicode.clear()
     with lost_letters() as lost:
@@ -118,9 +117,9 @@ def _watched(paint: Any, faces: _Faces, shown: list[_Shown], stream: Any, scale:
     for font in faces.values():
         if font.to_unicode:
             seen.setdefault(font.hash, {}).update(font.to_unicode)
+        # Without glyphs in use no face is cut for a file that is taken apart anyway.
+        font.to_unicode.clear()
     shown.append(_Shown(seen, tuple(lost)))
-    for key, font in faces.items():
-        font.to_unicode.update(before.get(key, {}))
 
 
 def _elements_by_page(pdf: Any) -> dict[tuple[int, int], list[Any]]:
