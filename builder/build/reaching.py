@@ -8,11 +8,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from builder.model.dress import Dress
 from builder.model.guide import Guide
 from builder.model.inlining import inlined, loops
 from builder.model.library import Library, records_of
 from builder.model.memory import Memory
 from builder.proof.jobs import Job, Outcome, work_out
+
+# What is worked out is dressed later.
+_PLAIN = Dress()
 
 
 def reach(guide: Guide, library: Library) -> Library:
@@ -33,6 +37,8 @@ def reach(guide: Guide, library: Library) -> Library:
         bikes={},
         parts={},
         tried={name: one for name, one in library.tried.items() if name == guide.id},
+        printed={},
+        dress=_PLAIN,
     )
 
 

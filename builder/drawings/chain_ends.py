@@ -235,6 +235,7 @@ SUBJECT = Subject(
         "chain",
         "quick-link",
         "joining-pin",
+        "chain-pin",
     ),
     width_mm=60.0,
     needs=(

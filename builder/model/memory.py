@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Iterable, Mapping
+from dataclasses import fields, is_dataclass
 from typing import TypeVar
+
+from builder.model.position import Places, Position
 
 Made = TypeVar("Made")
 
@@ -33,10 +36,13 @@ class Memory:
         return kept[1]  # type: ignore[return-value]
 
     def same(self, name: Hashable, made: Made) -> Made:
-        """What was made under this name before, where it equals what is made now; so it is the very same object."""
+        """What was made under this name before, where it equals what is made now; so it is the very same object.
+
+        What stands at other lines now is another, since whoever tells of it names the line.
+        """
         key = ("same", name)
         kept = self._now.get(key) or self._before.get(key)
-        if kept is None or kept[1] != made:
+        if kept is None or kept[1] != made or not _at_the_same_places(kept[1], made):
             kept = ((), made)
         self._now[key] = kept
         return kept[1]  # type: ignore[return-value]
@@ -44,3 +50,23 @@ class Memory:
     def turn(self) -> None:
         """Forget what was not asked for since the last turn."""
         self._before, self._now, self.made = self._now, {}, []
+
+
+def _at_the_same_places(one: object, other: object) -> bool:
+    """Whether two equal records, and all records in them, stand at the same lines."""
+    if one is other:
+        return True
+    pairs: Iterable[tuple[object, object]]
+    match one, other:
+        case (Places(), Places()) | (Position(), Position()):
+            return one == other
+        case Mapping(), Mapping():
+            pairs = zip(one.values(), other.values(), strict=True)
+        case tuple(), tuple():
+            pairs = zip(one, other, strict=True)
+        case _ if is_dataclass(one):
+            names = [field.name for field in fields(one)]
+            pairs = ((getattr(one, name), getattr(other, name)) for name in names)
+        case _:
+            return True
+    return all(_at_the_same_places(left, right) for left, right in pairs)

@@ -134,6 +134,13 @@ def _prepared(path: Path) -> tuple[bytes, int, int]:
     return _made(path, status.st_size, status.st_mtime_ns)
 
 
+def _refuse_cut_off_pictures() -> None:
+    """The printing library lets the picture library fill up what is cut off, for the whole process."""
+    from PIL import ImageFile
+
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
+
+
 @lru_cache(maxsize=_KEPT)
 def _made(path: Path, _size: int, _stamp: int) -> tuple[bytes, int, int]:
     from PIL import Image, ImageOps
@@ -159,6 +166,7 @@ def _made(path: Path, _size: int, _stamp: int) -> tuple[bytes, int, int]:
         if getattr(picture, "n_frames", 1) != 1:
             raise _Refused(f"'{path.name}' moves", "save one picture of it")
         try:
+            _refuse_cut_off_pictures()
             picture.draft("RGB", (2 * _WIDEST_PX, 2 * _WIDEST_PX))  # a large JPEG is read at a smaller size
             upright = ImageOps.exif_transpose(picture)
             upright.thumbnail((_WIDEST_PX, _WIDEST_PX), Image.Resampling.LANCZOS)

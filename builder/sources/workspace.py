@@ -310,7 +310,7 @@ def _library(
         elif record.kind is Workshop:
             workshop = remember.same(key, remember.of("made", "", (values,), partial(Workshop, **values)))
         elif record.kind is Dress:
-            dress = Dress(**values)
+            dress = remember.of("made", "", (values,), partial(Dress, **values))
         elif record.id:
             make = partial(record.kind, **{**values, "id": record.id})
             made = remember.of("made", record.id, (values,), make)
@@ -321,7 +321,7 @@ def _library(
         bike = _bike(name, values, records["parts"], remember)
         if bike is not None:
             records["bikes"][name] = bike
-    return Library(**records, exclusions=tuple(listed), workshop=workshop, dress=dress)
+    return Library(**records, exclusions=tuple(listed), workshop=workshop, dress=remember.same("dress", dress))
 
 
 def _bike(name: str, values: dict[str, Any], known: Mapping[str, Part], remember: Memory) -> Bike | None:

@@ -14,7 +14,7 @@ from builder.build.order import Order, Quiet
 from builder.build.printer import Printer
 from builder.model.memory import Memory
 from builder.pages.theme import load_theme
-from builder.sources.workspace import shipped_library, shipped_themes
+from builder.sources.workspace import load, shipped_library, shipped_themes
 from tests.build.ordering import FITS, SHORT, state
 
 OTHER = "grips-fitted"
@@ -82,24 +82,34 @@ def test_a_style_of_the_screen_prints_no_card_again(tmp_path: Path) -> None:
     theme = tmp_path / "bench"
     shutil.copytree(shipped_themes() / "bench", theme)
     html = "<html><title>x</title><body>x</body></html>"
-    before = Printer(theme=theme).key(html)
+    before = Printer(theme=load_theme(theme)).key(html)
     for name in ("site.css", "dark.css", "site.js"):
         with (theme / name).open("a", encoding="utf-8") as file:
             file.write("/* later */\n")
     assert load_theme(theme).assets != load_theme(shipped_themes() / "bench").assets
-    assert Printer(theme=theme).key(html) == before
-    for name in ("card.css", "tokens.css", "blocks.css", "large.css"):
+    assert Printer(theme=load_theme(theme)).key(html) == before
+    for name in ("card.css", "tokens.css", "blocks.css", "bands.css", "large.css"):
         with (theme / name).open("a", encoding="utf-8") as file:
             file.write("/* later */\n")
-        after = Printer(theme=theme).key(html)
+        after = Printer(theme=load_theme(theme)).key(html)
         assert after != before
         before = after
     face = next((theme / "fonts").glob("*.woff2"))
     face.write_bytes(face.read_bytes() + b" ")
-    assert Printer(theme=theme).key(html) != before
+    assert Printer(theme=load_theme(theme)).key(html) != before
 
 
 def test_the_key_of_a_card_does_not_hang_on_the_folder(tmp_path: Path) -> None:
     shutil.copytree(shipped_themes() / "bench", tmp_path / "elsewhere" / "bench")
-    here = Printer(theme=shipped_themes() / "bench").key("<html>x</html>")
-    assert Printer(theme=tmp_path / "elsewhere" / "bench").key("<html>x</html>") == here
+    here = Printer(theme=load_theme(shipped_themes() / "bench")).key("<html>x</html>")
+    assert Printer(theme=load_theme(tmp_path / "elsewhere" / "bench")).key("<html>x</html>") == here
+
+
+def test_a_record_that_moved_down_its_file_is_told_at_its_new_lines(shop: Path) -> None:
+    memory, path = Memory(), shop / f"{OTHER}.yaml"
+    before = load(shop, memory=memory).library.guides[OTHER]
+    path.write_text(f"# later\n{path.read_text(encoding='utf-8')}", encoding="utf-8")
+    memory.turn()
+    after = load(shop, memory=memory).library.guides[OTHER]
+    assert after == before
+    assert after.places.of("title").line == before.places.of("title").line + 1

@@ -78,7 +78,7 @@ def test_without_a_command_the_help_is_shown_and_the_status_says_misuse() -> Non
         ),
         (
             ("build", "--paper", "a7"),
-            "spannerleaf: Invalid value for '--paper': 'a7' is not one of 'a6', 'a5', 'a4', 'a3', 'halfletter', "
+            "spannerleaf: Invalid value for '--paper': 'a7' is not one of 'a6', 'a5', 'a4', 'a3', 'a2', 'halfletter', "
             "'letter', 'tabloid'.",
         ),
         (

@@ -19,7 +19,7 @@ def rare_step(card: Tailored) -> ShownStep:
     step = next(step for step in card.steps if step.torque is not None and step.torque.torque_nm is not None)
     assert step.torque is not None
     fastener = replace(step.torque.fastener, hand=Hand.LEFT, count=4)
-    torque = replace(step.torque, fastener=fastener, torque_nm=Range(4.5, 6), maker=False, wrench=None)
+    torque = replace(step.torque, fastener=fastener, count=4, torque_nm=Range(4.5, 6), maker=False, wrench=None)
     caution = next(iter(library().cautions.values()))
     cautions = tuple(ShownCaution(caution=caution, word=word, text=f"Text of {word}.") for word in reversed(SignalWord))
     return replace(

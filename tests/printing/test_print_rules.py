@@ -118,11 +118,7 @@ def test_a_stylesheet_that_breaks_a_rule_stops_the_build_before_a_card_is_printe
 @cache
 def both_ways(bike: str, paper: Paper) -> list[tuple[Sheet, Sheet]]:
     """Each side as its layout shows it, and as its PDF does."""
-    html_class, fetcher, fonts, styles = writer()._prepared()
-    base = theme().folder.as_uri() + "/"
-    document = html_class(string=html_of(bike, paper), base_url=base, url_fetcher=fetcher).render(
-        stylesheets=[styles], font_config=fonts
-    )
+    document = writer()._laid_out(html_of(bike, paper))
     return list(zip(sheets_of(document.pages), read_sheets(document.write_pdf()), strict=True))
 
 

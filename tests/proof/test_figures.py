@@ -39,7 +39,7 @@ def test_a_typo_in_the_name_of_a_drawing_is_told_with_the_nearest_name() -> None
 
 def test_a_file_with_a_picture_is_no_drawing() -> None:
     (found,) = figures_are_right(with_figure("images/stay.jpg"))
-    assert "a file with a picture is not shown" in found.hints[1]
+    assert "a photograph of your own goes under 'photo'" in found.hints[1]
 
 
 @pytest.mark.parametrize(

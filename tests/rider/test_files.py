@@ -111,7 +111,7 @@ def test_the_list_of_the_page_tells_length_and_digest_of_what_is_fetched() -> No
     fetched = sum(
         len(files[f"rider/{one}"]) for one in ("runtime/pyodide.wasm.bin", "runtime/stdlib.zip", "library.bin")
     )
-    assert fetched + len(rider_files.program()) < 6_300_000
+    assert fetched + len(rider_files.program()) < 6_500_000
 
 
 @needs_runtime

@@ -87,7 +87,7 @@ HELD: tuple[HeldRule, ...] = (
     HeldRule("L22", "A card is parted at a pause.", HeldBy.CONSTRUCTION, "the layout of sides"),
     HeldRule("L23", "Margins for thumb and binding.", HeldBy.PRINT, "builder.printing.legibility"),
     HeldRule("L24", "Boxes and lines for a marker.", HeldBy.PRINT, "and builder.printing.stylesheet"),
-    HeldRule("L25", "Every letter has a glyph.", HeldBy.PRINT, "builder.printing.lost, builder.build.letters"),
+    HeldRule("L25", "Every letter has a glyph.", HeldBy.PRINT, "builder.printing.lost"),
     HeldRule("D01", "The PDF is tagged.", HeldBy.CONSTRUCTION, "builder.printing.pdf"),
     HeldRule("D02", "The page carries HowTo data.", HeldBy.CONSTRUCTION, "builder.pages"),
     HeldRule("D03", "The numbers in a figure and its legend agree.", HeldBy.TEST, "tests/drawings/test_drawings.py"),

@@ -55,10 +55,11 @@ stride
 
 // A bike's file wants a reader of YAML, which nothing else does.
 const OPENING = `
-import builder.diagnostics, builder.rider, builder.sources
+import builder.diagnostics, builder.model, builder.rider, builder.sources, sys
 sys.path.insert(0, "/opening.zip")
-for package in (builder.diagnostics, builder.rider, builder.sources):  # they stand in the program, and go on here
-    package.__path__.append("/opening.zip/" + package.__name__.replace(".", "/"))
+for name, package in list(sys.modules.items()):  # whatever stands in the program may go on here
+    if name.startswith("builder.") and hasattr(package, "__path__"):
+        package.__path__.append("/opening.zip/" + name.replace(".", "/"))
 from builder.rider.opening import Opening
 Opening(library).answer
 `;
