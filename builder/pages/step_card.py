@@ -32,7 +32,7 @@ from builder.tailoring.tailored import Tailored
 
 _NO_CODE = Markup("")
 # What stands in one block, so that a column can end within a list.
-_ROWS, _TOOLS, _LINES = 1, 6, 4
+_ROWS, _TOOLS, _LINES, _SIGNED_ROWS = 1, 6, 4, 14
 # White before a section and before a list [mm].
 _SECTION_MM, _LIST_MM = 2.2, 1.8
 
@@ -115,7 +115,11 @@ def _blocks(
     )
     yield from ended(in_rows("faults", words.faults, faults, 1, gap_mm=_SECTION_MM))
     signed = tuple((view, steps) for view, steps in torques if view.value)
-    yield CardBlock(kind="signed", shown=signed, gap_mm=_SECTION_MM)
+    # A column holds a score of rows and the names below them; what is before stands in blocks of its own.
+    before, last = signed[:-_SIGNED_ROWS], signed[-_SIGNED_ROWS:]
+    yield from in_rows("applied", words.sign_off, before, _SIGNED_ROWS, gap_mm=_SECTION_MM)
+    gap_mm, heading = (0.0, "") if before else (_SECTION_MM, words.sign_off)
+    yield CardBlock(kind="signed", shown=last, heading=heading, gap_mm=gap_mm)
 
 
 def _before(tailored: Tailored, g: GuideView, words: Words, workshop: Workshop | None) -> Iterator[CardBlock]:
