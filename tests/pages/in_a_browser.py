@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -46,9 +47,16 @@ def laid_down(folder: Path, dress: str = THEME.name) -> str:
     return folder.as_uri()
 
 
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
+@contextmanager
+def started() -> Iterator[Browser]:
+    """A browser, as long as it is wanted."""
     with sync_playwright() as play:
         found = play.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"])
         yield found
         found.close()
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with started() as found:
+        yield found
