@@ -28,7 +28,6 @@ class Words:
     prepare: str
     work: str
     mode: str
-    read_do: str
     read_do_how: str
     side: str
     of: str

@@ -22,7 +22,6 @@ EN = Words(
     prepare="prepare",
     work="work",
     mode="How to use",
-    read_do="READ-DO",
     read_do_how="Read a step, do it, tick it.",
     side="Side",
     of="of",
