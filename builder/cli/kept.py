@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import json
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -54,3 +55,23 @@ def day(date: str | None) -> str:
         return datetime.date.fromisoformat(date).isoformat()
     except ValueError:
         misused(f"'{date}' is no day; write it as in 2026-11-25")
+
+
+def listed(records: Iterable[Mapping[str, Any]], line_of: Callable[[Any], str]) -> Iterator[str]:
+    """Records of a list as lines of YAML, with a line for each of their steps."""
+    for record in records:
+        mark = "-"
+        for key, value in record.items():
+            if key == "steps":
+                yield f"    {mark} steps:"
+                yield from (f"        - {line_of(step)}" for step in value)
+            else:
+                yield f"    {mark} {key}: {written(value)}"
+            mark = " "
+
+
+def written(value: object) -> str:
+    """A value in one line: one, or several in brackets."""
+    if isinstance(value, Sequence) and not isinstance(value, str):
+        return "[" + ", ".join(scalar(one) for one in value) + "]"
+    return scalar(value)

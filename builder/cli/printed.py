@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +11,7 @@ import click
 from builder.build.printer import Printer
 from builder.cli.asked import found, loaded_soundly, parts_for
 from builder.cli.common import Status, chosen_workspace, counted, finish, misused, workspace_option
-from builder.cli.kept import day, keep, kept_records, scalar
+from builder.cli.kept import day, keep, kept_records, listed, scalar, written
 from builder.model.library import Library
 from builder.model.printed import PrintedCard, PrintedStep, printed_id
 from builder.pages.card import card_revision
@@ -143,22 +143,8 @@ def _lines(records: Mapping[str, Any]) -> Iterator[str]:
         yield f"{name}:"
         yield from (f"  {key}: {scalar(value)}" for key, value in record.items() if key != "cards")
         yield "  cards:"
-        for card in record["cards"]:
-            mark = "-"
-            for key, value in card.items():
-                if key == "steps":
-                    yield f"    {mark} steps:"
-                    yield from (f"        - {_flow(step)}" for step in value)
-                else:
-                    yield f"    {mark} {key}: {_value(value)}"
-                mark = " "
+        yield from listed(record["cards"], _flow)
 
 
 def _flow(step: Mapping[str, Any]) -> str:
-    return "{" + ", ".join(f"{key}: {_value(value)}" for key, value in step.items()) + "}"
-
-
-def _value(value: object) -> str:
-    if isinstance(value, Sequence) and not isinstance(value, str):
-        return "[" + ", ".join(scalar(one) for one in value) + "]"
-    return scalar(value)
+    return "{" + ", ".join(f"{key}: {written(value)}" for key, value in step.items()) + "}"

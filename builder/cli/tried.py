@@ -9,7 +9,7 @@ from typing import Any
 import click
 
 from builder.cli.common import chosen_workspace, counted, misused, workspace_option
-from builder.cli.kept import day, keep, kept_records, scalar
+from builder.cli.kept import day, keep, kept_records, listed
 from builder.diagnostics.diagnostic import nearest
 from builder.model.guide import Trial, TrialKind
 from builder.model.library import Library
@@ -125,12 +125,4 @@ def _lines(records: Mapping[str, Any]) -> Iterator[str]:
     for guide_id, record in records.items():
         yield f"{guide_id}:"
         yield "  trials:"
-        for trial in record["trials"]:
-            mark = "-"
-            for key, value in trial.items():
-                if key == "steps":
-                    yield f"    {mark} steps:"
-                    yield from (f"        - {line}" for line in value)
-                else:
-                    yield f"    {mark} {key}: {scalar(value)}"
-                mark = " "
+        yield from listed(record["trials"], str)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import asdict, dataclass
 
-from builder.composing import Frame
+from builder.composing import Frame, Place
 from builder.pages.paper import Paper
 from builder.pages.reading_distance import Distances
 
@@ -56,9 +56,9 @@ class Leaf:
         """What the composer fills."""
         return Frame(columns=self.columns, height_mm=self.height_mm - self.head_mm - self.foot_mm)
 
-    def left_mm(self, column: int) -> float:
-        """Where a column begins."""
-        return self.margin_mm + column * (self.column_mm + self.gutter_mm)
+    def left_mm(self, place: Place) -> float:
+        """Where a block begins: at its column, or at the margin where it runs across all of them."""
+        return self.margin_mm + (0 if place.spans else place.column) * (self.column_mm + self.gutter_mm)
 
     @property
     def written(self) -> str:

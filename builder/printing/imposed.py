@@ -9,11 +9,11 @@ form is named by side and form (ISO 32000-1, 14.7.4.3). The bands are artifacts.
 from __future__ import annotations
 
 import struct
-import zlib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
+from builder.printing.pdf_text import packed_stream
 from builder.printing.piece import Box, Open, Part, Piece
 from builder.printing.tagging import PAGINATION
 from builder.printing.typeface import Typeface
@@ -225,7 +225,12 @@ def _file(objects: Mapping[int, bytes]) -> bytes:
         where |= {number: (2, last, place) for place, number in enumerate(packed)}
     where[last + 1] = (1, length, 0)
     rows = b"".join(struct.pack(">BIH", *where[number]) for number in range(last + 2))
-    table = b"<</Type/XRef/Size %d/W[1 4 2]/Root %d 0 R/Info %d 0 R%s" % (last + 2, _CATALOG, _INFO, _packed(rows))
+    table = b"<</Type/XRef/Size %d/W[1 4 2]/Root %d 0 R/Info %d 0 R%s" % (
+        last + 2,
+        _CATALOG,
+        _INFO,
+        packed_stream(rows),
+    )
     return b"".join((*out, b"%d 0 obj\n%s\nendobj\nstartxref\n%d\n%%%%EOF\n" % (last + 1, table, length)))
 
 
@@ -236,13 +241,7 @@ def _object_stream(objects: Sequence[tuple[int, bytes]]) -> bytes:
         length += len(text) + 1
     head = b" ".join(starts) + b"\n"
     body = head + b"\n".join(text for _, text in objects)
-    return b"<</Type/ObjStm/N %d/First %d%s" % (len(objects), len(head), _packed(body))
-
-
-def _packed(content: bytes) -> bytes:
-    """The rest of a dictionary whose stream is `content`, made small."""
-    data = zlib.compress(content)
-    return b"/Filter/FlateDecode/Length %d>>stream\n%s\nendstream" % (len(data), data)
+    return b"<</Type/ObjStm/N %d/First %d%s" % (len(objects), len(head), packed_stream(body))
 
 
 def any_faces(pieces: Iterable[Piece]) -> Iterator[str]:

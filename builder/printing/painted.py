@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import io
 import re
-import zlib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
@@ -17,12 +16,12 @@ from typing import Any
 from builder.printing.laid_out import sheets_of
 from builder.printing.lost import lost_letters
 from builder.printing.overflow import overflows
+from builder.printing.pdf_text import PT_PER_MM, packed_stream
 from builder.printing.piece import Open, Part, Piece
 from builder.printing.sheet import Ground, Sheet
 from builder.printing.tagging import VARIANT, true_tags
 from builder.printing.typeface import Typeface, typeface_of
 
-_PT_PER_MM = 72 / 25.4
 _NAMED = re.compile(rb"/([A-Za-z][\w.+-]*)")
 _RESOURCES = ("/ExtGState", "/XObject", "/Pattern", "/Shading", "/ColorSpace")
 
@@ -67,7 +66,7 @@ def pieces_of(
             width_pt=sheet.width_pt,
             height_pt=sheet.height_pt,
             block_mm=height,
-            sheet=_cut(sheet, height * _PT_PER_MM),
+            sheet=_cut(sheet, height * PT_PER_MM),
             overflows=overflows([page]),
             letters=seen.letters,
             lost=seen.lost,
@@ -146,7 +145,7 @@ def _taken_out(
     content, resources = _own_names(page.Contents.read_bytes(), page.obj.Resources)
     writer = _Writer(page.obj.Resources.get("/Font"))
     head: list[Part] = [
-        b"<</Type/XObject/Subtype/Form/BBox[0 %.3f %.3f %.3f]" % (height - height_mm * _PT_PER_MM - 1, width, height)
+        b"<</Type/XObject/Subtype/Form/BBox[0 %.3f %.3f %.3f]" % (height - height_mm * PT_PER_MM - 1, width, height)
     ]
     if elements:
         head += [b"/StructParents ", Open.KEY]
@@ -156,16 +155,10 @@ def _taken_out(
         for name, thing in named.items():
             head += [name + b" ", *writer.value(thing)]
         head.append(b">>")
-    writer.objects[0] = (*head, b"/Font ", Open.FACES, b">>", *_stream(content))
+    writer.objects[0] = (*head, b"/Font ", Open.FACES, b">>", packed_stream(content))
     tops = tuple(writer.element(element, Open.DOCUMENT) for element in elements)
     marked = tuple(None if one is None else writer.numbers.get(one.objgen) for one in marks)
     return tuple(writer.objects), tops, marked
-
-
-def _stream(content: bytes) -> tuple[bytes]:
-    """The rest of a dictionary whose stream is `content`."""
-    data = zlib.compress(content)
-    return (b"/Filter/FlateDecode/Length %d>>stream\n%s\nendstream" % (len(data), data),)
 
 
 def _own_names(content: bytes, resources: Any) -> tuple[bytes, dict[str, dict[bytes, Any]]]:
@@ -243,7 +236,7 @@ class _Writer:
         if isinstance(thing, pikepdf.Stream):
             entries = {key: value for key, value in thing.items() if key not in ("/Length", "/Filter", "/DecodeParms")}
             image = thing.get("/Subtype") == "/Image"
-            body = self._raw(thing) if image else _stream(thing.read_bytes())
+            body = self._raw(thing) if image else (packed_stream(thing.read_bytes()),)
             self.objects[number] = (b"<<", *self._entries(entries), *body)
         else:
             self.objects[number] = tuple(self._direct(thing))

@@ -26,6 +26,7 @@ from builder.printing.legibility import CardTexts, check_card
 from builder.printing.lost import lost_finding, lost_letters
 from builder.printing.overflow import Overflow, overflows
 from builder.printing.painted import pieces_of
+from builder.printing.pdf_text import PT_PER_MM
 from builder.printing.piece import Piece
 from builder.printing.resources import allowed_file
 from builder.printing.shelf import Shelf
@@ -33,7 +34,6 @@ from builder.printing.stood import sheets_of_card
 from builder.printing.tagging import VARIANT, trued_bytes
 from builder.printing.typeface import Typeface
 
-_PT_PER_MM = 72 / 25.4
 _BLOCKS_IN_A_BATCH = 32
 
 
@@ -224,8 +224,8 @@ def _put(card: Composed) -> list[Put]:
         Put(
             galley.page,
             place.side,
-            (card.leaf.margin_mm if place.spans else card.leaf.left_mm(place.column)) * _PT_PER_MM,
-            (card.leaf.head_mm + place.top_mm) * _PT_PER_MM,
+            card.leaf.left_mm(place) * PT_PER_MM,
+            (card.leaf.head_mm + place.top_mm) * PT_PER_MM,
         )
         for galley, place in zip(card.galleys, card.places, strict=True)
     ]

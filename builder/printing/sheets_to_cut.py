@@ -8,8 +8,8 @@ from typing import Any
 
 from builder.composing.sheets import Cell, Grid, cells, grid_of
 from builder.pages.paper import Paper
+from builder.printing.pdf_text import PT_PER_MM
 
-_PT_PER_MM = 72 / 25.4
 # A mark is so long, and reaches so far into a card where the cards fill the sheet: less than its margin [mm].
 _MARK_MM, _THIN_PT = 3.0, 0.4
 
@@ -49,7 +49,7 @@ def _add(
 ) -> None:
     import pikepdf
 
-    page = pdf.add_blank_page(page_size=(sheet_mm[0] * _PT_PER_MM, sheet_mm[1] * _PT_PER_MM))
+    page = pdf.add_blank_page(page_size=(sheet_mm[0] * PT_PER_MM, sheet_mm[1] * PT_PER_MM))
     left = (sheet_mm[0] - grid.columns * card.sheet.width_mm) / 2
     foot = (sheet_mm[1] - grid.rows * card.sheet.height_mm) / 2
     forms, parts = pikepdf.Dictionary(), []
@@ -58,8 +58,8 @@ def _add(
         if "/StructParents" in form:
             del form["/StructParents"]
         forms[f"/C{number}"] = form
-        x = (left + cell.column * card.sheet.width_mm) * _PT_PER_MM
-        y = (foot + (grid.rows - 1 - cell.row) * card.sheet.height_mm) * _PT_PER_MM
+        x = (left + cell.column * card.sheet.width_mm) * PT_PER_MM
+        y = (foot + (grid.rows - 1 - cell.row) * card.sheet.height_mm) * PT_PER_MM
         parts.append(f"q 1 0 0 1 {x:.3f} {y:.3f} cm /C{number} Do Q")
     parts.append(_marks(grid, card, (left, foot), sheet_mm))
     page.obj.Resources = pikepdf.Dictionary(XObject=forms)
@@ -73,7 +73,7 @@ def _marks(grid: Grid, card: Paper, corner_mm: tuple[float, float], sheet_mm: tu
     lines = [f"q {_THIN_PT} w 0 G"]
 
     def line(x0: float, y0: float, x1: float, y1: float) -> None:
-        place = (value * _PT_PER_MM for value in (x0, y0, x1, y1))
+        place = (value * PT_PER_MM for value in (x0, y0, x1, y1))
         lines.append("{:.3f} {:.3f} m {:.3f} {:.3f} l S".format(*place))
 
     for column in range(grid.columns + 1):

@@ -38,11 +38,6 @@ class Shelf:
         self._faces: dict[str, Typeface] = {}
         self._styles: dict[BlockStyle, bytes] = {}
 
-    @property
-    def keeps(self) -> bool:
-        """Whether there is a keeper, from which other processes have what is put here."""
-        return self._keeper is not None
-
     def key(self, style: BlockStyle, markup: str) -> str:
         """The key of a block in its style."""
         begun = self._styles.get(style)

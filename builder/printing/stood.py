@@ -6,9 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from builder.pages.sides import Composed
+from builder.printing.pdf_text import PT_PER_MM
 from builder.printing.sheet import Ground, Sheet
-
-_PT_PER_MM = 72 / 25.4
 
 
 def sheets_of_card(card: Composed, bands: Sequence[Sheet]) -> tuple[tuple[Sheet, ...], tuple[Sheet, ...]]:
@@ -17,7 +16,7 @@ def sheets_of_card(card: Composed, bands: Sequence[Sheet]) -> tuple[tuple[Sheet,
         _moved(
             galley.page.sheet,
             place.side + 1,
-            card.leaf.margin_mm if place.spans else card.leaf.left_mm(place.column),
+            card.leaf.left_mm(place),
             place.top_mm + card.leaf.head_mm,
         )
         for galley, place in zip(card.galleys, card.places, strict=True)
@@ -68,7 +67,7 @@ def _larger(sheet: Sheet, scale: float) -> Sheet:
 
 
 def _moved(sheet: Sheet, side: int, left_mm: float, top_mm: float) -> Sheet:
-    x, y = left_mm * _PT_PER_MM, top_mm * _PT_PER_MM
+    x, y = left_mm * PT_PER_MM, top_mm * PT_PER_MM
     return replace(
         sheet,
         number=side,

@@ -9,10 +9,11 @@ from __future__ import annotations
 import copy
 import io
 import marshal
-import zlib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
+
+from builder.printing.pdf_text import packed_stream
 
 # What is larger is cut to the glyphs in use, which takes time at every card.
 _SMALL_BYTES = 80_000
@@ -38,10 +39,8 @@ class Typeface:
         `used` are the glyphs that are shown and what each stands for.
         """
         data = self.file if len(self.file) <= _SMALL_BYTES else _cut(self.file, used)
-        packed = zlib.compress(data)
         kind = b"/Subtype /OpenType" if self.is_cff else b"/Length1 %d" % len(data)
         name, highest = self.name.encode(), max((self.widths[glyph] for glyph in used if self._has(glyph)), default=0)
-        unicode = zlib.compress(_to_unicode(used))
         return [
             b"<</Type/Font/Subtype/Type0/BaseFont/%s/Encoding/Identity-H/DescendantFonts[%d 0 R]/ToUnicode %d 0 R>>"
             % (name, first + 1, first + 4),
@@ -63,8 +62,8 @@ class Typeface:
                 3 if self.is_cff else 2,
                 first + 3,
             ),
-            b"<<%s/Filter/FlateDecode/Length %d>>stream\n%s\nendstream" % (kind, len(packed), packed),
-            b"<</Filter/FlateDecode/Length %d>>stream\n%s\nendstream" % (len(unicode), unicode),
+            b"<<%s%s" % (kind, packed_stream(data)),
+            b"<<%s" % packed_stream(_to_unicode(used)),
         ]
 
     def _has(self, glyph: int) -> bool:

@@ -242,7 +242,7 @@ class Desk:
                 {
                     "block": galley.page,
                     "side": place.side,
-                    "left": leaf.margin_mm if place.spans else leaf.left_mm(place.column),
+                    "left": leaf.left_mm(place),
                     "top": leaf.head_mm + place.top_mm,
                     "width": leaf.text_mm if place.spans else leaf.column_mm,
                 }
