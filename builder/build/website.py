@@ -13,6 +13,7 @@ from builder.build.rider_files import rider_files
 from builder.model.library import Library
 from builder.model.memory import Memory
 from builder.pages import paths
+from builder.pages.form import Form
 from builder.pages.offline import worker
 from builder.pages.site import CardLink, Printouts, Site, site_files, site_pages, with_codes
 from builder.pages.strings_en import EN
@@ -41,7 +42,7 @@ def website(
     links: dict[tuple[str, str], tuple[CardLink, ...]] = {}
     for card in cards:
         at = (card.guide, card.bike)
-        links[at] = (*links.get(at, ()), CardLink(paper=_label(card), href=f"cards/{card.path}"))
+        links[at] = (*links.get(at, ()), _link(card))
     site = Site(
         library=library,
         generic=tuple(tailored for tailored in ready if tailored.bike is None),
@@ -77,7 +78,8 @@ def website(
     return pages
 
 
-def _label(card: Card) -> str:
-    """What a card's link says: the paper, and the form where it is not the usual one."""
+def _link(card: Card) -> CardLink:
+    """The link to a card: it says the paper, and the form where it is not the usual one."""
     form = EN.forms[card.form]
-    return f"{card.paper.label}, {form}" if form else card.paper.label
+    label = f"{card.paper.label}, {form}" if form else card.paper.label
+    return CardLink(paper=label, href=f"cards/{card.path}", steps=card.form is Form.STEPS)

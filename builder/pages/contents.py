@@ -26,10 +26,11 @@ class Page:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CardLink:
-    """A card set as PDF: `paper` as a reader writes it, `href` from the site's root."""
+    """A card set as PDF: `paper` as a reader writes it, `href` from the site's root; `steps` for one to work along."""
 
     paper: str
     href: str
+    steps: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

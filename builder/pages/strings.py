@@ -148,6 +148,7 @@ class Words:
     go_on_at: str
     one_at_a_time: str
     print: str
+    print_keys: str
     print_page: str
     about_job: str
     again_at_steps: str
