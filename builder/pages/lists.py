@@ -19,6 +19,7 @@ from builder.pages.signs import sign
 from builder.pages.theme import Theme
 from builder.pages.tool_list import tools_of_library
 from builder.pages.torque_chart import chart_of_library
+from builder.pages.word_pictures import word_pictures
 from builder.tailoring.hazards import signal_word
 
 
@@ -192,8 +193,9 @@ def _tools(site: Site, theme: Theme) -> Page:
 
 
 def _glossary(site: Site, theme: Theme) -> Page:
+    pictures = word_pictures(site.library.glossary)
     terms = tuple(
-        (term.id, term.name, inline(term.meaning), ", ".join(term.others))
+        (term.id, term.name, inline(term.meaning), ", ".join(term.others), pictures.get(term.id))
         for term in sorted(site.library.glossary.values(), key=lambda term: term.name.casefold())
     )
     verbs = tuple(

@@ -197,6 +197,7 @@ class Words:
     edit_this: str
     cautions_how: str
     glossary_how: str
+    drawn_at: str
     tools_how: str
     about_how: str
     clear_ticks: str

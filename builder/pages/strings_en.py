@@ -194,6 +194,7 @@ EN = Words(
     },
     edit_this="Change this guide",
     cautions_how="Every safety message of the guides, the signal words and the signs.",
+    drawn_at="Drawn beside: {word}.",
     glossary_how="The words of the guides with their meaning, and what they are elsewhere called.",
     tools_how="Every tool of the guides: what it is for, who has it and which guides ask for it.",
     about_how="Who publishes these guides, and what to know before you trust one.",

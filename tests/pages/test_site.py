@@ -14,6 +14,7 @@ import pytest
 from builder.checks.registry import CHECKS
 from builder.pages.markup import inline, instruction
 from builder.pages.site import Page
+from builder.pages.word_pictures import word_pictures
 from tests.demo import library
 from tests.pages.shop import card_of, pages, theme
 
@@ -180,3 +181,19 @@ def test_what_an_author_writes_can_not_carry_html_or_links(written: str, shown: 
 )
 def test_the_command_or_the_condition_stands_out(written: str, lead: str) -> None:
     assert str(instruction(written)).startswith(f'<b class="lead">{lead}</b> ')
+
+
+def test_a_word_has_its_drawing_or_the_word_beside_which_it_is_drawn() -> None:
+    """Each drawing stands once; a drawing that only a bike's own numbers can make is left out."""
+    glossary = library().glossary
+    pictures = word_pictures(glossary)
+    drawn = {key: one.figure for key, one in pictures.items() if one.figure is not None}
+    assert {"headset", "pedal", "brake-pad"} <= drawn.keys()
+    assert len({figure.svg for figure in drawn.values()}) == len(drawn)
+    for key, one in pictures.items():
+        assert key in glossary
+        assert (one.figure is None) != (one.at is None)
+        assert one.at is None or one.at.id in drawn
+    html = pages()["words.html"].html
+    assert html.count("<figure") == len(drawn)
+    assert f'<a href="#{pictures["axle"].at.id}">' in html
