@@ -38,6 +38,7 @@ _DERAILLEUR = Is("transmission", ("derailleur",))
 _DISC = (Is("rear-brake", ("disc",)), Is("front-brake", ("disc",)))
 _RIM = (Is("rear-brake", ("rim",)), Is("front-brake", ("rim",)))
 _PADDED = (Is("rear-brake", ("disc", "rim", "rod")), Is("front-brake", ("disc", "rim", "rod")))
+_ANY_BRAKE = ("disc", "rim", "coaster", "drum", "rod")
 _SHIFTED = Is("transmission", ("derailleur", "hub-gear"))
 _HYDRAULIC = (Is("rear-brake-actuation", ("hydraulic",)), Is("front-brake-actuation", ("hydraulic",)))
 _QUICK = (Is("rear-axle", ("quick-release",)), Is("front-axle", ("quick-release",)))
@@ -55,6 +56,9 @@ WORDS: tuple[Word, ...] = (
     _word(r"rim pads?|brake track", *_RIM),
     _word(r"(?:brake )?pads?(?! block\b)", *_PADDED),
     _word(r"(?:rear )?shifters?", _SHIFTED),
+    _word(r"square (?:hole|taper)|square of an axle", Is("crank-fixing", ("square-taper",))),
+    _word(r"front brake", Is("front-brake", _ANY_BRAKE)),
+    _word(r"rear brake", Is("rear-brake", _ANY_BRAKE)),
     _word(r"brake hoses?|brake fluid|bleed port", *_HYDRAULIC),
     _word(r"quick-release(?: lever)?s?", *_QUICK),
     _word(r"axle nuts?", *_NUTS),
@@ -92,7 +96,7 @@ def _of(guide: Guide, library: Library) -> Iterator[Diagnostic]:
 
     for item in inlined(guide, library):
         for word in WORDS:
-            for key, text in (("do", item.step.do), ("prove", item.step.prove)):
+            for key, text in (("do", item.step.do), ("prove", item.step.prove), ("limit", item.step.limit)):
                 said = _said(text, word.pattern)
                 if said and misfits(item.conditions, word.bikes):
                     yield _told(item, key, f"names the {said}")
