@@ -25,8 +25,10 @@ PAD_SOURCE = Source(
 # to 3: a plate of about 2 and half a millimetre of lining or more), rim pads 1 above the bottom of their grooves.
 TYPICAL_ROTOR_MM = 1.5
 # What a look at the brake asks for [mm]; common practice: a lining of more than 1 lasts to the next look, and a brake
-# track that is hollow by 0.5 has a wall that can burst.
+# track that is hollow by 0.5 has a wall that can burst; the rubber of a rod brake's pad is replaced below 3, since a
+# rod that comes loose or a rim out of round then brings its metal shoe to the rim.
 LINING_AT_A_LOOK_MM = 1.0
+ROD_RUBBER_MM = 3.0
 RIM_HOLLOW_MM = 0.5
 _ROTOR_SOON_MM = 0.1
 _PAD_SOON_MM = 0.5

@@ -338,6 +338,23 @@ class ShifterMount(StrEnum):
     BRAKE_LEVER = "brake-lever"
 
 
+class FrontMount(StrEnum):
+    """What holds a front derailleur on the frame."""
+
+    BAND = "band"
+    BRAZE_ON = "braze-on"
+    DIRECT = "direct"
+    BRACKET = "bracket"
+
+
+class CableSide(StrEnum):
+    """From which side the cable comes to a front derailleur."""
+
+    BELOW = "below"
+    ABOVE = "above"
+    EITHER = "either"
+
+
 class Indexing(StrEnum):
     """Whether a shifter stops at each gear by itself."""
 

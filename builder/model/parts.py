@@ -23,6 +23,7 @@ from builder.model.facts import (
     BracketBuild,
     BrakeKind,
     CableEnd,
+    CableSide,
     CassetteBuild,
     ChainTension,
     CrankFixing,
@@ -31,6 +32,7 @@ from builder.model.facts import (
     EndCaps,
     Fitted,
     Fluid,
+    FrontMount,
     GripHold,
     Hanger,
     HangerHold,
@@ -86,6 +88,8 @@ TyreRoom = Annotated[Millimetres, Bounds(16, 200)]
 BeadSeat = Annotated[Millimetres, Bounds(150, 700)]
 # Round parts and what clamps or holds them: bar, steerer, post, the cups of a headset.
 Round = Annotated[Millimetres, Bounds(15, 65)]
+# A seat tube from outside, where the band of a front derailleur clamps it.
+BandTube = Annotated[Millimetres, Bounds(20, 60)]
 ShellWidth = Annotated[Millimetres, Bounds(55, 130)]
 ShellBore = Annotated[Millimetres, Bounds(30, 60)]
 CrankAxle = Annotated[Millimetres, Bounds(10, 40)]
@@ -116,7 +120,8 @@ class Frame(Part):
     slot. `rear_axle_diameter_mm` is the width of the slots, or the bore for a through axle, whose thread and length
     `rear_axle_thread` (`M12x1.5`) and `rear_axle_length_mm` are. `hanger_hold` says whether the hanger is a part of its
     own; `chain_tension` what takes up the slack of a chain that passes through no derailleur. `hinges` says whether the
-    frame or the column of the steering folds at hinges that a lever closes.
+    frame or the column of the steering folds at hinges that a lever closes. `front_mount` is what the frame holds a
+    front derailleur by, `seat_tube_mm` the outside of its seat tube there, `front_cable` where its cable comes from.
     """
 
     suspension: Suspension | None = None
@@ -143,6 +148,9 @@ class Frame(Part):
     shell_width_mm: ShellWidth | None = None
     shell_bore_mm: ShellBore | None = None
     seat_tube_bore_mm: Round | None = None
+    seat_tube_mm: BandTube | None = None
+    front_mount: FrontMount | None = None
+    front_cable: CableSide | None = None
     seat_clamp: SeatClamp | None = None
     least_post_insertion_mm: Insertion | None = None
     upper_head_tube_bore_mm: Round | None = None
@@ -344,11 +352,20 @@ class RearDerailleur(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FrontDerailleur(Part):
-    """A front derailleur."""
+    """A front derailleur; `band_mm` is the tube that its band is made for, where a band holds it.
+
+    `front_mount` is what holds it on the frame, `front_cable` from where its cable comes, `speeds` the numbers of
+    sprockets for whose chain its cage is made.
+    """
 
     capacity_teeth: Annotated[int, Bounds(0, 40)] | None = None
     largest_ring: Teeth | None = None
     actuation: Actuation | None = None
+    front_mount: FrontMount | None = None
+    band_mm: BandTube | None = None
+    front_cable: CableSide | None = None
+    speeds: tuple[Speeds, ...] = ()
+    shift_standard: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

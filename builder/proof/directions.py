@@ -7,7 +7,9 @@ from collections.abc import Iterator
 
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.catalogue import Hand
+from builder.model.condition import asked
 from builder.model.guide import Guide, Step, Use
+from builder.model.inlining import PlacedStep, inlined
 from builder.model.library import Library
 from builder.model.steps import written_steps
 from builder.model.verbs import acts_of, sentences
@@ -27,7 +29,9 @@ _AT_AN_END = r"(?:wheel|brake|rotor|pads?|caliper|tyre|hub|rim|axle|derailleur|s
 def directions_agree(library: Library) -> tuple[Diagnostic, ...]:
     """Words of turning that leave the way open or contradict the thread; and words of the wrong end of the bike."""
     found = [one for home, step in written_steps(library) for one in _turning(home, step, library)]
-    found += [one for guide in library.guides.values() for one in _wrong_end(guide)]
+    found += [
+        one for guide in library.guides.values() for one in (*_wrong_end(guide), *_asks_wrong_end(guide, library))
+    ]
     return tuple(found)
 
 
@@ -91,3 +95,41 @@ def _wrong_end(guide: Guide) -> Iterator[Diagnostic]:
                 gravity=Gravity.WARNING,
                 hints=(f"write '{end}', or give the guide another name",),
             )
+
+
+def _asks_wrong_end(guide: Guide, library: Library) -> Iterator[Diagnostic]:
+    """A step in a guide for one end of the bike that depends on a fact of the other end, and speaks of it nowhere."""
+    end = guide.id.partition("-")[0]
+    if end not in _ENDS:
+        return
+    other = _ENDS[1 - _ENDS.index(end)]
+    right = dict(_of_both_ends(end, library))
+    for placed in inlined(guide, library):
+        if re.search(rf"\b{other}\b", f"{placed.step.do} {placed.step.prove}", re.IGNORECASE):
+            continue
+        for condition in placed.conditions:
+            names = {question.attribute for question in asked(condition)}
+            for name in names & right.keys():
+                if right[name] not in names:
+                    yield _asks(guide, placed, name, right[name], end)
+
+
+def _of_both_ends(end: str, library: Library) -> Iterator[tuple[str, str]]:
+    """What is asked of the other end with what asks the same of this one; some of the rear go without its name."""
+    for front in library.attributes:
+        if not front.startswith("front-"):
+            continue
+        bare = front.removeprefix("front-")
+        for rear in (f"rear-{bare}", bare):
+            if rear in library.attributes:
+                yield (rear, front) if end == "front" else (front, rear)
+
+
+def _asks(guide: Guide, placed: PlacedStep, name: str, right: str, end: str) -> Diagnostic:
+    return Diagnostic(
+        rule="wrong-end",
+        message=f"step '{guide.id}.{placed.step.id}' asks '{name}' in a job at the {end}",
+        at=placed.step.places.of("when"),
+        gravity=Gravity.WARNING,
+        hints=(f"ask '{right}'", "or say in the step which end it looks at, where it means the other one"),
+    )

@@ -37,6 +37,9 @@ _SEVERAL_RINGS = Is("chainrings", ("two", "three"))
 _DERAILLEUR = Is("transmission", ("derailleur",))
 _DISC = (Is("rear-brake", ("disc",)), Is("front-brake", ("disc",)))
 _RIM = (Is("rear-brake", ("rim",)), Is("front-brake", ("rim",)))
+_PADDED = (Is("rear-brake", ("disc", "rim", "rod")), Is("front-brake", ("disc", "rim", "rod")))
+_ANY_BRAKE = ("disc", "rim", "coaster", "drum", "rod")
+_SHIFTED = Is("transmission", ("derailleur", "hub-gear"))
 _HYDRAULIC = (Is("rear-brake-actuation", ("hydraulic",)), Is("front-brake-actuation", ("hydraulic",)))
 _QUICK = (Is("rear-axle", ("quick-release",)), Is("front-axle", ("quick-release",)))
 _NUTS = (Is("rear-axle", ("nutted",)), Is("front-axle", ("nutted",)))
@@ -51,6 +54,11 @@ WORDS: tuple[Word, ...] = (
     _word(r"belts?", _BELT),
     _word(r"rotors?", *_DISC),
     _word(r"rim pads?|brake track", *_RIM),
+    _word(r"(?:brake )?pads?(?! block\b)", *_PADDED),
+    _word(r"(?:rear )?shifters?", _SHIFTED),
+    _word(r"square (?:hole|taper)|square of an axle", Is("crank-fixing", ("square-taper",))),
+    _word(r"front brake", Is("front-brake", _ANY_BRAKE)),
+    _word(r"rear brake", Is("rear-brake", _ANY_BRAKE)),
     _word(r"brake hoses?|brake fluid|bleed port", *_HYDRAULIC),
     _word(r"quick-release(?: lever)?s?", *_QUICK),
     _word(r"axle nuts?", *_NUTS),
@@ -88,17 +96,18 @@ def _of(guide: Guide, library: Library) -> Iterator[Diagnostic]:
 
     for item in inlined(guide, library):
         for word in WORDS:
-            said = _said(item, word.pattern)
-            if said and misfits(item.conditions, word.bikes):
-                yield _told(item, "do", f"names the {said}")
+            for key, text in (("do", item.step.do), ("prove", item.step.prove), ("limit", item.step.limit)):
+                said = _said(text, word.pattern)
+                if said and misfits(item.conditions, word.bikes):
+                    yield _told(item, key, f"names the {said}")
         shown = FIGURES.get(item.step.figure)
         if shown is not None and misfits(item.conditions, shown):
             yield _told(item, "figure", f"shows the drawing '{item.step.figure}'")
 
 
-def _said(item: PlacedStep, pattern: re.Pattern[str]) -> str:
-    """The word as the step says it of every bike; '' where it does not, or asks first."""
-    for sentence in sentences(item.step.do):
+def _said(text: str, pattern: re.Pattern[str]) -> str:
+    """The word as a step says it of every bike; '' where it does not, or asks first."""
+    for sentence in sentences(text):
         found = pattern.search(sentence)
         if found is not None and sentence.split()[0].lower() not in CONDITION_WORDS - {"while", "with", "for"}:
             return found[0].lower()

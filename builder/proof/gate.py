@@ -26,6 +26,7 @@ from builder.proof.part_records import parts_make_sense
 from builder.proof.proving import prove_all
 from builder.proof.put_back import new_parts_are_new, what_is_let_out
 from builder.proof.revisions import check_trials
+from builder.proof.stops import stops_help
 from builder.proof.trade import steps_keep_the_trade
 from builder.proof.trade_range import torques_in_trade_range
 from builder.proof.unreached import unreached
@@ -60,7 +61,13 @@ _FOUND_BY_BUILDING = frozenset({planned_jobs_work})
 
 def over_all(library: Library) -> tuple[Diagnostic, ...]:
     """What is asked of all guides and the whole catalogue together, and takes long enough to be remembered."""
-    return (*unreached(library), *new_parts_are_new(library), *words_fit(library), *exclusions_leave_bikes(library))
+    return (
+        *unreached(library),
+        *new_parts_are_new(library),
+        *words_fit(library),
+        *stops_help(library),
+        *exclusions_leave_bikes(library),
+    )
 
 
 def proven(library: Library, *, whole: bool = True) -> tuple[Diagnostic, ...]:

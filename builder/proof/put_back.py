@@ -13,19 +13,31 @@ from builder.model.verbs import acts
 
 
 def new_parts_are_new(library: Library) -> tuple[Diagnostic, ...]:
-    """Every guide that lays out a new part and never says from which step on the part is the new one."""
+    """Every guide that never lays out a part that it wants, or never says from which step on a part is the new one."""
     kept = {role for state in library.states.values() for role in state.of}
     found: list[Diagnostic] = []
     for guide in library.guides.values():
         placed = inlined(guide, library)
         renewed = {role for item in placed for role in item.step.renews}
         told: set[str] = set()
+        laid_out = {role for item in placed for role in item.step.parts}
+        found += [_not_laid_out(guide, role) for role in guide.wants if role not in laid_out]
         for item in placed:
             for role in item.step.parts:
                 if role in kept and role not in renewed and role not in told:
                     told.add(role)
                     found.append(_not_renewed(guide, item, role, library))
     return tuple(found)
+
+
+def _not_laid_out(guide: Guide, role: str) -> Diagnostic:
+    return Diagnostic(
+        rule="proof-new-part",
+        message=f"{guide.id}: a new {role.replace('-', ' ')} is planned, and no step looks at it before it goes on",
+        at=guide.places.of("wants"),
+        gravity=Gravity.WARNING,
+        hints=(f"write 'parts: [{role}]' at the step that compares it with the old one",),
+    )
 
 
 def _not_renewed(guide: Guide, item: PlacedStep, role: str, library: Library) -> Diagnostic:

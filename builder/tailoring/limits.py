@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from builder.checks.brake_wear import LINING_AT_A_LOOK_MM, RIM_HOLLOW_MM
+from builder.checks.brake_wear import LINING_AT_A_LOOK_MM, RIM_HOLLOW_MM, ROD_RUBBER_MM
 from builder.checks.chain_wear import SPROCKETS_TOO, wear_limit_percent
 from builder.checks.cockpit import EASY_GAP_MM, MOST_UNCLAMPED_MM, least_insertion_mm
 from builder.checks.suspension import USUAL_SAG
@@ -30,6 +30,7 @@ def limits_of(bike: Bike) -> dict[str, str]:
         "rim.trued": _mm(TRUED_MM),
         "rim.hollow-most": _mm(RIM_HOLLOW_MM),
         "lining.least": _mm(LINING_AT_A_LOOK_MM),
+        "rod-pads.least": _mm(ROD_RUBBER_MM),
         "chain.unworn": _grown(0.0),
         "steerer.gap-least": _mm(EASY_GAP_MM),
         "steerer.gap-most": _mm(MOST_UNCLAMPED_MM),

@@ -18,6 +18,7 @@ from pathlib import Path
 from builder.sources.workspace import load
 from tests.mutation.faults import Fault, faults
 from tests.mutation.judging import Judged, judge
+from tests.mutation.named import reason_for
 
 _SOUND = load(None).library
 _FAULTS: tuple[Fault, ...] = tuple(faults(_SOUND))
@@ -117,7 +118,8 @@ def _report(results: list[tuple[int, bool, str, str]], *, as_json: bool) -> int:
     print(f"| all | {sum(seeded.values())} | {sum(changing.values())} | {sum(caught.values())} ({share:.1f} %) |")
     print("\nNot caught:" if survivors else "\nEvery fault that changes a path was caught.")
     for one in survivors:
-        print(f"  {one['kind']}: {one['where']}")
+        why = reason_for(one["kind"], one["where"])
+        print(f"  {one['kind']}: {one['where']}{f' ({why})' if why else ''}")
     print("\nChange no path, by reason:")
     for (kind, why), count in sorted(harmless.items()):
         print(f"  {count:4} {kind}: {why}")

@@ -8,6 +8,7 @@ import pytest
 
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.catalogue import Hand
+from builder.model.condition import Is
 from builder.model.guide import Procedure, Step
 from builder.proof.directions import directions_agree
 from tests.demo import library
@@ -61,3 +62,22 @@ def test_a_job_at_the_rear_does_not_name_the_front_wheel() -> None:
     lib = replace(library(), guides={guide.id: replace(guide, work=(odd, *guide.work[1:]))}, procedures={})
     (found,) = (one for one in directions_agree(lib) if one.rule == "wrong-end")
     assert found.message == "step 'rear-wheel-out-and-in.odd' names the front wheel in a job at the rear"
+
+
+@pytest.mark.parametrize(("asked", "wrong"), [("shifter-mount", True), ("front-shifter-mount", False)])
+def test_a_job_at_the_front_does_not_hang_on_the_shifter_of_the_rear(asked: str, wrong: bool) -> None:
+    guide = library().guides["front-gear-cable-replaced"]
+    section = guide.work[0]
+    step = Step(
+        id="odd", do="Lift the rubber hood of the brake lever.", when=Is(attribute=asked, cases=("brake-lever",))
+    )
+    odd = replace(section, steps=(*section.steps, step))
+    lib = replace(library(), guides={guide.id: replace(guide, work=(odd, *guide.work[1:]))})
+    found = [one.message for one in directions_agree(lib) if one.rule == "wrong-end"]
+    assert found == (
+        ["step 'front-gear-cable-replaced.odd' asks 'shifter-mount' in a job at the front"] if wrong else []
+    )
+
+
+def test_a_step_that_speaks_of_the_other_end_may_ask_of_it() -> None:
+    assert [one.message for one in directions_agree(library()) if one.rule == "wrong-end"] == []

@@ -44,6 +44,15 @@ def test_words_are_tailored_like_steps(text: str, when: Condition, said: str) ->
     assert told(step, suits) == expected
 
 
+@pytest.mark.parametrize("key", ["prove", "limit"])
+@pytest.mark.parametrize(("when", "said"), [(ALWAYS, True), (Is("rear-brake", ("disc", "rim", "rod")), False)])
+def test_what_a_step_is_to_show_is_tailored_like_what_it_does(key: str, when: Condition, said: bool) -> None:
+    texts = {key: "The wheel runs free and no pad rubs."}
+    step = Step(id="odd", do="Spin the rear wheel.", when=when, **texts)  # type: ignore[arg-type]
+    expected = ["step 'odd' names the pad, and comes to bikes that have none"] if said else []
+    assert told(step) == expected
+
+
 def test_a_guide_that_suits_only_bikes_with_the_thing_may_name_it() -> None:
     step = Step(id="odd", do="Select the largest chainring.")
     assert told(step, Is("chainrings", ("two", "three"))) == []

@@ -6,7 +6,17 @@ from dataclasses import replace
 
 import pytest
 
-from builder.model.facts import DropperLine, EndCaps, Hanger, HubCable, Role
+from builder.model.facts import (
+    CableSide,
+    DropperLine,
+    EndCaps,
+    FrontMount,
+    Hanger,
+    HeadsetKind,
+    HubCable,
+    Role,
+    ShifterMount,
+)
 from builder.model.guide import Step
 from builder.model.library import Library
 from builder.model.parts import SeatPost
@@ -15,6 +25,7 @@ from builder.proof.proving import prove
 from tests.demo import library
 
 POST = "po-316-dropper"
+FRONT = "fd-three-48"
 
 
 def edited(guide: str, step_id: str, **changes: object) -> Library:
@@ -48,6 +59,9 @@ def told(guide: str, lib: Library) -> str:
         "dropper-post-fitted",
         "belt-tension-set",
         "rod-brakes-set",
+        "front-rod-brake-pads-replaced",
+        "rear-rod-brake-pads-replaced",
+        "front-derailleur-replaced",
         "hub-gear-cable-replaced",
         "front-brake-lever-replaced",
         "front-cartridge-bearings-replaced",
@@ -62,7 +76,6 @@ def test_the_job_is_proven_over_every_bike_that_it_suits(guide: str) -> None:
 @pytest.mark.parametrize(
     ("guide", "step", "words"),
     [
-        ("front-gear-cable-replaced", "cap-cable", "the end of the front gear cable is bare"),
         ("front-gear-cable-replaced", "guide-cable", "the housing of the front gear cable"),
         ("stiff-link-freed", "try-link", "the stiff link of this job"),
         ("stiff-link-freed", "turn-all-round", "the stiff link of this job is freed and not yet tried"),
@@ -70,8 +83,11 @@ def test_the_job_is_proven_over_every_bike_that_it_suits(guide: str) -> None:
         ("chainrings-replaced", "grease-ring-bolts", "grease"),
         ("pressed-bracket-replaced", "left-in", "the left bearing of the pressed-in bottom bracket"),
         ("pressed-bracket-replaced", "inspect-shell", "to inspect the frame"),
-        ("rod-brakes-set", "front-rod-tight", "the rod of the front brake"),
-        ("rod-brakes-set", "rear-gap", "the rod of the rear brake"),
+        ("front-derailleur-replaced", "draw-cable", "the front gear cable"),
+        ("front-derailleur-replaced", "derailleur-off", "the front derailleur"),
+        ("front-derailleur-replaced", "on-band", "the front derailleur"),
+        ("front-derailleur-replaced", "thread-cable", "the front gear cable"),
+        ("front-derailleur-replaced", "large-sprocket", "the selected sprocket"),
         ("belt-tension-set", "tighten-axle-nuts", "the rear axle nuts"),
         ("hub-gear-cable-replaced", "tighten-bolt", "the clamp bolt on the cable of the gear hub"),
         ("hub-gear-cable-replaced", "adjuster-on", "the cable of the gear hub is"),
@@ -90,11 +106,34 @@ def test_a_step_that_is_left_out_is_missed(guide: str, step: str, words: str) ->
 
 
 @pytest.mark.parametrize(
+    ("guide", "procedure", "step", "words"),
+    [
+        ("rod-brakes-set", "front-rod-set", "front-rod-tight", "the rod of the front brake"),
+        ("rod-brakes-set", "rear-rod-set", "rear-gap", "the rod of the rear brake"),
+        ("front-rod-brake-pads-replaced", "rod-pads-on", "tighten-pads", "the nuts of the rod brake pads"),
+        ("rear-rod-brake-pads-replaced", "rod-pads-on", "pads-on", "the pair of rod brake pads"),
+        ("front-derailleur-replaced", "front-low-limit", "low-limit", "the pair of limit screws"),
+        ("front-derailleur-replaced", "front-cage-place", "tighten-mount", "the front derailleur"),
+        ("front-derailleur-replaced", "front-cable-end", "cap-cable", "the end of the front gear cable is bare"),
+        ("front-gear-cable-replaced", "front-tape-wound", "wind-tape", "the handlebar tape on the side of the front"),
+    ],
+)
+def test_a_step_that_several_jobs_share_is_missed_where_it_is_left_out(
+    guide: str, procedure: str, step: str, words: str
+) -> None:
+    old = library().procedures[procedure]
+    steps = tuple(one for one in old.steps if not (isinstance(one, Step) and one.id == step))
+    assert steps != old.steps
+    faulty = replace(library(), procedures={**library().procedures, procedure: replace(old, steps=steps)})
+    assert words in told(guide, faulty)
+
+
+@pytest.mark.parametrize(
     ("guide", "step", "tools", "words"),
     [
         ("pressed-bracket-replaced", "right-in", ("soft-mallet",), "bearing press"),
         ("pressed-bracket-replaced", "right-out", ("soft-mallet",), "bearing puller"),
-        ("front-gear-cable-replaced", "cut-cable", ("cable-puller",), "cable cutter"),
+        ("front-gear-cable-replaced", "cut-housing", ("cable-cutter",), "safety glasses"),
         ("dropper-post-fitted", "cut-cable", ("cable-cutter",), "safety glasses"),
         ("chainrings-replaced", "loosen-small-ring", ("hex-key-set",), "work gloves"),
     ],
@@ -148,6 +187,81 @@ def test_a_dropper_post_of_another_diameter_does_not_go_in() -> None:
     other = outcome("dropper-post-fitted", replace(dropper(), diameter_mm=30.9))
     assert isinstance(other, Ready)
     assert [reason.partition(":")[0] for reason in other.trouble] == ["Clamp and part diameter"]
+
+
+def front_derailleur(**changes: object) -> object:
+    """What comes of a new front derailleur on a bike with a band of 28.6 mm, whose cable comes from below."""
+    part = replace(library().parts[FRONT], **changes)  # type: ignore[arg-type]
+    lib = replace(library(), parts={**library().parts, FRONT: part})
+    return work_out(Job(guide=lib.guides["front-derailleur-replaced"], bike=lib.bikes["wren"], parts=(FRONT,)), lib)
+
+
+def test_a_front_derailleur_that_suits_the_bike_is_planned_with_its_limits_after_the_old_one() -> None:
+    ready = front_derailleur()
+    assert isinstance(ready, Ready)
+    assert ready.trouble == ()
+    steps = [step.step.id for step in ready.tailored.steps]
+    order = ["cap-off", "loosen-mount", "draw-cable", "derailleur-off", "on-band", "tighten-mount", "thread-cable"]
+    order += ["low-limit", "tighten-cable", "cap-cable", "high-limit", "force-off", "firm-in-each-gear"]
+    assert [one for one in steps if one in order] == order
+    assert {"on-tab", "on-frame"} & {*steps} == set()
+
+
+@pytest.mark.parametrize(
+    ("changes", "check"),
+    [
+        ({"band_mm": 25.4}, "Mount of the front derailleur"),
+        ({"front_cable": CableSide.ABOVE}, "Cable of the front derailleur"),
+        ({"speeds": (11,)}, "Chain in the front cage"),
+        ({"shift_standard": "front, two rings"}, "Pull of the front shifter"),
+        ({"capacity_teeth": 16}, "Front derailleur and chainrings"),
+        ({"largest_ring": 44}, "Front derailleur and chainrings"),
+    ],
+)
+def test_a_front_derailleur_that_does_not_suit_is_named_by_the_check(changes: dict[str, object], check: str) -> None:
+    ready = front_derailleur(**changes)
+    assert isinstance(ready, Ready)
+    assert [reason.partition(":")[0] for reason in ready.trouble] == [check]
+
+
+@pytest.mark.parametrize("mount", [FrontMount.BRAZE_ON, FrontMount.BRACKET])
+def test_a_front_derailleur_for_another_mount_is_refused_with_its_reason(mount: FrontMount) -> None:
+    refused = front_derailleur(front_mount=mount)
+    assert isinstance(refused, Refused)
+    assert "for the same mount" in refused.reason
+
+
+@pytest.mark.parametrize("end", ["front", "rear"])
+@pytest.mark.parametrize("shifter", [Role.FRONT_SHIFTER, Role.REAR_SHIFTER])
+def test_a_lever_that_works_a_gear_is_refused_where_a_lever_of_its_own_is_meant(end: str, shifter: Role) -> None:
+    wren = library().bikes["wren"]
+    guide = library().guides[f"{end}-brake-lever-replaced"]
+    assert isinstance(work_out(Job(guide=guide, bike=wren), library()), Ready)
+    both = replace(wren.parts[shifter], mount=ShifterMount.BRAKE_LEVER)  # type: ignore[call-arg]
+    refused = work_out(Job(guide=guide, bike=replace(wren, parts={**wren.parts, shifter: both})), library())
+    assert isinstance(refused, Refused)
+    assert "a shifter too" in refused.reason
+
+
+def test_the_hood_and_the_tape_are_opened_on_the_side_of_the_front_shifter_alone() -> None:
+    fieldfare = library().bikes["fieldfare"]
+    guide = library().guides["front-gear-cable-replaced"]
+    own = replace(fieldfare.parts[Role.FRONT_SHIFTER], mount=ShifterMount.OWN_CLAMP)  # type: ignore[call-arg]
+    without = replace(fieldfare, parts={**fieldfare.parts, Role.FRONT_SHIFTER: own})
+    for bike, opened in ((fieldfare, True), (without, False)):
+        ready = work_out(Job(guide=guide, bike=bike), library())
+        assert isinstance(ready, Ready)
+        assert any(step.step.id == "fold-hood" for step in ready.tailored.steps) is opened
+
+
+@pytest.mark.parametrize(("bike_id", "said"), [("dipper", False), ("wren", True)])
+def test_a_bike_without_a_shifter_is_told_of_none(bike_id: str, said: bool) -> None:
+    bike = library().bikes[bike_id]
+    threadless = replace(bike.parts[Role.HEADSET], headset_kind=HeadsetKind.THREADLESS)  # type: ignore[call-arg]
+    bike = replace(bike, parts={**bike.parts, Role.HEADSET: threadless})
+    ready = work_out(Job(guide=library().guides["stem-and-handlebar-fitted"], bike=bike), library())
+    assert isinstance(ready, Ready)
+    assert any("each shifter" in step.do for step in ready.tailored.steps) is said
 
 
 def test_a_belt_gets_a_tension_and_no_slack_oil_or_link() -> None:

@@ -1,0 +1,72 @@
+"""What the trade does before or after an act is missed where it is left out, also where no state hangs on it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from builder.model.guide import Section, Step, Use
+from builder.model.library import Library
+from builder.proof.proving import prove
+from builder.proof.put_back import new_parts_are_new
+from tests.demo import library
+
+Items = tuple[Step | Use, ...]
+
+
+def without(home: str, name: str) -> Library:
+    """The library whose guide or procedure `home` lacks the step or the procedure `name`."""
+
+    def kept(items: Items) -> Items:
+        return tuple(one for one in items if name not in ((one.id,) if isinstance(one, Step) else (one.use,)))
+
+    old = library()
+    if home in old.procedures:
+        steps = kept(old.procedures[home].steps)
+        assert steps != old.procedures[home].steps
+        return replace(old, procedures={**old.procedures, home: replace(old.procedures[home], steps=steps)})
+    guide = old.guides[home]
+    work: tuple[Section, ...] = tuple(replace(section, steps=kept(section.steps)) for section in guide.work)
+    changed = replace(guide, work=work, finish=kept(guide.finish), test=kept(guide.test))
+    assert changed != guide
+    return replace(old, guides={**old.guides, home: changed})
+
+
+@pytest.mark.parametrize(
+    ("guide", "home", "name", "words"),
+    [
+        ("front-hub-regreased", "front-hub-regreased", "front-rotor-clean", "to clean the rotor"),
+        ("rear-inner-tube-replaced", "rear-inner-tube-replaced", "rear-rotor-clean", "to clean the rotor"),
+        ("front-disc-cable-replaced", "front-disc-cable-replaced", "front-rotor-clean", "to clean the rotor"),
+        ("front-rim-brake-pads-replaced", "front-rim-brake-pads-replaced", "spin-before", "to spin the"),
+        ("rear-rim-brake-pads-replaced", "rear-rim-brake-pads-replaced", "spin-after", "to spin the"),
+        ("rear-rotor-fitted", "rear-rotor-fitted", "compare-rotors", "to compare the rotor"),
+        ("gear-cable-replaced", "gear-cable-replaced", "try-derailleur", "to push the rear derailleur"),
+        ("front-gear-cable-replaced", "front-gear-cable-replaced", "try-derailleur", "to push the front derailleur"),
+        ("rear-derailleur-adjusted", "rear-derailleur-adjusted", "drive-under-load", "to ride the chain"),
+        ("rear-derailleur-adjusted", "rear-derailleur-adjusted", "brake-test", "to squeeze the brake lever"),
+        ("hub-gear-cable-adjusted", "hub-gear-cable-adjusted", "brake-test", "to squeeze the brake lever"),
+        ("dropper-post-fitted", "dropper-post-fitted", "cut-cable", "to cut the dropper cable"),
+        ("front-hub-regreased", "front-hub-regreased", "hub-regrease", "the grease of the hub"),
+        (
+            "front-brake-lever-replaced",
+            "front-brake-lever-replaced",
+            "release-brake",
+            "only when the front rim brake is open",
+        ),
+        ("pedals-fitted", "bike-into-stand", "battery-idle", "to keep the motor"),
+        ("rear-wheel-out-and-in", "rear-wheel-in", "reaction-arm-in", "the reaction arm"),
+        ("front-wheel-out-and-in", "front-wheel-in", "reaction-arm-in", "the reaction arm"),
+    ],
+)
+def test_an_act_that_only_the_trade_asks_for_is_missed(guide: str, home: str, name: str, words: str) -> None:
+    faulty = without(home, name)
+    told = [one.message for one in prove(faulty.guides[guide], faulty, counting=False).diagnostics]
+    assert any(words in message for message in told), told
+
+
+def test_a_wanted_part_that_no_step_looks_at_is_told() -> None:
+    faulty = without("rear-derailleur-replaced", "compare-derailleur")
+    (found,) = new_parts_are_new(faulty)
+    assert "a new rear derailleur is planned, and no step looks at it" in found.message
