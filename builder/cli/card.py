@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -24,6 +24,7 @@ from builder.cli.common import (
 from builder.diagnostics.diagnostic import Gravity
 from builder.diagnostics.rendering import as_line
 from builder.pages.form import Form
+from builder.pages.leaf import Shape
 from builder.pages.paper import Paper
 from builder.pages.strings_en import EN
 from builder.proof.jobs import Job, Mistaken, Ready, Refused, lacks_parts, wanted_words, work_out
@@ -126,8 +127,8 @@ def command(
                     click.echo(f"  {line}", err=True)
                 finish(Status.FINDINGS)
             if out is not None:
-                shape = Shape(paper=Paper(paper), landscape=landscape, large=large)
-                _write(tailored, Form(form), shape, out, workspace, loaded)
+                shape = Shape(landscape=landscape, large=large)
+                _write(tailored, Form(form), Paper(paper), shape, out, workspace, loaded)
                 if sheet is not None:
                     _on_sheets(out, Paper(paper), Paper(sheet), double=not single_sided)
 
@@ -139,15 +140,6 @@ def _go_through_the_gate(loaded: Loaded, guide: str, bike: str) -> None:
         show((one for one in against if one.gravity is Gravity.ERROR), loaded.texts, err=True)
         click.echo(f"{tally(against)} in what '{guide}' draws on: nothing was made", err=True)
         finish(Status.FINDINGS)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Shape:
-    """What a card is printed on, which way it lies, and whether it is read from farther away."""
-
-    paper: Paper
-    landscape: bool
-    large: bool
 
 
 def _explained(tailored: Tailored) -> Iterator[str]:
@@ -171,7 +163,9 @@ def _groups(tailored: Tailored) -> Iterator[tuple[str, tuple[ShownStep, ...]]]:
     return (group for group in groups if group[1])
 
 
-def _write(tailored: Tailored, form: Form, shape: Shape, out: Path, workspace: Path | None, loaded: Loaded) -> None:
+def _write(
+    tailored: Tailored, form: Form, paper: Paper, shape: Shape, out: Path, workspace: Path | None, loaded: Loaded
+) -> None:
     from builder.build.dressing import dressed
     from builder.build.legible import card_texts, theme_findings
     from builder.build.letters import finding as letters_finding
@@ -189,7 +183,6 @@ def _write(tailored: Tailored, form: Form, shape: Shape, out: Path, workspace: P
     photos = photo_files(loaded.library, (shipped_library(), *folders))
     printer = Printer(folders, dress.theme, photos, kept_blocks())
     as_html = out.suffix.lower() == ".html"
-    paper = shape.paper
     try:
         html = printer.html(
             tailored,
@@ -197,8 +190,7 @@ def _write(tailored: Tailored, form: Form, shape: Shape, out: Path, workspace: P
             loaded.library.workshop,
             form=form,
             standalone=as_html,
-            landscape=shape.landscape,
-            large=shape.large,
+            shape=shape,
         )
         if as_html:
             out.write_text(for_browser(html), encoding="utf-8")

@@ -19,6 +19,22 @@ _IN_HAND = frozenset({Paper.A6, Paper.A5, Paper.HALF_LETTER})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Shape:
+    """How a card is wanted on its paper.
+
+    Args:
+        landscape: the long edge lies across.
+        large: for reading from farther away: the same card, as many times larger as it is read from farther.
+    """
+
+    landscape: bool = False
+    large: bool = False
+
+
+UPRIGHT = Shape()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Leaf:
     """The room on a side [mm]. Cards of this kind are laminated, so that there is no edge for binding.
 
@@ -73,23 +89,20 @@ def read_leaf(written: str) -> Leaf:
     return Leaf(columns=columns, **values)
 
 
-def leaf_of(
-    paper: Paper, distances: Distances, *, landscape: bool = False, large: bool = False, in_hand: bool = False
-) -> Leaf:
+def leaf_of(paper: Paper, distances: Distances, shape: Shape = UPRIGHT, *, in_hand: bool = False) -> Leaf:
     """How a side of `paper` is divided.
 
     Args:
         paper: what it is printed on; the small ones are read in the hand.
         distances: from where the theme's cards are read.
-        landscape: the long edge lies across.
-        large: for reading from farther away: the same card, as many times larger as it is read from farther.
+        shape: how it lies, and whether it is for reading from farther away.
         in_hand: the card is held in the hand whatever its paper.
     """
     sheet = paper.sheet
-    wide, high = (sheet.height_mm, sheet.width_mm) if landscape else (sheet.width_mm, sheet.height_mm)
-    held = in_hand or (paper in _IN_HAND and not large)
+    wide, high = (sheet.height_mm, sheet.width_mm) if shape.landscape else (sheet.width_mm, sheet.height_mm)
+    held = in_hand or (paper in _IN_HAND and not shape.large)
     near_mm = distances.hand_mm if held else distances.stand_mm
-    scale = distances.far_mm / near_mm if large else 1.0
+    scale = distances.far_mm / near_mm if shape.large else 1.0
     act_pt = distances.size_pt(near_mm, _STAND_PT)
     # The white at the edge is for a thumb and the cutter, which do not grow with the type.
     margin_mm = (7.0 if held else 8.0) / scale
@@ -100,7 +113,7 @@ def leaf_of(
         width_mm=wide / scale,
         height_mm=high / scale,
         columns=max(1, int((text_mm + gutter_mm) / (least_mm + gutter_mm))),
-        distance_mm=distances.far_mm if large else near_mm,
+        distance_mm=distances.far_mm if shape.large else near_mm,
         act_pt=act_pt,
         scale=scale,
         margin_mm=margin_mm,
