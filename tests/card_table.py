@@ -71,7 +71,7 @@ def rows(
                 if form.refusal(paper):
                     continue
                 html = printer.html(one, paper, library().workshop, form=form)
-                made = printer.pdf(html, card_texts(one, paper, form))
+                made = printer.pdf(html, card_texts(one, form))
                 yield Row(
                     guide=one.guide.id,
                     bike=one.bike.id if one.bike is not None else "",

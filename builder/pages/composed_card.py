@@ -52,6 +52,7 @@ def composed_card_html(
         m=theme.marks,
         leaf=leaf.written,
         code=_code(tailored, words),
+        family=tailored.guide.family,
         kind="brief" if brief else "along",
         single=leaf.columns == 1,
         blocks=blocks,

@@ -2,12 +2,12 @@
 
     blocks, each with its height ─► places on sides, and what each side is called
 
-A document of blocks says so on its body: `data-leaf`, how a side is divided, and `data-bike`, `data-title`, `data-code`
-and `data-stamp`, which the bands of each side repeat. Each block is an element of the class `galley`. It may say
-`data-gap` [mm], `data-keeps`, `data-spans`, `data-ends`, `data-tells` (names, parted by spaces), `data-short` (it is
-the shorter form of the block before it), `data-title` (a section begins with it), `data-step` (the label of its first
-step) and `data-last-step` (that of its last, where it has several). How a block looks depends on its class and on what
-is in it, and on no other block.
+A document of blocks says so on its body: `data-leaf`, how a side is divided, and what the bands of each side repeat:
+`data-bike`, `data-title`, `data-code`, `data-stamp` and `data-family`. Each block is an element of the class `galley`.
+It may say `data-gap` [mm], `data-keeps`, `data-spans`, `data-ends`, `data-tells` (names, parted by spaces),
+`data-short` (it is the shorter form of the block before it), `data-title` (a section begins with it), `data-step` (the
+label of its first step) and `data-last-step` (that of its last, where it has several). How a block looks depends on its
+class and on what is in it, and on no other block.
 """
 
 from __future__ import annotations
@@ -76,6 +76,7 @@ def composed(card: Mapping[str, str], blocks: Iterable[Laid]) -> Composed:
         code=card.get("data-code", ""),
         stamp=card.get("data-stamp", ""),
         language=card.get("data-language", "en"),
+        family=card.get("data-family", ""),
     )
     whole, short = _paired(blocks)
     _, places = roomy([galley.block for galley in whole], leaf.frame, _WHITE)

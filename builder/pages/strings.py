@@ -199,8 +199,6 @@ class Words:
     tools_how: str
     about_how: str
     clear_ticks: str
-    drawings: str
-    drawing_on_side: str
     # --- site: pages of their own
     about: str
     optional: str

@@ -225,7 +225,7 @@ def _put(card: Composed) -> list[Put]:
             galley.page,
             place.side,
             card.leaf.left_mm(place) * PT_PER_MM,
-            (card.leaf.head_mm + place.top_mm) * PT_PER_MM,
+            (card.leaf.top_mm + place.top_mm) * PT_PER_MM,
         )
         for galley, place in zip(card.galleys, card.places, strict=True)
     ]

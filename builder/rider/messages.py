@@ -236,7 +236,7 @@ class Desk:
                     "block": galley.page,
                     "side": place.side,
                     "left": leaf.left_mm(place),
-                    "top": leaf.head_mm + place.top_mm,
+                    "top": leaf.top_mm + place.top_mm,
                     "width": leaf.text_mm if place.spans else leaf.column_mm,
                 }
                 for galley, place in zip(card.galleys, card.places, strict=True)

@@ -60,7 +60,7 @@ def test_without_an_address_there_is_no_code() -> None:
 @pytest.mark.parametrize("paper", [paper for paper in Paper if paper is not Paper.A6])
 def test_a_card_is_composed_on_every_paper(form: Form, paper: Paper) -> None:
     card = lead_card("kestrel")
-    made = printer().pdf(printer().html(card, paper, library().workshop, form=form), card_texts(card, paper, form))
+    made = printer().pdf(printer().html(card, paper, library().workshop, form=form), card_texts(card, form))
     assert made.overflows == ()
     assert [str(one) for one in made.findings] == []
     for side in read_sides(made.data):
@@ -124,5 +124,5 @@ def small_card(paper: Paper, shape: Shape = UPRIGHT) -> tuple[Printed, Side]:
     assert isinstance(outcome, Ready)
     card = outcome.tailored
     html = printer().html(card, paper, library().workshop, shape=shape)
-    made = printer().pdf(html, card_texts(card, paper, Form.STEPS))
+    made = printer().pdf(html, card_texts(card, Form.STEPS))
     return made, read_sides(made.data)[0]

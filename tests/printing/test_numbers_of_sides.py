@@ -31,7 +31,7 @@ def test_the_jobs_of_a_bike_keep_to_the_house_numbers(bike: str, form: Form) -> 
         if not isinstance(outcome, Ready) or outcome.trouble:
             continue
         html = printer().html(outcome.tailored, Paper.A4, library().workshop, form=form)
-        made = printer().pdf(html, card_texts(outcome.tailored, Paper.A4, form))
+        made = printer().pdf(html, card_texts(outcome.tailored, form))
         most = MOST_LEAD[form] if job.guide.id == LEAD else MOST[form]
         assert made.sides <= most, f"{job.guide.id}: {made.sides} sides"
         assert all(share >= HALF for share in made.fill[:-1]), f"{job.guide.id}: {made.fill}"

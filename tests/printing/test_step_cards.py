@@ -47,7 +47,7 @@ def html(bike: str, paper: Paper) -> str:
 
 @cache
 def printed(bike: str, paper: Paper) -> Printed:
-    return writer().printed(html(bike, paper), card_texts(card_of(bike), paper, Form.STEPS))
+    return writer().printed(html(bike, paper), card_texts(card_of(bike), Form.STEPS))
 
 
 @cache
@@ -253,7 +253,7 @@ def test_a_face_is_embedded_once_and_the_same_card_gives_the_same_bytes() -> Non
 def test_a_guide_for_any_bike_is_composed_too() -> None:
     tailored = tailor(library().guides["chain-wear-check"], library())
     text = form_card_html(tailored, theme(), Form.STEPS, Paper.A5)
-    made = writer().printed(text, card_texts(tailored, Paper.A5, Form.STEPS))
+    made = writer().printed(text, card_texts(tailored, Form.STEPS))
     assert made.findings == ()
     assert made.overflows == ()
     assert LEAD in library().guides
