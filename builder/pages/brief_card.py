@@ -24,7 +24,7 @@ from builder.tailoring.brief import BriefPart, Confirmed, Why, brief_of
 from builder.tailoring.tailored import ShownStep, Tailored
 
 _SURE = "Make sure that "
-_PART_MM, _LINE_MM, _LIST_MM = 1.6, 0.5, 1.6
+_PART_MM, _LINE_MM, _LIST_MM = 1.0, 0.4, 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

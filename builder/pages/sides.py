@@ -23,7 +23,7 @@ from builder.pages.leaf import Leaf, read_leaf
 
 _LEAF = re.compile(r'<body class="galleys"[^>]*? data-leaf="([^"]*)"')
 # How much wider the white between blocks may be where that costs no side.
-_WHITE = (4.2, 3.4, 2.8, 2.4, 2.0, 1.7, 1.4, 1.2)
+_WHITE, _MOST_WHITE_MM = (6.0, 5.0, 4.2, 3.4, 2.8, 2.4, 2.0, 1.7, 1.4, 1.2), 5.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -79,7 +79,7 @@ def composed(card: Mapping[str, str], blocks: Iterable[Laid]) -> Composed:
         family=card.get("data-family", ""),
     )
     whole, short = _paired(blocks)
-    _, places = roomy([galley.block for galley in whole], leaf.frame, _WHITE)
+    _, places = roomy([galley.block for galley in whole], leaf.frame, _WHITE, _MOST_WHITE_MM)
     used = tuple(
         short[number] if place.short else galley
         for number, (galley, place) in enumerate(zip(whole, places, strict=True))

@@ -27,6 +27,8 @@ from builder.tailoring.tailored import Tailored
 
 # What stands in one block, so that a column can end within a list.
 _ROWS, _TOOLS, _LINES, _SIGNED_ROWS = 1, 6, 4, 14
+# So many blocks of what to stop for, of two each, are not parted.
+_STOPS = 4
 # White before a section and before a list [mm].
 _SECTION_MM, _LIST_MM = 2.2, 1.8
 
@@ -111,9 +113,13 @@ def said_once(reasons: Sequence[Markup]) -> Iterator[Markup]:
 
 
 def _last_named(blocks: Iterator[CardBlock]) -> Iterator[CardBlock]:
-    """The same blocks; the last is of the kind that closes the frame of all, and never stands alone."""
+    """The same blocks; the last is of the kind that closes the frame of all, and never stands alone.
+
+    They stand together where they are few.
+    """
     found = list(blocks)
-    yield from (replace(block, keeps=block is found[-2]) for block in found[:-1])
+    together = len(found) <= _STOPS
+    yield from (replace(block, keeps=together or block is found[-2]) for block in found[:-1])
     if found:
         yield replace(found[-1], kind=f"{found[-1].kind}-end")
 

@@ -121,6 +121,16 @@ def test_overflow_is_found_where_there_is_some() -> None:
     assert found[0].by_mm > 100
 
 
+def test_a_line_is_as_full_as_its_words_allow_before_a_bold_one() -> None:
+    said = "The small end of each conical spring points to the hub."
+    widths = [70 + 0.2 * number for number in range(120)]
+    html = '<html lang="en"><title>t</title><body class="on-a5">' + "".join(
+        f'<p style="width: {width:.1f}mm; font-size: 10.5pt">{said} <b>E2</b></p>' for width in widths
+    )
+    first = [line.text for side in read_sides(writer().printed(html).data) for line in side.lines]
+    assert sum(line.startswith("The small end of each") for line in first) == len(widths)
+
+
 @pytest.mark.parametrize("paper", TEACHING_PAPERS)
 def test_no_letter_is_smaller_than_ten_points(paper: Paper) -> None:
     for number, side in enumerate(sides_of("heron", paper), 1):
