@@ -27,8 +27,8 @@ from builder.tailoring.tailored import Tailored
 
 # What stands in one block, so that a column can end within a list.
 _ROWS, _TOOLS, _LINES, _SIGNED_ROWS = 1, 6, 4, 14
-# So many blocks of what to stop for, of two each, are not parted.
-_STOPS = 4
+# So many reasons to stop for are not parted.
+_STOPS = 8
 # White before a section and before a list [mm].
 _SECTION_MM, _LIST_MM = 2.2, 1.8
 
@@ -85,7 +85,9 @@ def _before(tailored: Tailored, g: GuideView, words: Words, workshop: Workshop |
     things = (*g.tools, *g.consumables)
     yield from in_rows("tools", words.tools_and, things, _TOOLS, gap_mm=_LIST_MM)
     results = results_of(tailored.checks, words)
-    yield from in_rows("results", words.worked_out, results.rows, _LINES, gap_mm=_LIST_MM)
+    told = list(in_rows("results", words.worked_out, results.rows, _LINES, gap_mm=_LIST_MM))
+    yield from told[:-1]
+    yield from (replace(last, keeps=bool(results.fitting)) for last in told[-1:])
     if results.fitting:
         said = words.more_fit if results.rows or results.hills else words.all_fit
         more = Markup("{}").format(said.format(count=results.fitting))
@@ -97,9 +99,9 @@ def _before(tailored: Tailored, g: GuideView, words: Words, workshop: Workshop |
         yield CardBlock(kind="remark", shown=hills, gap_mm=1.0)
     yield from in_rows("lines", words.measure_first, tuple(map(inline, g.measure_first)), _LINES, gap_mm=_LIST_MM)
     yield from in_rows("ticks", words.before, g.before, _LINES, gap_mm=_LIST_MM)
-    yield from _last_named(
-        in_rows("stop", words.stop_if, said_once((*g.not_when, *g.mechanic_when)), 2, gap_mm=_LIST_MM)
-    )
+    reasons = tuple(said_once((*g.not_when, *g.mechanic_when)))
+    most = len(reasons) if len(reasons) <= _STOPS else 2
+    yield from _last_named(in_rows("stop", words.stop_if, reasons, most, gap_mm=_LIST_MM))
     yield from _safety(tailored, words)
 
 
@@ -113,13 +115,9 @@ def said_once(reasons: Sequence[Markup]) -> Iterator[Markup]:
 
 
 def _last_named(blocks: Iterator[CardBlock]) -> Iterator[CardBlock]:
-    """The same blocks; the last is of the kind that closes the frame of all, and never stands alone.
-
-    They stand together where they are few.
-    """
+    """The same blocks; the last is of the kind that closes the frame of all, and never stands alone."""
     found = list(blocks)
-    together = len(found) <= _STOPS
-    yield from (replace(block, keeps=together or block is found[-2]) for block in found[:-1])
+    yield from (replace(block, keeps=block is found[-2]) for block in found[:-1])
     if found:
         yield replace(found[-1], kind=f"{found[-1].kind}-end")
 
