@@ -95,7 +95,8 @@ def _others_of_today(site: Site, theme: Theme) -> Iterator[tuple[str, PrintedVie
     others += [Printed(sort=PrintedSort.BIKE, bike=bike) for bike in made.bikes]
     others += [Printed(sort=PrintedSort.TORQUES)] if made.torques else []
     others += [Printed(sort=PrintedSort.TOOLS)] if made.tools else []
-    today = today_in(site.library, theme, site.words)
+    # Lists of tools are made with every guide for any bike, or not at all.
+    today = today_in(site.library, theme, site.words, site.generic)
     for printed in others:
         now = today(printed, ())
         if now is not None:

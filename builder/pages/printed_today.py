@@ -15,11 +15,14 @@ from builder.pages.torque_chart import TorqueChart, chart_of_bike, chart_of_libr
 from builder.pages.wall import tools_revision, upkeep_revision
 from builder.proof.jobs import Job, Ready, work_out
 from builder.proof.since_print import FindToday, Today, as_today, sheet_today, tailored_today
+from builder.tailoring.tailored import Tailored
 from builder.tailoring.upkeep import upkeep_of
 
 
-def today_in(library: Library, theme: Theme, words: Words = EN) -> FindToday:
-    """How to find what would be printed today from `library`."""
+def today_in(
+    library: Library, theme: Theme, words: Words = EN, generic: tuple[Tailored, ...] | None = None
+) -> FindToday:
+    """How to find what would be printed today from `library`; `generic` is every guide for any bike, where known."""
 
     def found(printed: Printed, parts: tuple[str, ...]) -> Today | None:
         match printed.sort:
@@ -36,9 +39,8 @@ def today_in(library: Library, theme: Theme, words: Words = EN) -> FindToday:
                 chart = chart_of_library(library, words)
                 return Today(revision=chart.revision, steps=_fasteners(chart))
             case PrintedSort.TOOLS:
-                outcomes = (work_out(Job(guide=guide), library) for guide in library.guides.values())
-                generic = tuple(one.tailored for one in outcomes if isinstance(one, Ready))
-                return Today(revision=tools_revision(tools_of_library(library, generic)))
+                every = _for_any_bike(library) if generic is None else generic
+                return Today(revision=tools_revision(tools_of_library(library, every)))
             case PrintedSort.BIKE:
                 bike = library.bikes.get(printed.bike)
                 if bike is None:
@@ -48,6 +50,11 @@ def today_in(library: Library, theme: Theme, words: Words = EN) -> FindToday:
                 return Today(revision=upkeep_revision(of_bike, tools_of_bike(upkeep)), steps=_fasteners(of_bike))
 
     return found
+
+
+def _for_any_bike(library: Library) -> tuple[Tailored, ...]:
+    outcomes = (work_out(Job(guide=guide), library) for guide in library.guides.values())
+    return tuple(one.tailored for one in outcomes if isinstance(one, Ready))
 
 
 def _fasteners(chart: TorqueChart) -> tuple[tuple[PrintedStep, int], ...]:

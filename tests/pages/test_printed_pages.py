@@ -163,7 +163,7 @@ def test_each_sheet_and_chart_that_was_made_has_its_page_and_a_stale_one_tells_w
     made_from = replace(
         site(),
         library=replace(small(), printed=printed_then, bikes={"heron": library().bikes["heron"]}),
-        generic=(),
+        generic=tuple(tailor(guide, small()) for guide in small().guides.values()),
         tailored=(),
         printouts=Printouts(sheets={TAG: link}, bikes={"heron": link}, torques=link, tools=link),
     )
