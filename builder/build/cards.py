@@ -64,7 +64,7 @@ def card_of(
         paper=paper,
         path=f"{GENERIC if bike is None else bike.id}/{form.name_of(guide.id, paper)}.pdf",
         html=printer.html(ready.tailored, paper, workshop, form=form) if printing else "",
-        texts=card_texts(ready.tailored, paper, form) if printing else None,
+        texts=card_texts(ready.tailored, form) if printing else None,
     )
 
 

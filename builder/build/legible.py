@@ -8,7 +8,7 @@ from pathlib import Path
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.model.units import Unit, write_range
 from builder.pages.form import Form
-from builder.pages.paper import Paper
+from builder.pages.leaf import PUNCHED_MM, UPRIGHT, Holes, Shape
 from builder.pages.theme import Theme
 from builder.pages.told_once import told_ahead, told_at_steps
 from builder.printing.legibility import CardTexts, Margins
@@ -19,13 +19,11 @@ from builder.tailoring import Tailored
 
 # The stylesheets of a theme that dress what is printed.
 _ON_PAPER = ("tokens.css", "card.css", "blocks.css", "large.css")
-# A pocket card is not punched; its bands stand a little nearer to the edge.
-_POCKET = Margins(binding_mm=8.0, other_mm=7.0, band_mm=4.0)
 # A card to work along is laminated, so that no edge is bound; its document says from where it is read.
 _LAMINATED = Margins(binding_mm=7.0, other_mm=7.0, band_mm=4.0)
 
 
-def card_texts(tailored: Tailored, paper: Paper, form: Form) -> CardTexts:
+def card_texts(tailored: Tailored, form: Form, shape: Shape = UPRIGHT) -> CardTexts:
     """The texts of a card that the rules of print look for on its sides."""
     steps, guarded = tailored.steps, []
     for step in steps:
@@ -38,7 +36,6 @@ def card_texts(tailored: Tailored, paper: Paper, form: Form) -> CardTexts:
         guarded=tuple(guarded),
         torques=tuple(write_range(torque, Unit.NEWTON_METRE) for torque in shown_torques if torque is not None),
         marks=(tailored.guide.title, tailored.code, tailored.bike.name if tailored.bike is not None else ""),
-        margins=_POCKET if paper is Paper.A6 else Margins(),
     )
     if form is Form.TEACHING:
         return found
@@ -52,7 +49,18 @@ def card_texts(tailored: Tailored, paper: Paper, form: Form) -> CardTexts:
         # It shows lines and no steps, each torque once in its line; a hazard stands ahead of all of them.
         ends = tuple(section.end or section.title for section in tailored.sections if section.steps)
         found = replace(found, steps=(), guarded=(), torques=(), cautions=ahead, headings=ends)
-    return replace(found, margins=_LAMINATED)
+    return replace(found, margins=_margins(shape))
+
+
+def _margins(shape: Shape) -> Margins:
+    """What stays free of text on a card that is composed: more at the edge that is kept for holes."""
+    match shape.holes:
+        case Holes.SIDE:
+            return replace(_LAMINATED, binding_mm=PUNCHED_MM, mirrored=not shape.one_sided)
+        case Holes.TOP:
+            return replace(_LAMINATED, above_mm=PUNCHED_MM)
+        case None:
+            return _LAMINATED
 
 
 def theme_findings(theme: Theme) -> tuple[Diagnostic, ...]:

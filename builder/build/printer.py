@@ -16,12 +16,10 @@ from builder.build.order import CanNotPrint
 from builder.composing import TooHigh
 from builder.model.catalogue import Workshop
 from builder.pages import paths
-from builder.pages.brief_card import brief_card_html
-from builder.pages.card import card_html, card_revision
 from builder.pages.form import Form
+from builder.pages.form_card import form_card_html
+from builder.pages.leaf import UPRIGHT, Shape
 from builder.pages.paper import Paper
-from builder.pages.revision import UNKNOWN
-from builder.pages.step_card import step_card_html
 from builder.pages.theme import Sources, Theme, load_theme
 from builder.printing.legibility import CardTexts
 from builder.printing.pdf import Batch, PdfWriter, Printed
@@ -62,45 +60,21 @@ class Printer:
         *,
         form: Form = Form.STEPS,
         standalone: bool = False,
-        landscape: bool = False,
-        large: bool = False,
+        shape: Shape = UPRIGHT,
     ) -> str:
-        """The card set in one of its forms as one HTML document.
-
-        `standalone` is for a browser, with all within it; `landscape` lies across, `large` is read from farther away.
-        """
-        html = self._html(tailored, paper, workshop, form, standalone=standalone, landscape=landscape, large=large)
-        return _PHOTO.sub(self._photo_within, _URL.sub(self._within, html)) if standalone else html
-
-    def _html(
-        self,
-        tailored: Tailored,
-        paper: Paper,
-        workshop: Workshop | None,
-        form: Form,
-        *,
-        standalone: bool,
-        landscape: bool,
-        large: bool,
-    ) -> str:
-        if form is Form.TEACHING:
-            return card_html(tailored, self.theme, paper, workshop=workshop, standalone=standalone)
-        # One code names the card in every form: that of the form which shows everything.
-        code = card_revision(tailored, self.theme, workshop=workshop)
-        address = paths.address(workshop.site, code) if workshop is not None else ""
-        qr = qr_svg(address, address) if address else Markup("")
-        make = brief_card_html if form is Form.BRIEF else step_card_html
-        html = make(
+        """The card set in one of its forms as one HTML document; `standalone` is for a browser, with all within it."""
+        site = workshop.site if workshop is not None else ""
+        html = form_card_html(
             tailored,
             self.theme,
+            form,
             paper,
             workshop=workshop,
-            qr=qr,
+            qr_of=lambda code: _qr(paths.address(site, code)),
             standalone=standalone,
-            landscape=landscape,
-            large=large,
+            shape=shape,
         )
-        return html.replace(UNKNOWN, code)
+        return _PHOTO.sub(self._photo_within, _URL.sub(self._within, html)) if standalone else html
 
     def _within(self, found: re.Match[str]) -> str:
         """An address of a file of the theme as the file itself, since a file by itself has no folder beside it."""
@@ -175,6 +149,11 @@ class Printer:
     def lacking(self, html: str) -> str:
         """The letters of `html` that no face of the theme has."""
         return lacking(html, self.theme)
+
+
+def _qr(address: str) -> Markup:
+    """The code of an address; nothing where the workshop has given none."""
+    return qr_svg(address, address) if address else Markup("")
 
 
 def of_dress(theme: Theme, folders: Iterable[Path] = (), *, on_paper: bool = False) -> str:

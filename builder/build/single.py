@@ -58,7 +58,7 @@ def card_at(path: str, order: Order) -> bytes | None:
         return None
     printer = _printer(order, loaded)
     html = printer.html(outcome.tailored, paper, library.workshop, form=form)
-    printed = printer.pdf(html, card_texts(outcome.tailored, paper, form))
+    printed = printer.pdf(html, card_texts(outcome.tailored, form))
     _refuse(printed.findings, {})
     return printed.data
 

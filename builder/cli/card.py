@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -24,6 +24,7 @@ from builder.cli.common import (
 from builder.diagnostics.diagnostic import Gravity
 from builder.diagnostics.rendering import as_line
 from builder.pages.form import Form
+from builder.pages.leaf import Holes, Shape
 from builder.pages.paper import Paper
 from builder.pages.strings_en import EN
 from builder.proof.jobs import Job, Mistaken, Ready, Refused, lacks_parts, wanted_words, work_out
@@ -55,11 +56,17 @@ _KINDS = (".pdf", ".html")
 @click.option("--landscape", is_flag=True, help="The long edge lies across.")
 @click.option("--large", is_flag=True, help="For reading from farther away, as far as the theme says.")
 @click.option(
+    "--holes",
+    type=click.Choice([holes.value for holes in Holes], case_sensitive=False),
+    help="Keep an edge free for two holes or four: the left one of fronts and right one of backs, or the top.",
+)
+@click.option(
     "--sheet",
     type=click.Choice([paper.value for paper in Paper], case_sensitive=False),
     help="Put several sides on sheets of this paper, with marks to cut along; turn them over the upright edge.",
 )
-@click.option("--single-sided", is_flag=True, help="With --sheet: print on one side of the sheets.")
+@click.option("--round-corners", is_flag=True, help="With --sheet: mark where corners are cut round.")
+@click.option("--single-sided", is_flag=True, help="Print on one side of the paper: every side is a front.")
 @click.option("--explain", is_flag=True, help="Tell which steps were left out, and why.")
 @click.option(
     "-o", "out", metavar="FILE", type=click.Path(dir_okay=False, path_type=Path), help="A .pdf or .html file."
@@ -73,7 +80,9 @@ def command(
     form: str,
     landscape: bool,
     large: bool,
+    holes: str | None,
     sheet: str | None,
+    round_corners: bool,
     single_sided: bool,
     explain: bool,
     out: Path | None,
@@ -87,6 +96,7 @@ def command(
       spannerleaf card wider-range-cassette heron --with cs-11-50-11s --paper a4 -o heron.pdf
       spannerleaf card wider-range-cassette heron --form teaching --paper a4 -o heron.pdf
       spannerleaf card wider-range-cassette heron --paper a3 --large --landscape -o heron.pdf
+      spannerleaf card wider-range-cassette heron --paper a4 --holes side -o heron.pdf
       spannerleaf card wider-range-cassette heron --explain
     """
     if out is None and not explain:
@@ -95,6 +105,10 @@ def command(
         misused(f"'{out}' ends neither in .pdf nor in .html, so that the kind of card is not clear")
     if refusal := Form(form).refusal(Paper(paper), turned=landscape or large):
         misused(refusal)
+    if holes is not None and Form(form) is Form.TEACHING:
+        misused("a card with every reason keeps its left edge free for holes as it is; leave out --holes")
+    if round_corners and sheet is None:
+        misused("--round-corners marks cards on sheets to cut; name their paper with --sheet")
     if sheet is not None and landscape:
         misused("--sheet takes upright cards; leave out --landscape")
     if sheet is not None and (out is None or out.suffix.lower() != ".pdf"):
@@ -126,10 +140,15 @@ def command(
                     click.echo(f"  {line}", err=True)
                 finish(Status.FINDINGS)
             if out is not None:
-                shape = Shape(paper=Paper(paper), landscape=landscape, large=large)
-                _write(tailored, Form(form), shape, out, workspace, loaded)
+                shape = Shape(
+                    landscape=landscape,
+                    large=large,
+                    holes=None if holes is None else Holes(holes),
+                    one_sided=single_sided,
+                )
+                _write(tailored, Form(form), Paper(paper), shape, out, workspace, loaded)
                 if sheet is not None:
-                    _on_sheets(out, Paper(paper), Paper(sheet), double=not single_sided)
+                    _on_sheets(out, Paper(paper), Paper(sheet), double=not single_sided, rounded=round_corners)
 
 
 def _go_through_the_gate(loaded: Loaded, guide: str, bike: str) -> None:
@@ -139,15 +158,6 @@ def _go_through_the_gate(loaded: Loaded, guide: str, bike: str) -> None:
         show((one for one in against if one.gravity is Gravity.ERROR), loaded.texts, err=True)
         click.echo(f"{tally(against)} in what '{guide}' draws on: nothing was made", err=True)
         finish(Status.FINDINGS)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Shape:
-    """What a card is printed on, which way it lies, and whether it is read from farther away."""
-
-    paper: Paper
-    landscape: bool
-    large: bool
 
 
 def _explained(tailored: Tailored) -> Iterator[str]:
@@ -171,7 +181,9 @@ def _groups(tailored: Tailored) -> Iterator[tuple[str, tuple[ShownStep, ...]]]:
     return (group for group in groups if group[1])
 
 
-def _write(tailored: Tailored, form: Form, shape: Shape, out: Path, workspace: Path | None, loaded: Loaded) -> None:
+def _write(
+    tailored: Tailored, form: Form, paper: Paper, shape: Shape, out: Path, workspace: Path | None, loaded: Loaded
+) -> None:
     from builder.build.dressing import dressed
     from builder.build.legible import card_texts, theme_findings
     from builder.build.letters import finding as letters_finding
@@ -189,7 +201,6 @@ def _write(tailored: Tailored, form: Form, shape: Shape, out: Path, workspace: P
     photos = photo_files(loaded.library, (shipped_library(), *folders))
     printer = Printer(folders, dress.theme, photos, kept_blocks())
     as_html = out.suffix.lower() == ".html"
-    paper = shape.paper
     try:
         html = printer.html(
             tailored,
@@ -197,13 +208,12 @@ def _write(tailored: Tailored, form: Form, shape: Shape, out: Path, workspace: P
             loaded.library.workshop,
             form=form,
             standalone=as_html,
-            landscape=shape.landscape,
-            large=shape.large,
+            shape=shape,
         )
         if as_html:
             out.write_text(for_browser(html), encoding="utf-8")
         else:
-            printed = printer.pdf(html, card_texts(tailored, paper, form))
+            printed = printer.pdf(html, card_texts(tailored, form, shape))
             stand_ins = printer.lacking(html)
             letters = (letters_finding(stand_ins),) if stand_ins else ()
             broken = (*theme_findings(printer.theme), *printed.findings, *letters)
@@ -226,12 +236,12 @@ def _write(tailored: Tailored, form: Form, shape: Shape, out: Path, workspace: P
     click.echo(f"{counted(len(tailored.steps), 'step')} on {paper.label}{sides}: {out}", err=True)
 
 
-def _on_sheets(out: Path, paper: Paper, sheet: Paper, *, double: bool) -> None:
+def _on_sheets(out: Path, paper: Paper, sheet: Paper, *, double: bool, rounded: bool) -> None:
     """Put the card that was written on sheets to cut, in its place."""
     from builder.printing.sheets_to_cut import NoRoom, sheets_to_cut
 
     try:
-        out.write_bytes(sheets_to_cut([out.read_bytes()], paper, sheet, double=double))
+        out.write_bytes(sheets_to_cut([out.read_bytes()], paper, sheet, double=double, rounded=rounded))
     except NoRoom as error:
         out.unlink()
         misused(str(error))

@@ -7,6 +7,7 @@ stay with its step on one side is known before that side is begun.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -41,8 +42,13 @@ class _Best:
     columns: tuple[_Filled, ...]
 
 
-def compose(blocks: Sequence[Block], frame: Frame) -> tuple[Place, ...]:
+def compose(blocks: Sequence[Block], frame: Frame, *, tight: bool = False) -> tuple[Place, ...]:
     """A place for each block, in their order: down a column, on to the next, then to the next side.
+
+    Args:
+        blocks: what is composed.
+        frame: the room of a side.
+        tight: without white between what stands across the columns and the columns.
 
     Raises:
         TooHigh: blocks that keep together are higher than a column.
@@ -52,16 +58,18 @@ def compose(blocks: Sequence[Block], frame: Frame) -> tuple[Place, ...]:
     if heads != list(range(len(heads))):
         raise ValueError("only the first blocks may span the columns")
     spanning = _spanning(blocks[: len(heads)])
-    first_mm = frame.height_mm - (spanning[-1].bottom_mm if spanning else 0.0)
-    if first_mm < -_SLACK_MM:
-        raise TooHigh(len(heads) - 1, -first_mm)
     start = len(heads)
+    # What stands across the columns is parted from all of them as from the block after it.
+    white_mm = blocks[start].gap_mm if 0 < start < len(blocks) and not tight else 0.0
+    first_mm = frame.height_mm - (spanning[-1].bottom_mm + white_mm if spanning else 0.0)
+    if first_mm < -_SLACK_MM - white_mm:
+        raise TooHigh(start - 1, -first_mm)
     best = _all_sides(blocks, frame, start, first_mm)
     return (*spanning, *_placed(blocks, frame, best, start, frame.height_mm - first_mm))
 
 
 def roomy(
-    blocks: Sequence[Block], frame: Frame, factors: Sequence[float]
+    blocks: Sequence[Block], frame: Frame, factors: Sequence[float], most_mm: float = math.inf
 ) -> tuple[tuple[Block, ...], tuple[Place, ...]]:
     """The blocks with the widest white between them that costs no side more, and their places.
 
@@ -69,14 +77,15 @@ def roomy(
         blocks: with the least white between them.
         frame: the room of a side.
         factors: by how much the white may grow, the widest first.
+        most_mm: by how much it grows at most, so that what is wide does not part what belongs together [mm].
 
     Raises:
         TooHigh, ValueError: as `compose`.
     """
-    least = compose(blocks, frame)
+    least = compose(blocks, frame, tight=True)
     sides = least[-1].side if least else 0
-    for factor in factors:
-        wider = tuple(replace(block, gap_mm=block.gap_mm * factor) for block in blocks)
+    for factor in (*factors, 1.0):
+        wider = tuple(replace(block, gap_mm=min(block.gap_mm * factor, block.gap_mm + most_mm)) for block in blocks)
         try:
             places = compose(wider, frame)
         except TooHigh:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -24,6 +25,12 @@ class CardName:
     title: str
     code: str
     language: str
+    family: str = ""
+
+    @property
+    def family_class(self) -> str:
+        """The family as a class of the theme's `bands.css`."""
+        return "-".join(re.findall(r"[a-z0-9]+", self.family.lower()))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,13 +64,18 @@ def bands_html(name: CardName, sides: Sequence[SideName], leaf: Leaf, style: str
     fits = (len(name.title) + len(name.code) + 3) * _FOOT_MM < leaf.text_mm
     code = name.code if fits else name.code.rpartition(" · ")[0] or name.code
     side = Markup(
-        '<div class="side"><p class="band top"><b class="whose">{bike}</b> <span class="what">{what}</span>'
-        '<span class="which">{stamp} <b>{number}/{count}</b></span></p>'
+        '<div class="side {face}">{edge}<p class="band top"><b class="whose">{bike}</b> '
+        '<span class="what">{what}</span><span class="which">{stamp} <b>{number}/{count}</b></span></p>'
         '<p class="band foot"><span class="title">{title}</span><span class="code">{code}</span></p></div>'
     )
+    # Five bars, of which the theme shows as many as tell the family apart where colours are grey.
+    edge = Markup('<div class="edge of-{}">{}</div>').format(name.family_class, Markup("<i></i>" * 5))
+    edge = edge if name.family_class else Markup("")
     body = Markup("").join(
         side.format(
             bike=name.bike,
+            face="back" if leaf.is_back(number - 1) else "front",
+            edge=edge,
             what=one.words(letters),
             number=number,
             count=len(sides),
@@ -76,7 +88,9 @@ def bands_html(name: CardName, sides: Sequence[SideName], leaf: Leaf, style: str
     held = ".band.top, .band .whose, .band .which b { font-size: 10.5pt }" if leaf.act_pt < 12 else ""
     page = (
         f"{held} @page {{ size: {leaf.width_mm}mm {leaf.height_mm}mm; margin: 0 }}"
-        f".side {{ height: {leaf.height_mm}mm }} .band {{ left: {leaf.margin_mm}mm; right: {leaf.margin_mm}mm }}"
+        f".side {{ height: {leaf.height_mm}mm }} .band.top {{ margin-top: {leaf.above_mm:g}mm }}"
+        f".band {{ left: {leaf.edge_mm(0):g}mm; width: {leaf.text_mm:g}mm }} "
+        f".back .band {{ left: {leaf.edge_mm(1):g}mm }}"
     )
     return Markup('<html lang="{}"><head><title>{}</title><style>{}</style></head><body>{}</body></html>').format(
         name.language, name.title, Markup(style + page), body

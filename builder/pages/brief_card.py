@@ -13,24 +13,18 @@ from markupsafe import Markup
 from builder.model.catalogue import Workshop
 from builder.model.sentences import sentence
 from builder.pages.card_block import CardBlock, ended, in_rows
-from builder.pages.composed_card import composed_html
 from builder.pages.get_list import get_rows
-from builder.pages.guide_view import GuideView, MeasureView, StripView, TorqueView, strips_of, view_guide, view_torque
+from builder.pages.guide_view import GuideView, MeasureView, StripView, TorqueView, strips_of, view_torque
 from builder.pages.labels import section_letters, step_labels, stretch_letters
-from builder.pages.leaf import leaf_of
 from builder.pages.markup import inline
-from builder.pages.paper import Paper
-from builder.pages.step_card import card_code, head_block, said_once
+from builder.pages.step_card import head_block, said_once
 from builder.pages.strings import Words
-from builder.pages.strings_en import EN
-from builder.pages.theme import Theme
 from builder.pages.told_once import told_ahead
 from builder.tailoring.brief import BriefPart, Confirmed, Why, brief_of
 from builder.tailoring.tailored import ShownStep, Tailored
 
-_NO_CODE = Markup("")
 _SURE = "Make sure that "
-_PART_MM, _LINE_MM, _LIST_MM = 1.6, 0.5, 1.6
+_PART_MM, _LINE_MM, _LIST_MM = 1.0, 0.4, 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,37 +39,8 @@ class LineView:
     measure: MeasureView | None
 
 
-def brief_card_html(
-    tailored: Tailored,
-    theme: Theme,
-    paper: Paper = Paper.A4,
-    *,
-    words: Words = EN,
-    workshop: Workshop | None = None,
-    qr: Markup = _NO_CODE,
-    standalone: bool = False,
-    landscape: bool = False,
-    large: bool = False,
-) -> str:
-    """The brief card of `tailored` for `paper`, as a document of blocks."""
-    view = view_guide(tailored, words, figures=False)
-    blocks = tuple(_blocks(tailored, view, words, workshop))
-    leaf = leaf_of(paper, theme.distances, landscape=landscape, large=large, in_hand=True)
-    return composed_html(
-        view,
-        blocks,
-        theme,
-        leaf,
-        kind="brief",
-        code=card_code(tailored, words),
-        words=words,
-        workshop=workshop,
-        qr=qr,
-        standalone=standalone,
-    )
-
-
-def _blocks(tailored: Tailored, g: GuideView, words: Words, workshop: Workshop | None) -> Iterator[CardBlock]:
+def brief_card_blocks(tailored: Tailored, g: GuideView, words: Words, workshop: Workshop | None) -> Iterator[CardBlock]:
+    """The brief card of `tailored` as blocks, in the order of reading."""
     labels = step_labels(tailored)
     yield replace(head_block(tailored), kind="brief-head")
     yield from in_rows(
@@ -149,4 +114,4 @@ def _text(step: ShownStep, why: tuple[Why, ...]) -> Markup:
     return inline(step.prove)
 
 
-__all__ = ["LineView", "StripView", "brief_card_html", "line_view"]
+__all__ = ["LineView", "StripView", "brief_card_blocks", "line_view"]

@@ -2,53 +2,76 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from markupsafe import Markup
 
 from builder.model.catalogue import Workshop
-from builder.pages.card_block import CardBlock
-from builder.pages.guide_view import GuideView
-from builder.pages.leaf import Leaf
+from builder.pages.brief_card import brief_card_blocks
+from builder.pages.form import Form
+from builder.pages.guide_view import view_guide
+from builder.pages.leaf import UPRIGHT, Leaf, Shape, leaf_of
+from builder.pages.paper import Paper
+from builder.pages.revision import UNKNOWN
+from builder.pages.step_card import step_card_blocks
 from builder.pages.strings import Words
+from builder.pages.strings_en import EN
 from builder.pages.theme import Theme
+from builder.tailoring.tailored import Tailored
 
 # Higher than any block: what is not used of it is cut off.
 _GALLEY_MM = 1500
+_NO_QR = Markup("")
 
 
-def composed_html(
-    view: GuideView,
-    blocks: Sequence[CardBlock],
+def composed_card_html(
+    tailored: Tailored,
     theme: Theme,
-    leaf: Leaf,
+    form: Form,
+    paper: Paper = Paper.A4,
     *,
-    kind: str,
-    code: str,
-    words: Words,
-    workshop: Workshop | None,
-    qr: Markup,
-    standalone: bool,
+    words: Words = EN,
+    workshop: Workshop | None = None,
+    qr: Markup = _NO_QR,
+    standalone: bool = False,
+    shape: Shape = UPRIGHT,
 ) -> str:
-    """The document of `blocks` for `leaf`.
+    """The brief card or the step card of `tailored` for `paper`, as a document of blocks.
 
-    `kind` names their dress, `code` tells one printing from another, `qr` leads to the guide's page.
+    `qr` is a drawing that leads to its page; `standalone` carries the whole stylesheet.
     """
-    page = (
-        f".galley.along {{ --act: {leaf.act_pt:g}pt }} @page {{ size: {leaf.column_mm:.2f}mm {_GALLEY_MM}mm }} "
-        f"@page wide {{ size: {leaf.text_mm:.2f}mm {_GALLEY_MM}mm }}"
-    )
-    style = Markup("\n").join(map(Markup, (theme.card_css if standalone else "", theme.blocks_css, page)))
+    brief = form is Form.BRIEF
+    view = view_guide(tailored, words, figures=not brief)
+    leaf = leaf_of(paper, theme.distances, shape, in_hand=brief)
+    if brief:
+        blocks = tuple(brief_card_blocks(tailored, view, words, workshop))
+    else:
+        blocks = tuple(step_card_blocks(tailored, view, words, workshop, leaf))
+    style = (theme.card_css if standalone else "", theme.blocks_css, _pages(leaf))
     return theme.templates.get_template("blocks.html").render(
         g=view,
         w=words,
         m=theme.marks,
         leaf=leaf.written,
-        code=code,
-        kind=kind,
+        code=_code(tailored, words),
+        family=tailored.guide.family,
+        kind="brief" if brief else "along",
         single=leaf.columns == 1,
         blocks=blocks,
         workshop=workshop.name if workshop is not None else "",
-        style=style,
+        style=Markup("\n").join(map(Markup, style)),
         qr=qr,
     )
+
+
+def _pages(leaf: Leaf) -> str:
+    """The pages that blocks are laid out on: as wide as a column, or as all of them."""
+    return (
+        f".galley.along {{ --act: {leaf.act_pt:g}pt }} @page {{ size: {leaf.column_mm:.2f}mm {_GALLEY_MM}mm }} "
+        f"@page wide {{ size: {leaf.text_mm:.2f}mm {_GALLEY_MM}mm }}"
+    )
+
+
+def _code(tailored: Tailored, words: Words) -> str:
+    """What tells one printing of a card from another: its code, its revision, its issue and the issue's date."""
+    revisions = tailored.guide.revisions
+    issue = f" · {words.issue} {len(revisions)}, {revisions[-1].date}" if revisions else ""
+    return f"{tailored.code} · {words.revision} {UNKNOWN}{issue}"

@@ -1,7 +1,7 @@
 """The page that the code of a printed card leads to: whether the card is current, and if not what changed.
 
-There is one for each card of today, and one for each card of the workshop's register. It is plain text and links, so
-that it works on any host and without a script.
+There is one for each card, sheet and chart of today, and one for each of the workshop's register. It is plain text and
+links, so that it works on any host and without a script.
 """
 
 from __future__ import annotations
@@ -11,12 +11,14 @@ from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
-from builder.model.printed import printed_id
+from builder.model.bike import Bike
+from builder.model.printed import Printed, PrintedCard, PrintedSort, printed_id
 from builder.pages import paths
 from builder.pages.card import card_revision
 from builder.pages.contents import CardLink, Page, Site
 from builder.pages.labels import step_labels
 from builder.pages.markup import inline
+from builder.pages.printed_today import today_in
 from builder.pages.rendering import render
 from builder.pages.strings import Words
 from builder.pages.theme import Theme
@@ -63,7 +65,8 @@ def with_codes(site: Site, theme: Theme) -> Site:
         return card_revision(tailored, theme, words=site.words, workshop=library.workshop)
 
     revisions = {key_of(one): code(one) for one in (*site.generic, *site.tailored)}
-    return replace(site, revisions=revisions, printed=tuple(standings(library, code)))
+    today = today_in(library, theme, site.words)
+    return replace(site, revisions=revisions, printed=tuple(standings(library, today)))
 
 
 def printed_pages(site: Site, theme: Theme) -> Iterator[Page]:
@@ -77,9 +80,29 @@ def printed_pages(site: Site, theme: Theme) -> Iterator[Page]:
         revision = site.revisions.get(key_of(tailored), "")
         if revision and (revision, printed_id(*key_of(tailored))) not in told:
             found.setdefault(revision, []).append(_view(tailored, _CURRENT, site))
+    for revision, view in _others_of_today(site, theme):
+        if not any(card.title == view.title for card in found.setdefault(revision, [])):
+            found[revision].append(view)
     for revision, cards in found.items():
         title = site.words.printed_card.format(code=revision)
         yield render(site, theme, paths.printed(revision), "printed.html", title, cards=tuple(cards))
+
+
+def _others_of_today(site: Site, theme: Theme) -> Iterator[tuple[str, PrintedView]]:
+    """The code and the view of every sheet and chart that was made with this site."""
+    made, bikes = site.printouts, site.library.bikes
+    others = [Printed(sort=PrintedSort.SHEET, guide=guide, bike=bike) for guide in made.sheets for bike in bikes]
+    others += [Printed(sort=PrintedSort.BIKE, bike=bike) for bike in made.bikes]
+    others += [Printed(sort=PrintedSort.TORQUES)] if made.torques else []
+    others += [Printed(sort=PrintedSort.TOOLS)] if made.tools else []
+    # Lists of tools are made with every guide for any bike, or not at all.
+    today = today_in(site.library, theme, site.words, site.generic)
+    for printed in others:
+        now = today(printed, ())
+        if now is not None:
+            card = PrintedCard(revision=now.revision, date="")
+            one = PrintedStanding(printed=printed, card=card, tailored=now.tailored, standing=_CURRENT)
+            yield now.revision, _of_register(one, site)
 
 
 def _of_register(one: PrintedStanding, site: Site) -> PrintedView:
@@ -89,8 +112,52 @@ def _of_register(one: PrintedStanding, site: Site) -> PrintedView:
     else:
         guide, bike = site.library.guides.get(printed.guide), site.library.bikes.get(printed.bike)
         title = _title(guide.title if guide else printed.guide, bike.name if bike else printed.bike)
-        view = PrintedView(title=title, date="", verdict=_verdict(one.standing, site.words), may_be_used=False)
+        view = PrintedView(
+            title=title if printed.sort in (PrintedSort.CARD, PrintedSort.SHEET) else _chart_title(printed, bike, site),
+            date="",
+            verdict=_verdict(one.standing, site.words),
+            may_be_used=not one.standing.matters,
+            changes=tuple(_change(change, {}, {}, site.words) for change in one.standing.changes),
+            href=_chart_href(printed, site),
+            links=_chart_links(printed, site),
+        )
+    if printed.sort is PrintedSort.SHEET:
+        links = site.printouts.sheets.get(printed.guide, ())
+        view = replace(view, title=f"{site.words.service_sheet}: {view.title}", links=links)
     return replace(view, date=card.date, reason=card.withdrawn)
+
+
+def _chart_title(printed: Printed, bike: Bike | None, site: Site) -> str:
+    match printed.sort:
+        case PrintedSort.TORQUES:
+            return site.words.torque_chart
+        case PrintedSort.TOOLS:
+            return site.words.tools_workshop
+        case _:
+            return _title(site.words.upkeep, bike.name if bike else printed.bike)
+
+
+def _chart_href(printed: Printed, site: Site) -> str:
+    """The page of a chart as it is today; '' where there is none."""
+    match printed.sort:
+        case PrintedSort.TORQUES:
+            return paths.TORQUES
+        case PrintedSort.TOOLS:
+            return paths.TOOLS
+        case PrintedSort.BIKE if printed.bike in site.library.bikes:
+            return paths.upkeep(printed.bike)
+        case _:
+            return ""
+
+
+def _chart_links(printed: Printed, site: Site) -> tuple[CardLink, ...]:
+    match printed.sort:
+        case PrintedSort.TORQUES:
+            return site.printouts.torques
+        case PrintedSort.TOOLS:
+            return site.printouts.tools
+        case _:
+            return site.printouts.bikes.get(printed.bike, ())
 
 
 def _view(tailored: Tailored, how: Standing, site: Site) -> PrintedView:

@@ -2,12 +2,12 @@
 
     blocks, each with its height ─► places on sides, and what each side is called
 
-A document of blocks says so on its body: `data-leaf`, how a side is divided, and `data-bike`, `data-title`, `data-code`
-and `data-stamp`, which the bands of each side repeat. Each block is an element of the class `galley`. It may say
-`data-gap` [mm], `data-keeps`, `data-spans`, `data-ends`, `data-tells` (names, parted by spaces), `data-short` (it is
-the shorter form of the block before it), `data-title` (a section begins with it), `data-step` (the label of its first
-step) and `data-last-step` (that of its last, where it has several). How a block looks depends on its class and on what
-is in it, and on no other block.
+A document of blocks says so on its body: `data-leaf`, how a side is divided, and what the bands of each side repeat:
+`data-bike`, `data-title`, `data-code`, `data-stamp` and `data-family`. Each block is an element of the class `galley`.
+It may say `data-gap` [mm], `data-keeps`, `data-spans`, `data-ends`, `data-tells` (names, parted by spaces),
+`data-short` (it is the shorter form of the block before it), `data-title` (a section begins with it), `data-step` (the
+label of its first step) and `data-last-step` (that of its last, where it has several). How a block looks depends on its
+class and on what is in it, and on no other block.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ from builder.pages.leaf import Leaf, read_leaf
 
 _LEAF = re.compile(r'<body class="galleys"[^>]*? data-leaf="([^"]*)"')
 # How much wider the white between blocks may be where that costs no side.
-_WHITE = (4.2, 3.4, 2.8, 2.4, 2.0, 1.7, 1.4, 1.2)
+_WHITE, _MOST_WHITE_MM = (6.0, 5.0, 4.2, 3.4, 2.8, 2.4, 2.0, 1.7, 1.4, 1.2), 5.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -76,9 +76,10 @@ def composed(card: Mapping[str, str], blocks: Iterable[Laid]) -> Composed:
         code=card.get("data-code", ""),
         stamp=card.get("data-stamp", ""),
         language=card.get("data-language", "en"),
+        family=card.get("data-family", ""),
     )
     whole, short = _paired(blocks)
-    _, places = roomy([galley.block for galley in whole], leaf.frame, _WHITE)
+    _, places = roomy([galley.block for galley in whole], leaf.frame, _WHITE, _MOST_WHITE_MM)
     used = tuple(
         short[number] if place.short else galley
         for number, (galley, place) in enumerate(zip(whole, places, strict=True))

@@ -13,26 +13,22 @@ from markupsafe import Markup
 
 from builder.model.catalogue import Workshop
 from builder.pages.card_block import CardBlock, ended, in_rows
-from builder.pages.composed_card import composed_html
 from builder.pages.get_list import SwapRow, get_rows, swap_rows
-from builder.pages.guide_view import GuideView, SectionView, StripView, strips_of, view_guide
+from builder.pages.guide_view import GuideView, SectionView, StripView, strips_of
 from builder.pages.labels import label_list, section_letters, step_labels, stretch_letters
-from builder.pages.leaf import Leaf, leaf_of
+from builder.pages.leaf import Leaf
 from builder.pages.markup import inline
-from builder.pages.paper import Paper
 from builder.pages.results import results_of
-from builder.pages.revision import UNKNOWN
 from builder.pages.signs import Sign
 from builder.pages.step_blocks import step_blocks
 from builder.pages.strings import Words
-from builder.pages.strings_en import EN
-from builder.pages.theme import Theme
 from builder.pages.told_once import told_ahead, told_at_steps
 from builder.tailoring.tailored import Tailored
 
-_NO_CODE = Markup("")
 # What stands in one block, so that a column can end within a list.
 _ROWS, _TOOLS, _LINES, _SIGNED_ROWS = 1, 6, 4, 14
+# So many reasons to stop for are not parted.
+_STOPS = 8
 # White before a section and before a list [mm].
 _SECTION_MM, _LIST_MM = 2.2, 1.8
 
@@ -52,55 +48,16 @@ class SafetyView:
     signs: tuple[Sign, ...]
 
 
-def step_card_html(
-    tailored: Tailored,
-    theme: Theme,
-    paper: Paper = Paper.A4,
-    *,
-    words: Words = EN,
-    workshop: Workshop | None = None,
-    qr: Markup = _NO_CODE,
-    standalone: bool = False,
-    landscape: bool = False,
-    large: bool = False,
-) -> str:
-    """The step card of `tailored` for `paper`, as a document of blocks.
-
-    `qr` is a drawing that leads to its page; `standalone` carries the whole stylesheet.
-    """
-    view = view_guide(tailored, words)
-    leaf = leaf_of(paper, theme.distances, landscape=landscape, large=large)
-    blocks = tuple(_blocks(tailored, view, words, workshop, leaf))
-    return composed_html(
-        view,
-        blocks,
-        theme,
-        leaf,
-        kind="along",
-        code=card_code(tailored, words),
-        words=words,
-        workshop=workshop,
-        qr=qr,
-        standalone=standalone,
-    )
-
-
 def head_block(tailored: Tailored) -> CardBlock:
     """What the card is of, for which bike, and what comes off and goes on."""
     shown = HeadView(swaps=swap_rows(tailored.plan))
     return CardBlock(kind="head", shown=shown, spans=True)
 
 
-def card_code(tailored: Tailored, words: Words) -> str:
-    """What tells one printing of a card from another: its code, its revision, its issue and the issue's date."""
-    revisions = tailored.guide.revisions
-    issue = f" · {words.issue} {len(revisions)}, {revisions[-1].date}" if revisions else ""
-    return f"{tailored.code} · {words.revision} {UNKNOWN}{issue}"
-
-
-def _blocks(
+def step_card_blocks(
     tailored: Tailored, g: GuideView, words: Words, workshop: Workshop | None, leaf: Leaf
 ) -> Iterator[CardBlock]:
+    """The step card of `tailored` on a leaf as blocks, in the order of reading."""
     labels = step_labels(tailored)
     torques = tuple(
         (view, label_list(line.steps, labels)) for line, (view, _) in zip(tailored.torques, g.torques, strict=True)
@@ -128,7 +85,9 @@ def _before(tailored: Tailored, g: GuideView, words: Words, workshop: Workshop |
     things = (*g.tools, *g.consumables)
     yield from in_rows("tools", words.tools_and, things, _TOOLS, gap_mm=_LIST_MM)
     results = results_of(tailored.checks, words)
-    yield from in_rows("results", words.worked_out, results.rows, _LINES, gap_mm=_LIST_MM)
+    told = list(in_rows("results", words.worked_out, results.rows, _LINES, gap_mm=_LIST_MM))
+    yield from told[:-1]
+    yield from (replace(last, keeps=bool(results.fitting)) for last in told[-1:])
     if results.fitting:
         said = words.more_fit if results.rows or results.hills else words.all_fit
         more = Markup("{}").format(said.format(count=results.fitting))
@@ -140,9 +99,9 @@ def _before(tailored: Tailored, g: GuideView, words: Words, workshop: Workshop |
         yield CardBlock(kind="remark", shown=hills, gap_mm=1.0)
     yield from in_rows("lines", words.measure_first, tuple(map(inline, g.measure_first)), _LINES, gap_mm=_LIST_MM)
     yield from in_rows("ticks", words.before, g.before, _LINES, gap_mm=_LIST_MM)
-    yield from _last_named(
-        in_rows("stop", words.stop_if, said_once((*g.not_when, *g.mechanic_when)), 2, gap_mm=_LIST_MM)
-    )
+    reasons = tuple(said_once((*g.not_when, *g.mechanic_when)))
+    most = len(reasons) if len(reasons) <= _STOPS else 2
+    yield from _last_named(in_rows("stop", words.stop_if, reasons, most, gap_mm=_LIST_MM))
     yield from _safety(tailored, words)
 
 

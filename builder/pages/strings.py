@@ -201,8 +201,6 @@ class Words:
     tools_how: str
     about_how: str
     clear_ticks: str
-    drawings: str
-    drawing_on_side: str
     # --- site: pages of their own
     about: str
     optional: str

@@ -82,10 +82,11 @@ def chart_of_bike(upkeep: Upkeep, library: Library, words: Words) -> TorqueChart
 
 
 def chart_by_thing(library: Library, words: Words) -> TorqueChart:
-    """Every fastener of the catalogue, by the thing that it is on."""
+    """Every fastener of the catalogue, by the thing that it is on; one code names the chart in both orders."""
     torques = (torque_for(fastener, None, library) for fastener in library.fasteners.values())
     chart = _chart(torques, library, words, _makers(library), _things(library))
-    return replace(chart, families=tuple((thing, tuple(_alike(rows))) for thing, rows in chart.families))
+    families = tuple((thing, tuple(_alike(rows))) for thing, rows in chart.families)
+    return replace(chart, families=families, revision=chart_of_library(library, words).revision)
 
 
 def _alike(rows: Iterable[FastenerRow]) -> Iterator[FastenerRow]:

@@ -40,8 +40,17 @@ def torque_wall_html(library: Library, theme: Theme, words: Words = EN) -> str:
 def tool_list_html(library: Library, generic: Iterable[Tailored], theme: Theme, paper: Paper, words: Words = EN) -> str:
     """The list of every tool: what the workshop has and lacks, and what a home kit holds."""
     tools = tools_of_library(library, generic)
-    code = revision_of(repr(tools))
-    return _html(library, theme, paper, words, title=words.tools_workshop, tools=tools, code=code)
+    return _html(library, theme, paper, words, title=words.tools_workshop, tools=tools, code=tools_revision(tools))
+
+
+def tools_revision(tools: ToolList) -> str:
+    """The code of a tool list."""
+    return revision_of(repr(tools))
+
+
+def upkeep_revision(chart: TorqueChart, tools: ToolList) -> str:
+    """The code of the torques and tools of one bike."""
+    return revision_of(chart.revision + repr(tools))
 
 
 def upkeep_html(upkeep: Upkeep, library: Library, theme: Theme, paper: Paper, words: Words = EN) -> str:
@@ -57,7 +66,7 @@ def upkeep_html(upkeep: Upkeep, library: Library, theme: Theme, paper: Paper, wo
         torques=chart,
         tools=tools,
         unsure=tuple(fastener.name for fastener in upkeep.unsure),
-        code=revision_of(chart.revision + repr(tools)),
+        code=upkeep_revision(chart, tools),
     )
 
 

@@ -44,18 +44,23 @@ SAFETY_COLOURS: tuple[Colour, ...] = tuple(
     for red, green, blue in ((0xF9, 0xA9, 0x00), (0xD0, 0x5D, 0x29), (0x9B, 0x24, 0x23), (0x00, 0x53, 0x87))
 )
 MOST_ACCENTS = 1
+# What is nearer to the edge of the paper runs out over it.
+_AT_EDGE_PT = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Margins:
     """L23: what stays free of text on a side [mm]; house numbers, after CAP 676's room for binding and thumb.
 
-    The bands at head and foot, which name card and side, may stand nearer to the edge.
+    The bands at head and foot, which name card and side, may stand nearer to the edge. The binding edge changes over
+    on backs where it is mirrored.
     """
 
     binding_mm: float = 20.0
     other_mm: float = 10.0
     band_mm: float = 4.0
+    above_mm: float = 0.0
+    mirrored: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -250,7 +255,9 @@ def accents(sheets: Iterable[Sheet]) -> Iterator[Diagnostic]:
     """L19: more than one colour besides black, greys, white and the safety colours."""
     seen: dict[Colour, int] = {}
     for sheet in sheets:
-        shown = (*(one.colour for one in sheet.ink), *(one.colour for one in (*sheet.grounds, *sheet.frames)))
+        # The mark at the outer edge, by which cards are sorted, is not among what is read.
+        grounds = (one for one in sheet.grounds if one.x0 > _AT_EDGE_PT and one.x1 < sheet.width_pt - _AT_EDGE_PT)
+        shown = (*(one.colour for one in sheet.ink), *(one.colour for one in (*grounds, *sheet.frames)))
         for colour in dict.fromkeys(shown):
             if max(colour) - min(colour) > 0.08 and not any(_near(colour, known) for known in SAFETY_COLOURS):
                 seen.setdefault(colour, sheet.number)
@@ -269,12 +276,12 @@ def _near(one: Colour, other: Colour) -> bool:
 
 
 def within_margins(sheets: Iterable[Sheet], margins: Margins) -> Iterator[Diagnostic]:
-    """L23: lines in the margin. The binding edge is on the left of odd sides and on the right of even ones."""
+    """L23: lines in the margin. The binding edge is on the left of odd sides, and on the right of even ones."""
     for sheet in sheets:
-        odd = sheet.number % 2 == 1
+        odd = sheet.number % 2 == 1 or not margins.mirrored
         left = (margins.binding_mm if odd else margins.other_mm) / MM_PER_PT
         right = sheet.width_pt - (margins.other_mm if odd else margins.binding_mm) / MM_PER_PT
-        top, bottom = margins.band_mm / MM_PER_PT, sheet.height_pt - margins.band_mm / MM_PER_PT
+        top, bottom = max(margins.band_mm, margins.above_mm) / MM_PER_PT, sheet.height_pt - margins.band_mm / MM_PER_PT
         for line in ink_lines(sheet):
             over = max(
                 left - min(letter.x0 for letter in line),

@@ -7,6 +7,7 @@ of pieces.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -35,6 +36,9 @@ from builder.printing.tagging import VARIANT, trued_bytes
 from builder.printing.typeface import Typeface
 
 _BLOCKS_IN_A_BATCH = 32
+# Where words end with a space that does not fit the line while they do, and an element within the line comes next, the
+# library breaks the line after its first word. A space in an element of its own is no part of the words.
+_SPACE_BEFORE = re.compile(r"(?<=[^\s>]) (?=<(?:b|em|span|strong)\b)")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -142,6 +146,7 @@ class PdfWriter:
     def _laid_out(self, html: str, *, bands: bool = False) -> Any:
         ready = self._prepared()
         styles = ready.bands if bands else ready.cards
+        html = _SPACE_BEFORE.sub("<span> </span>", html)
         return ready.html(string=html, base_url=self._folder.as_uri() + "/", url_fetcher=ready.fetcher).render(
             stylesheets=[styles], font_config=ready.fonts
         )
@@ -225,7 +230,7 @@ def _put(card: Composed) -> list[Put]:
             galley.page,
             place.side,
             card.leaf.left_mm(place) * PT_PER_MM,
-            (card.leaf.head_mm + place.top_mm) * PT_PER_MM,
+            (card.leaf.top_mm + place.top_mm) * PT_PER_MM,
         )
         for galley, place in zip(card.galleys, card.places, strict=True)
     ]

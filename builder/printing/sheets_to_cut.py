@@ -12,14 +12,17 @@ from builder.printing.pdf_text import PT_PER_MM
 
 # A mark is so long, and reaches so far into a card where the cards fill the sheet: less than its margin [mm].
 _MARK_MM, _THIN_PT = 3.0, 0.4
+# Corners are cut round by so much, less than the margin of a card [mm]. A quarter of a circle as a curve: how far its
+# handles reach, as a share of the radius.
+ROUND_MM, _HANDLE = 5.0, 0.5523
 
 
 class NoRoom(ValueError):
     """The sheet is smaller than a card; the message names both."""
 
 
-def sheets_to_cut(cards: Sequence[bytes], card: Paper, sheet: Paper, *, double: bool) -> bytes:
-    """The PDFs of `cards`, all of one paper, on sheets of another.
+def sheets_to_cut(cards: Sequence[bytes], card: Paper, sheet: Paper, *, double: bool, rounded: bool = False) -> bytes:
+    """The PDFs of `cards`, all of one paper, on sheets of another; `rounded` marks where their corners are cut round.
 
     Raises:
         NoRoom: the sheet can't hold a card.
@@ -38,14 +41,21 @@ def sheets_to_cut(cards: Sequence[bytes], card: Paper, sheet: Paper, *, double: 
         count = max((cell.sheet_side for cell in found), default=-1) + 1
         for side in range(count):
             here = [cell for cell in found if cell.sheet_side == side]
-            _add(pdf, sources, here, grid, card, (wide, high))
+            _add(pdf, sources, here, grid, card, (wide, high), rounded=rounded)
         out = io.BytesIO()
         pdf.save(out, deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
         return out.getvalue()
 
 
 def _add(
-    pdf: Any, sources: Sequence[Any], here: Sequence[Cell], grid: Grid, card: Paper, sheet_mm: tuple[float, float]
+    pdf: Any,
+    sources: Sequence[Any],
+    here: Sequence[Cell],
+    grid: Grid,
+    card: Paper,
+    sheet_mm: tuple[float, float],
+    *,
+    rounded: bool,
 ) -> None:
     import pikepdf
 
@@ -61,9 +71,25 @@ def _add(
         x = (left + cell.column * card.sheet.width_mm) * PT_PER_MM
         y = (foot + (grid.rows - 1 - cell.row) * card.sheet.height_mm) * PT_PER_MM
         parts.append(f"q 1 0 0 1 {x:.3f} {y:.3f} cm /C{number} Do Q")
+        parts += [_corners(x, y, card)] if rounded else []
     parts.append(_marks(grid, card, (left, foot), sheet_mm))
     page.obj.Resources = pikepdf.Dictionary(XObject=forms)
     page.obj.Contents = pdf.make_stream("\n".join(parts).encode())
+
+
+def _corners(x_pt: float, y_pt: float, card: Paper) -> str:
+    """A quarter of a circle in each corner of the card whose lower left corner stands at a point."""
+    wide, high = card.sheet.width_mm * PT_PER_MM, card.sheet.height_mm * PT_PER_MM
+    radius = ROUND_MM * PT_PER_MM
+    near = radius * (1 - _HANDLE)
+    lines = [f"q {_THIN_PT} w 0 G"]
+    for x, inwards in ((x_pt, 1), (x_pt + wide, -1)):
+        for y, upwards in ((y_pt, 1), (y_pt + high, -1)):
+            lines.append(
+                f"{x:.3f} {y + upwards * radius:.3f} m {x:.3f} {y + upwards * near:.3f} "
+                f"{x + inwards * near:.3f} {y:.3f} {x + inwards * radius:.3f} {y:.3f} c S"
+            )
+    return "\n".join((*lines, "Q"))
 
 
 def _marks(grid: Grid, card: Paper, corner_mm: tuple[float, float], sheet_mm: tuple[float, float]) -> str:

@@ -17,7 +17,7 @@ def sheets_of_card(card: Composed, bands: Sequence[Sheet]) -> tuple[tuple[Sheet,
             galley.page.sheet,
             place.side + 1,
             card.leaf.left_mm(place),
-            place.top_mm + card.leaf.head_mm,
+            place.top_mm + card.leaf.top_mm,
         )
         for galley, place in zip(card.galleys, card.places, strict=True)
     )

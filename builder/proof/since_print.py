@@ -14,9 +14,9 @@ from enum import StrEnum
 
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.library import Library
-from builder.model.printed import Printed, PrintedCard, PrintedStep
+from builder.model.printed import Printed, PrintedCard, PrintedSort, PrintedStep
 from builder.model.units import Unit, write_range
-from builder.proof.jobs import Job, Ready, work_out
+from builder.proof.jobs import Job, Ready, planned_jobs, work_out
 from builder.proof.revisions import code_of, moved
 from builder.tailoring.tailored import ShownStep, Tailored, Torque
 
@@ -76,25 +76,44 @@ class Standing:
         return tuple(what for what in What if what in seen)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Today:
+    """What would be printed today in the place of something printed: its code, and its steps with their numbers.
+
+    A fastener of a chart has the number 0. `tailored` is None for a chart.
+    """
+
+    revision: str
+    steps: tuple[tuple[PrintedStep, int], ...] = ()
+    tailored: Tailored | None = None
+
+
+def as_today(tailored: Tailored | None, revision: str) -> Today | None:
+    """A guide as it is today, under its code; None where there is none."""
+    if tailored is None:
+        return None
+    return Today(revision=revision, steps=tuple(_named(tailored)), tailored=tailored)
+
+
 def printed_steps(tailored: Tailored) -> tuple[PrintedStep, ...]:
     """What a card of `tailored` shows of its steps."""
     return tuple(step for step, _ in _named(tailored))
 
 
-def standing(card: PrintedCard, tailored: Tailored | None, revision: str) -> Standing:
-    """How a card stands beside the guide of today and its code; `tailored` is None where none is made any more."""
+def standing(card: PrintedCard, today: Today | None) -> Standing:
+    """How a card stands beside what would be printed today; None where none is made any more."""
     if card.withdrawn:
         return Standing(kind=PrintKind.WITHDRAWN)
-    if tailored is None:
+    if today is None:
         return Standing(kind=PrintKind.NO_LONGER_MADE)
-    if card.revision == revision:
+    if card.revision == today.revision:
         return Standing(kind=PrintKind.CURRENT)
-    return Standing(kind=PrintKind.STALE, changes=_changes(card.steps, tailored))
+    return Standing(kind=PrintKind.STALE, changes=_changes(card.steps, today))
 
 
-def _changes(then: tuple[PrintedStep, ...], tailored: Tailored) -> tuple[Change, ...]:
+def _changes(then: tuple[PrintedStep, ...], today: Today) -> tuple[Change, ...]:
     before = {step.step: step for step in then}
-    now = {step.step: (step, number) for step, number in _named(tailored)}
+    now = {step.step: (step, number) for step, number in today.steps}
     in_both = [name for name in now if name in before]
     elsewhere = moved([name for name in before if name in now], in_both)
     found = []
@@ -167,45 +186,60 @@ class PrintedStanding:
     standing: Standing
 
 
-def standings(library: Library, code: Callable[[Tailored], str]) -> Iterator[PrintedStanding]:
-    """How every card of the register stands; `code` is what works out the code of a card."""
+# What would be printed today in the place of a card of the register, planned with these parts.
+FindToday = Callable[[Printed, tuple[str, ...]], Today | None]
+
+
+def standings(library: Library, today: FindToday) -> Iterator[PrintedStanding]:
+    """How everything in the register stands."""
     for printed in library.printed.values():
-        worked: dict[tuple[str, ...], tuple[Tailored | None, str]] = {}
+        worked: dict[tuple[str, ...], Today | None] = {}
         for card in printed.cards:
             if card.parts not in worked:
-                tailored = _today(printed, card, library)
-                worked[card.parts] = (tailored, "" if tailored is None else code(tailored))
-            tailored, revision = worked[card.parts]
-            yield PrintedStanding(
-                printed=printed, card=card, tailored=tailored, standing=standing(card, tailored, revision)
-            )
+                worked[card.parts] = today(printed, card.parts)
+            now = worked[card.parts]
+            tailored = None if now is None else now.tailored
+            yield PrintedStanding(printed=printed, card=card, tailored=tailored, standing=standing(card, now))
 
 
-def _today(printed: Printed, card: PrintedCard, library: Library) -> Tailored | None:
+def tailored_today(printed: Printed, parts: tuple[str, ...], library: Library) -> Tailored | None:
+    """The guide that a card of the register was made from, as it is today; None where none is made."""
     guide = library.guides.get(printed.guide)
     bike = library.bikes.get(printed.bike)
     if guide is None or (printed.bike and bike is None):
         return None
-    outcome = work_out(Job(guide=guide, bike=bike, parts=card.parts), library)
+    outcome = work_out(Job(guide=guide, bike=bike, parts=parts), library)
     return outcome.tailored if isinstance(outcome, Ready) and not outcome.trouble else None
+
+
+def sheet_today(printed: Printed, library: Library) -> Tailored | None:
+    """The guide of a service sheet or tag for its bike, as a build makes it today; None where none is made."""
+    guide, bike = library.guides.get(printed.guide), library.bikes.get(printed.bike)
+    if guide is None or bike is None or not guide.service_sheet:
+        return None
+    for job in planned_jobs(bike, library):
+        planned = work_out(job, library) if job.guide.id == guide.id else None
+        if isinstance(planned, Ready) and not any(step.condition for step in planned.tailored.steps):
+            return planned.tailored
+    outcome = work_out(Job(guide=guide, bike=bike, planned=False), library, leave_open=False)
+    return outcome.tailored if isinstance(outcome, Ready) else None
 
 
 _GRAVE = "do not work from it"
 _AGAIN = "print it again, write the new one down with 'spannerleaf printed', and set 'withdrawn:' to the old one"
 
 
-def stale_cards(library: Library, code: Callable[[Tailored], str]) -> Iterator[Diagnostic]:
+def stale_cards(library: Library, today: FindToday) -> Iterator[Diagnostic]:
     """A warning for each card of the register that must not be worked from as it is; a withdrawn one is done with."""
-    for one in standings(library, code):
+    for one in standings(library, today):
         how = one.standing
         if how.kind in (PrintKind.CURRENT, PrintKind.WITHDRAWN):
             continue
-        whose = f"of '{one.printed.guide}' for {_whose(one.printed)}"
         what = ", ".join(how.whats) or "nothing at a step"
         told = "no such card is made any more" if how.kind is PrintKind.NO_LONGER_MADE else f"changed: {what}"
         yield Diagnostic(
             rule="printed-card",
-            message=f"card {one.card.revision} {whose}, printed on {one.card.date}, is stale; {told}"
+            message=f"{_called(one.printed, one.card.revision)}, printed on {one.card.date}, is stale; {told}"
             + (f": {_GRAVE}" if how.matters else ""),
             at=one.card.places.at,
             gravity=Gravity.WARNING,
@@ -213,8 +247,17 @@ def stale_cards(library: Library, code: Callable[[Tailored], str]) -> Iterator[D
         )
 
 
-def _whose(printed: Printed) -> str:
-    return f"'{printed.bike}'" if printed.bike else "any bike"
+def _called(printed: Printed, revision: str) -> str:
+    whose = f"'{printed.bike}'" if printed.bike else "any bike"
+    match printed.sort:
+        case PrintedSort.CARD:
+            return f"card {revision} of '{printed.guide}' for {whose}"
+        case PrintedSort.SHEET:
+            return f"sheet {revision} of '{printed.guide}' for {whose}"
+        case PrintedSort.TORQUES | PrintedSort.TOOLS:
+            return f"chart {revision} of {printed.sort.value}"
+        case PrintedSort.BIKE:
+            return f"chart {revision} of {whose}"
 
 
 def _told(how: Standing) -> tuple[str, ...]:

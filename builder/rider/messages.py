@@ -37,17 +37,14 @@ from builder.model.units import QuantityError, Unit, read_value
 from builder.pages import amounts
 from builder.pages.bands import bands_html
 from builder.pages.bike_page import bike_page
-from builder.pages.brief_card import brief_card_html
-from builder.pages.card import card_html, card_revision
 from builder.pages.contents import Site
 from builder.pages.figures import view_of
 from builder.pages.form import Form
+from builder.pages.form_card import form_card_html
 from builder.pages.guide_page import guide_page
 from builder.pages.guide_view import view_check
 from builder.pages.paper import Paper
-from builder.pages.revision import UNKNOWN
 from builder.pages.sides import Laid, composed, leaf_in
-from builder.pages.step_card import step_card_html
 from builder.pages.strings_en import EN
 from builder.planning import Missing, Plan, PlanError
 from builder.planning.lowering import Lowering, lowerings
@@ -218,11 +215,7 @@ class Desk:
     def card(self, tailored: Tailored, form: Form, paper: Paper) -> str:
         """The card as one HTML document. It has no QR code: nobody but the rider has a page of this bike."""
         workshop = self._library.workshop
-        if form is Form.TEACHING:
-            return card_html(tailored, self._theme, paper, workshop=workshop, standalone=True)
-        code = card_revision(tailored, self._theme, workshop=workshop)
-        make = brief_card_html if form is Form.BRIEF else step_card_html
-        return make(tailored, self._theme, paper, workshop=workshop, standalone=True).replace(UNKNOWN, code)
+        return form_card_html(tailored, self._theme, form, paper, workshop=workshop, standalone=True)
 
     def _sides(self, asked: Asked) -> Answer:
         try:
@@ -243,7 +236,7 @@ class Desk:
                     "block": galley.page,
                     "side": place.side,
                     "left": leaf.left_mm(place),
-                    "top": leaf.head_mm + place.top_mm,
+                    "top": leaf.top_mm + place.top_mm,
                     "width": leaf.text_mm if place.spans else leaf.column_mm,
                 }
                 for galley, place in zip(card.galleys, card.places, strict=True)

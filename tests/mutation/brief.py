@@ -24,7 +24,8 @@ from markupsafe import Markup
 
 from builder.model.catalogue import Preparation
 from builder.model.library import Library
-from builder.pages.brief_card import brief_card_html
+from builder.pages.composed_card import composed_card_html
+from builder.pages.form import Form
 from builder.pages.markup import inline
 from builder.pages.paper import Paper
 from builder.pages.strings_en import EN
@@ -114,7 +115,7 @@ def work_faults(tailored: Tailored) -> Iterator[WorkFault]:
 
 def lines_of(tailored: Tailored, theme: Theme, library: Library) -> tuple[str, ...]:
     """The lines of the brief card as they are printed, letters and figures only."""
-    html = brief_card_html(tailored, theme, Paper.A4, workshop=library.workshop)
+    html = composed_card_html(tailored, theme, Form.BRIEF, Paper.A4, workshop=library.workshop)
     return tuple(_squeezed(_END.sub(" ", text)) for text in _LINE.findall(html))
 
 

@@ -9,7 +9,8 @@ from functools import cache
 import pytest
 from markupsafe import Markup, escape
 
-from builder.pages.brief_card import brief_card_html
+from builder.pages.composed_card import composed_card_html
+from builder.pages.form import Form
 from builder.pages.labels import step_labels
 from builder.pages.paper import Paper
 from builder.proof.jobs import Job, Ready, planned_jobs, work_out
@@ -39,7 +40,7 @@ def squeezed(text: str) -> str:
 
 def lines_of(tailored: Tailored) -> dict[str, str]:
     """The text of each line as it is printed, by the name of its step."""
-    html = brief_card_html(tailored, theme(), Paper.A4, workshop=library().workshop)
+    html = composed_card_html(tailored, theme(), Form.BRIEF, Paper.A4, workshop=library().workshop)
     blocks = re.findall(r'data-step="(\w+)">(.*?)</section>', html, re.DOTALL)
     return {label: squeezed(text) for label, text in blocks}
 

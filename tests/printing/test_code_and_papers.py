@@ -18,7 +18,7 @@ from builder.build.printer import Printer
 from builder.pages import paths
 from builder.pages.card import card_revision
 from builder.pages.form import TEACHING_PAPERS, Form, read_name
-from builder.pages.leaf import leaf_of
+from builder.pages.leaf import UPRIGHT, Shape, leaf_of
 from builder.pages.paper import Paper
 from builder.printing.pdf import Printed
 from builder.printing.reading import Side, read_sides
@@ -60,7 +60,7 @@ def test_without_an_address_there_is_no_code() -> None:
 @pytest.mark.parametrize("paper", [paper for paper in Paper if paper is not Paper.A6])
 def test_a_card_is_composed_on_every_paper(form: Form, paper: Paper) -> None:
     card = lead_card("kestrel")
-    made = printer().pdf(printer().html(card, paper, library().workshop, form=form), card_texts(card, paper, form))
+    made = printer().pdf(printer().html(card, paper, library().workshop, form=form), card_texts(card, form))
     assert made.overflows == ()
     assert [str(one) for one in made.findings] == []
     for side in read_sides(made.data):
@@ -86,16 +86,16 @@ def test_a_form_that_a_paper_can_not_hold_is_refused_with_a_reason() -> None:
 
 @pytest.mark.parametrize(("paper", "columns"), [(Paper.A4, 3), (Paper.A5, 2)])
 def test_a_card_lies_across_where_it_is_asked_to(paper: Paper, columns: int) -> None:
-    made, side = small_card(paper, landscape=True)
+    made, side = small_card(paper, Shape(landscape=True))
     assert (round(side.width_mm, 1), round(side.height_mm, 1)) == (paper.sheet.height_mm, paper.sheet.width_mm)
-    assert leaf_of(paper, printer().theme.distances, landscape=True).columns == columns
+    assert leaf_of(paper, printer().theme.distances, Shape(landscape=True)).columns == columns
     assert (made.findings, made.overflows) == ((), ())
 
 
 @pytest.mark.parametrize("paper", [Paper.A4, Paper.A2])
 def test_a_large_card_looks_from_far_as_a_card_on_the_stand_does(paper: Paper) -> None:
     distances = printer().theme.distances
-    made, side = small_card(paper, large=True)
+    made, side = small_card(paper, Shape(large=True))
     assert (round(side.width_mm), round(side.height_mm)) == (round(paper.sheet.width_mm), round(paper.sheet.height_mm))
     assert (made.findings, made.overflows) == ((), ())
     sizes = {line.size_pt for line in side.lines}
@@ -109,7 +109,7 @@ def test_a_large_card_looks_from_far_as_a_card_on_the_stand_does(paper: Paper) -
 
 def test_what_is_too_high_for_a_side_is_refused_with_a_way_out() -> None:
     with pytest.raises(CanNotPrint, match="take a larger paper"):
-        printer().pdf(printer().html(lead_card("heron"), Paper.A6, library().workshop, form=Form.STEPS, large=True))
+        printer().pdf(printer().html(lead_card("heron"), Paper.A6, library().workshop, shape=Shape(large=True)))
 
 
 def test_a_teaching_card_is_neither_turned_nor_enlarged() -> None:
@@ -117,12 +117,12 @@ def test_a_teaching_card_is_neither_turned_nor_enlarged() -> None:
     assert Form.STEPS.refusal(Paper.A4, turned=True) == ""
 
 
-def small_card(paper: Paper, *, landscape: bool = False, large: bool = False) -> tuple[Printed, Side]:
+def small_card(paper: Paper, shape: Shape = UPRIGHT) -> tuple[Printed, Side]:
     """A short guide on a paper, and its first side read back."""
     job = Job(guide=library().guides["chain-wear-check"], bike=library().bikes["heron"])
     outcome = work_out(job, library())
     assert isinstance(outcome, Ready)
     card = outcome.tailored
-    html = printer().html(card, paper, library().workshop, landscape=landscape, large=large)
-    made = printer().pdf(html, card_texts(card, paper, Form.STEPS))
+    html = printer().html(card, paper, library().workshop, shape=shape)
+    made = printer().pdf(html, card_texts(card, Form.STEPS))
     return made, read_sides(made.data)[0]

@@ -123,10 +123,10 @@ def both_ways(bike: str, paper: Paper) -> list[tuple[Sheet, Sheet]]:
 
 
 def test_the_layout_says_of_every_side_what_the_pdf_says() -> None:
-    pairs = both_ways("kestrel", Paper.A6)
-    # A layout does not show the letters of drawings, which the small card keeps on sides of their own.
+    pairs = both_ways("kestrel", Paper.A5)
+    # A layout does not show the letters of drawings, so that sides without any are compared.
     alike = [(mine, read) for mine, read in pairs if len(mine.ink) == len(read.ink)]
-    assert len(alike) >= 0.8 * len(pairs)
+    assert len(alike) >= 0.5 * len(pairs)
     for mine, read in alike:
         assert (mine.width_pt, mine.height_pt) == pytest.approx((read.width_pt, read.height_pt), abs=0.01)
         assert sorted(letter.text for letter in mine.ink) == sorted(letter.text for letter in read.ink)
@@ -144,7 +144,7 @@ def colours(sheet: Sheet) -> set[tuple[int, ...]]:
 
 
 def test_what_is_framed_and_filled_stands_in_the_layout_too() -> None:
-    for mine, read in both_ways("kestrel", Paper.A6)[:12]:
+    for mine, read in both_ways("kestrel", Paper.A5)[:12]:
         boxes, squares = set(map(place, mine.frames)), {place(one) for one in read.frames if is_square(one)}
         assert squares <= boxes, f"side {mine.number}"
         words = {place(one) for one in read.grounds if max(one.colour) - min(one.colour) > 0.3 and one.x1 - one.x0 > 30}

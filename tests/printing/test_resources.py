@@ -44,7 +44,7 @@ def test_a_link_that_leads_out_of_the_folder_is_refused(tmp_path: Path) -> None:
 def test_a_picture_outside_is_not_in_the_pdf(tmp_path: Path) -> None:
     picture = tmp_path / "outside.svg"
     picture.write_text('<svg xmlns="http://www.w3.org/2000/svg" width="10" height="10"><text y="9">leak</text></svg>')
-    html = f'<html lang="en"><title>t</title><body class="on-a6"><p>here</p><img alt="a" src="{picture.as_uri()}">'
+    html = f'<html lang="en"><title>t</title><body class="on-a5"><p>here</p><img alt="a" src="{picture.as_uri()}">'
     outside = PdfWriter(theme()).pdf_bytes(html)
     inside = PdfWriter(theme(), (tmp_path,)).pdf_bytes(html)
     assert len(inside) > len(outside)

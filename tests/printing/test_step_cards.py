@@ -13,10 +13,9 @@ from markupsafe import Markup
 from builder.build.legible import card_texts
 from builder.pages.card import card_revision
 from builder.pages.form import Form
+from builder.pages.form_card import form_card_html
 from builder.pages.labels import LETTERS, section_letters, step_labels
 from builder.pages.paper import Paper
-from builder.pages.revision import UNKNOWN
-from builder.pages.step_card import step_card_html
 from builder.pages.strings_en import EN
 from builder.pages.told_once import told_at_steps
 from builder.printing.pdf import Printed
@@ -43,13 +42,12 @@ def revision(bike: str) -> str:
 
 @cache
 def html(bike: str, paper: Paper) -> str:
-    made = step_card_html(card_of(bike), theme(), paper, workshop=library().workshop)
-    return made.replace(UNKNOWN, revision(bike))
+    return form_card_html(card_of(bike), theme(), Form.STEPS, paper, workshop=library().workshop)
 
 
 @cache
 def printed(bike: str, paper: Paper) -> Printed:
-    return writer().printed(html(bike, paper), card_texts(card_of(bike), paper, Form.STEPS))
+    return writer().printed(html(bike, paper), card_texts(card_of(bike), Form.STEPS))
 
 
 @cache
@@ -254,8 +252,8 @@ def test_a_face_is_embedded_once_and_the_same_card_gives_the_same_bytes() -> Non
 
 def test_a_guide_for_any_bike_is_composed_too() -> None:
     tailored = tailor(library().guides["chain-wear-check"], library())
-    text = step_card_html(tailored, theme(), Paper.A5).replace(UNKNOWN, "A1B2C3")
-    made = writer().printed(text, card_texts(tailored, Paper.A5, Form.STEPS))
+    text = form_card_html(tailored, theme(), Form.STEPS, Paper.A5)
+    made = writer().printed(text, card_texts(tailored, Form.STEPS))
     assert made.findings == ()
     assert made.overflows == ()
     assert LEAD in library().guides

@@ -10,7 +10,17 @@ import pytest
 from builder.model.position import Places, Position
 from builder.model.printed import Printed, PrintedCard, PrintedStep
 from builder.model.units import Range
-from builder.proof.since_print import Change, PrintKind, What, printed_steps, stale_cards, standing
+from builder.proof.since_print import (
+    Change,
+    PrintKind,
+    Today,
+    What,
+    as_today,
+    printed_steps,
+    stale_cards,
+    standing,
+    tailored_today,
+)
 from builder.tailoring import tailor
 from builder.tailoring.tailored import Tailored
 from tests.demo import library
@@ -25,6 +35,12 @@ def today(guide: str = TIGHT) -> Tailored:
 
 def card(steps: tuple[PrintedStep, ...], revision: str = "OLD000", **more: str) -> PrintedCard:
     return PrintedCard(revision=revision, date="2026-01-31", steps=steps, **more)
+
+
+def now() -> Today:
+    found = as_today(today(), "NOW000")
+    assert found is not None
+    return found
 
 
 def tight() -> int:
@@ -44,7 +60,7 @@ def swapped() -> tuple[PrintedStep, ...]:
 
 
 def test_a_card_of_today_is_current() -> None:
-    assert standing(card(printed_steps(today()), "NOW000"), today(), "NOW000").kind is PrintKind.CURRENT
+    assert standing(card(printed_steps(today()), "NOW000"), now()).kind is PrintKind.CURRENT
 
 
 @pytest.mark.parametrize(
@@ -59,7 +75,7 @@ def test_a_card_of_today_is_current() -> None:
     ],
 )
 def test_what_changed_is_told_and_whether_it_matters(then, what: What, matters: bool) -> None:  # type: ignore[no-untyped-def]
-    how = standing(card(then()), today(), "NOW000")
+    how = standing(card(then()), now())
     assert how.kind is PrintKind.STALE
     assert how.whats == (what,)
     assert len(how.changes) == 1
@@ -67,7 +83,7 @@ def test_what_changed_is_told_and_whether_it_matters(then, what: What, matters: 
 
 
 def test_a_change_beside_the_steps_makes_a_card_stale_and_matters_to_none() -> None:
-    how = standing(card(printed_steps(today())), today(), "NOW000")
+    how = standing(card(printed_steps(today())), now())
     assert (how.kind, how.changes, how.matters) == (PrintKind.STALE, (), False)
 
 
@@ -75,7 +91,7 @@ def test_a_torque_is_told_as_it_was_and_as_it_is() -> None:
     fastener = next(step.torque for step in today().steps if step.torque is not None).fastener
     other = replace(fastener, torque_nm=Range(11.0, 12.0))
     then = tailor(library().guides[TIGHT], replace(library(), fasteners={**library().fasteners, fastener.id: other}))
-    how = standing(card(printed_steps(then)), today(), "NOW000")
+    how = standing(card(printed_steps(then)), now())
     told = [change for change in how.changes if What.TORQUE in change.what]
     assert told
     assert all(change.torque_then.startswith("11 to 12 N·m") for change in told)
@@ -84,8 +100,8 @@ def test_a_torque_is_told_as_it_was_and_as_it_is() -> None:
 
 def test_a_withdrawn_card_is_so_whatever_it_shows() -> None:
     taken_back = card(printed_steps(today()), "NOW000", withdrawn="A wrong torque.")
-    assert standing(taken_back, today(), "NOW000").kind is PrintKind.WITHDRAWN
-    assert standing(taken_back, today(), "NOW000").matters
+    assert standing(taken_back, now()).kind is PrintKind.WITHDRAWN
+    assert standing(taken_back, now()).matters
 
 
 def test_check_warns_of_each_card_that_is_stale_and_of_no_other() -> None:
@@ -99,7 +115,10 @@ def test_check_warns_of_each_card_that_is_stale_and_of_no_other() -> None:
         "one": Printed(id="one", guide=TIGHT, cards=cards),
         "two": Printed(id="two", guide="a-guide-of-old", bike="heron", cards=(card((), "OLD002"),)),
     }
-    stale, gone = stale_cards(replace(library(), printed=register), lambda _: "NOW000")
+    stale, gone = stale_cards(
+        replace(library(), printed=register),
+        lambda printed, parts: as_today(tailored_today(printed, parts, library()), "NOW000"),
+    )
     assert stale.message == (
         "card OLD000 of 'pedals-fitted' for any bike, printed on 2026-01-31, is stale; changed: torque: "
         "do not work from it"
@@ -111,7 +130,7 @@ def test_check_warns_of_each_card_that_is_stale_and_of_no_other() -> None:
 
 
 def test_a_step_of_today_is_told_by_its_number() -> None:
-    (change,) = standing(card(with_step(0, says="0")), today(), "NOW000").changes
+    (change,) = standing(card(with_step(0, says="0")), now()).changes
     assert change == Change(
         step=printed_steps(today())[0].step,
         number=1,

@@ -8,10 +8,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
-from builder.pages.brief_card import brief_card_html
 from builder.pages.form import Form
+from builder.pages.form_card import form_card_html
 from builder.pages.paper import Paper
-from builder.pages.step_card import step_card_html
 from builder.pages.theme import load_theme
 from builder.printing.pdf import PdfWriter
 from builder.proof.jobs import Job, Ready, work_out
@@ -166,8 +165,8 @@ def test_a_card_printed_here_has_the_sides_of_the_one_that_is_built(page: Page, 
         page.locator("#print-card").click()
         until(page, "() => document.querySelector('iframe.unseen')?.dataset.sides")
         sides = int(page.evaluate("document.querySelector('iframe.unseen').dataset.sides"))
-        make = brief_card_html if form is Form.BRIEF else step_card_html
-        built = writer.printed(make(outcome.tailored, shelf().theme, paper, workshop=library().workshop)).sides
+        html = form_card_html(outcome.tailored, shelf().theme, form, paper, workshop=library().workshop)
+        built = writer.printed(html).sides
         assert abs(sides - built) <= 1, (form, paper, sides, built)
     assert found == []
 
