@@ -136,6 +136,7 @@ class RiderWords:
     lower_take: str = "Fit these"
     wearing: Mapping[str, str] = field(default_factory=lambda: MappingProxyType(_WEARING))
     offline: str = "This page now opens without a connection too."
+    offline_checks: str = "Every check reckons without a connection too, from now on."
     reckon_title: str = "Reckon with your own figures"
     reckon: str = "Reckon"
     failures: Mapping[str, str] = field(default_factory=lambda: MappingProxyType(_FAILURES))

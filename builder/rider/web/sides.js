@@ -66,9 +66,8 @@ export async function cardInFrame(found, ask, base) {
   return frame;
 }
 
-/** Print what stands in a frame, and take it away afterwards. */
+/** Print what stands in a frame, and take it away afterwards; the keyboard stays where it is. */
 export function printed(frame) {
   frame.contentWindow.addEventListener("afterprint", () => setTimeout(() => frame.remove(), 1000));
-  frame.contentWindow.focus();
   frame.contentWindow.print();
 }
