@@ -16,6 +16,7 @@ from playwright.sync_api import Page
 
 from builder.build.rider_files import rider_files
 from builder.checks.registry import CHECKS
+from builder.model.library import Library
 from builder.pages import paths
 from builder.pages.check_page import check_page
 from builder.pages.contents import Site
@@ -34,14 +35,21 @@ BELOW = "club/site"
 
 
 @functools.cache
-def site_files() -> dict[str, bytes]:
+def site_files(guides: tuple[str, ...] = GUIDES) -> dict[str, bytes]:
     """A site of few guides with the rider's page."""
+    return site_of(library(), guides)
+
+
+def site_of(library: Library, guides: tuple[str, ...]) -> dict[str, bytes]:
+    """A site of a library, of few of its guides, with the rider's page."""
     theme = load_theme(shipped_themes() / "bench")
-    worked = (work_out(Job(guide=library().guides[name]), library()) for name in GUIDES)
+    worked = (work_out(Job(guide=library.guides[name]), library) for name in guides)
     generic = tuple(one.tailored for one in worked if isinstance(one, Ready))
-    site = Site(library=library(), generic=generic, typeset=str, version="1", rider=True)
-    guides = (guide_page(one, site, theme) for one in generic)
-    pages = (*guides, *(check_page(CHECKS[name], site, theme) for name in CHECKED))
+    site = Site(library=library, generic=generic, typeset=str, version="1", rider=True)
+    pages = (
+        *(guide_page(one, site, theme) for one in generic),
+        *(check_page(CHECKS[name], site, theme) for name in CHECKED),
+    )
     files = {**rider_files(site, theme), **theme.assets, **{page.path: page.html.encode() for page in pages}}
     files[paths.FIND_INDEX] = b""  # asked for by who comes to the field for finding
     return {**files, paths.WORKER: worker(files).encode()}
@@ -114,15 +122,20 @@ class _Handler(SimpleHTTPRequestHandler):
         pass
 
 
-@pytest.fixture(scope="module")
-def host(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Host]:
-    """The site on a host."""
-    folder = tmp_path_factory.mktemp("host")
-    for path, data in site_files().items():
+def host_of(files: Mapping[str, bytes], folder: Path) -> Host:
+    """A host that answers with the files of a site."""
+    for path, data in files.items():
         (folder / BELOW / path).parent.mkdir(parents=True, exist_ok=True)
         (folder / BELOW / path).write_bytes(data)
     made = Host(folder)
     made.start()
+    return made
+
+
+@pytest.fixture(scope="module")
+def host(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Host]:
+    """The site on a host."""
+    made = host_of(site_files(), tmp_path_factory.mktemp("host"))
     yield made
     made.stop()
 
@@ -171,7 +184,13 @@ def answer(page: Page, said: dict[str, str], most: int = 60) -> list[str]:
     return asked
 
 
+def unprinted(page: Page) -> None:
+    """Let nothing be printed on this page: what would be stays to be looked at."""
+    page.add_init_script("window.print = () => {}")
+
+
 def opened(page: Page, address: str) -> None:
-    """Open the page and wait until it asks or shows something."""
+    """Open the page and wait until it asks or shows something; nothing is printed there."""
+    unprinted(page)
     page.goto(address)
     page.wait_for_selector("#question fieldset, #guide-of-bike:not([hidden]), #failed:not([hidden])", timeout=WAIT_MS)

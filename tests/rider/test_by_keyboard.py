@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Page
 from tests.demo import LEAD
 from tests.pages.in_a_browser import SPACING, browser, needs_chromium, restyled
 from tests.pages.test_themes_in_a_browser import RULES, violations
-from tests.rider.in_a_browser import WAIT_MS, Host, host, opened, troubles, until
+from tests.rider.in_a_browser import WAIT_MS, Host, host, opened, troubles, unprinted, until
 from tests.rider.node import needs_runtime
 
 __all__ = ["browser", "host"]  # fixtures, found here by their names
@@ -82,6 +82,7 @@ def next_question(page: Page, before: str) -> None:
 
 
 def test_the_whole_way_by_keyboard(page: Page, host: Host) -> None:
+    unprinted(page)
     page.goto(f"{host.address}guides/{WHEEL}.html")
     page.keyboard.press("Tab")
     reach(page, href=f"rider/index.html#for={WHEEL}")

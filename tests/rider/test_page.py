@@ -147,7 +147,6 @@ def test_the_guide_is_printed_as_the_card_that_teaches(page: Page) -> None:
 def test_a_card_printed_here_has_the_sides_of_the_one_that_is_built(page: Page, guide: str) -> None:
     """A bike's file is opened, and its cards come out within a side of those that the command makes."""
     found = troubles(page)
-    page.evaluate("window.print = () => {}")
     if guide != LEAD:
         page.locator(".rider-bikes").evaluate("one => { one.open = true }")
         page.locator("#open-file").set_input_files(shipped_library() / "bikes" / "heron.yaml")

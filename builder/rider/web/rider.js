@@ -355,6 +355,7 @@ function contentOf(html, path) {
     }
     else link.href = leads.href;
   }
+  for (const photo of page.querySelectorAll("#content image")) photo.setAttribute("href", new URL(photo.getAttribute("href"), own).href);
   for (const line of page.querySelectorAll("#content [data-ticks]")) line.remove();
   // The page has a heading of its own; what stands within it begins a level lower.
   for (const heading of page.querySelectorAll("#content h1")) {
@@ -388,10 +389,11 @@ async function print() {
   const body = { do: "card", ...asked(), form: at("form").value, paper: at("paper").value };
   const found = await ask("card", body);
   if (!found) return;
-  const frame = await cardInFrame(found, (request) => ask("sides", request), new URL("assets/", root).href);
+  const frame = await cardInFrame(found, (request) => ask("sides", request), root);
   if (!frame) return;
   frame.title = words.print;
-  at("sides").textContent = frame.dataset.sides ? fill(words.sides, { count: frame.dataset.sides }) : "";
+  const told = [frame.dataset.sides && fill(words.sides, { count: frame.dataset.sides }), frame.dataset.lacking && words.no_photo];
+  at("sides").textContent = told.filter(Boolean).join(" ");
   printed(frame);
 }
 
