@@ -63,10 +63,13 @@ def rider_files(site: Site, theme: Theme) -> Mapping[str, bytes]:
         name: {"path": path, "bytes": len(data), "sha256": _digest(data), "gzip": packed_}
         for name, (path, data, packed_) in fetched.items()
     }
-    files = json.dumps({"lock": runtime_list()["lock"], "files": listed}, indent=1).encode()
     scripts = {path.name: path.read_bytes() for path in sorted(_WEB.glob("*.js"))}
-    build = _digest(files + b"".join(scripts.values()))[:16]
-    page = rider_page(site, theme, build)
+    # What else must be kept for the page to open without a connection, and the name under which it is.
+    own = [*scripts, "files.json", "index.html", ""]
+    build = _digest(json.dumps(listed).encode() + b"".join(scripts.values()))[:16]
+    told = {"build": build, "own": own, "lock": runtime_list()["lock"], "files": listed}
+    files = json.dumps(told, indent=1).encode()
+    page = rider_page(site, theme)
     found = {path: data for path, data, _ in fetched.values()} | scripts
     found |= {"files.json": files, "licences.txt": _licences()}
     return {**{f"{_FOLDER}/{path}": data for path, data in found.items()}, page.path: page.html.encode()}

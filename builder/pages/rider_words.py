@@ -113,6 +113,7 @@ class RiderWords:
     form: str = "Form"
     forms: Mapping[str, str] = field(default_factory=lambda: MappingProxyType(_FORMS))
     sides: str = "{count} sides. In the print dialog choose this paper, no margins, and 100 %."
+    no_photo: str = "A photograph could not be fetched; its place is empty."
     by_figures: str = "One that is not in the list: tell its figures"
     by_figures_take: str = "Work it out with these figures"
     open_file: str = "Open a file of a bike"
@@ -136,6 +137,7 @@ class RiderWords:
     lower_take: str = "Fit these"
     wearing: Mapping[str, str] = field(default_factory=lambda: MappingProxyType(_WEARING))
     offline: str = "This page now opens without a connection too."
+    offline_checks: str = "Every check reckons without a connection too, from now on."
     reckon_title: str = "Reckon with your own figures"
     reckon: str = "Reckon"
     failures: Mapping[str, str] = field(default_factory=lambda: MappingProxyType(_FAILURES))
@@ -146,8 +148,8 @@ class RiderWords:
         """Those that the scripts show."""
         names = (
             "my_bike loading starting span span_bare limit for_checks take not_known not_known_leads told take_back "
-            "left_open choose_part no_part in_stock lacking print link_copied link_shown offered sides by_figures "
-            "by_figures_take opened opened_but opened_not too_large lower_none lower_take"
+            "left_open choose_part no_part in_stock lacking print no_photo link_copied link_shown offered sides "
+            "by_figures by_figures_take opened opened_but opened_not too_large lower_none lower_take"
         )
         plain: dict[str, object] = {name: getattr(self, name) for name in names.split()}
         papers = {form.value: [one.value for one in PRINTED if not form.refusal(one)] for form in Form}

@@ -18,8 +18,8 @@ _POLICY = (
 )
 
 
-def rider_page(site: Site, theme: Theme, build: str) -> Page:
-    """The page; `build` names what its scripts fetch, so that a browser keeps no older one."""
+def rider_page(site: Site, theme: Theme) -> Page:
+    """The page."""
     families: dict[str, list[Guide]] = {}
     for tailored in site.generic:
         families.setdefault(tailored.guide.family, []).append(tailored.guide)
@@ -30,7 +30,6 @@ def rider_page(site: Site, theme: Theme, build: str) -> Page:
         "rider.html",
         RIDER_EN.title,
         policy=_POLICY,
-        build=build,
         families=families,
         papers=[(paper.value, paper.label) for paper in PRINTED],
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import functools
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -16,6 +16,7 @@ from playwright.sync_api import Page
 
 from builder.build.rider_files import rider_files
 from builder.checks.registry import CHECKS
+from builder.model.library import Library
 from builder.pages import paths
 from builder.pages.check_page import check_page
 from builder.pages.contents import Site
@@ -27,19 +28,30 @@ from builder.sources.loaded import shipped_themes
 from tests.demo import LEAD, library
 
 GUIDES = ("front-wheel-out-and-in", LEAD, "check-before-a-ride")
+CHECKED = ("chain-length", "tyre-clearance")
 WAIT_MS = 30_000
 # The site stands below a folder, as on a host that many share.
 BELOW = "club/site"
 
 
-def site_files() -> dict[str, bytes]:
+@functools.cache
+def site_files(guides: tuple[str, ...] = GUIDES) -> dict[str, bytes]:
     """A site of few guides with the rider's page."""
+    return site_of(library(), guides)
+
+
+def site_of(library: Library, guides: tuple[str, ...]) -> dict[str, bytes]:
+    """A site of a library, of few of its guides, with the rider's page."""
     theme = load_theme(shipped_themes() / "bench")
-    worked = (work_out(Job(guide=library().guides[name]), library()) for name in GUIDES)
+    worked = (work_out(Job(guide=library.guides[name]), library) for name in guides)
     generic = tuple(one.tailored for one in worked if isinstance(one, Ready))
-    site = Site(library=library(), generic=generic, typeset=str, version="1", rider=True)
-    pages = (*(guide_page(one, site, theme) for one in generic), check_page(CHECKS["chain-length"], site, theme))
+    site = Site(library=library, generic=generic, typeset=str, version="1", rider=True)
+    pages = (
+        *(guide_page(one, site, theme) for one in generic),
+        *(check_page(CHECKS[name], site, theme) for name in CHECKED),
+    )
     files = {**rider_files(site, theme), **theme.assets, **{page.path: page.html.encode() for page in pages}}
+    files[paths.FIND_INDEX] = b""  # asked for by who comes to the field for finding
     return {**files, paths.WORKER: worker(files).encode()}
 
 
@@ -48,13 +60,22 @@ _ANOTHER = """words => document.getElementById('question').hidden
     || document.getElementById('said-wrong').textContent !== ''"""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Harm:
+    """What a host answers in place of a file: other bytes, another status, other headers."""
+
+    data: bytes | None = None
+    status: int = 200
+    headers: Mapping[str, str] = field(default_factory=dict)
+
+
 @dataclass(slots=True)
 class Host:
     """A host of plain files. `harm` changes what it answers, by the end of a path; `asked` is what it was asked."""
 
     folder: Path
     asked: list[str] = field(default_factory=list)
-    harm: dict[str, bytes | None] = field(default_factory=dict)
+    harm: dict[str, Harm] = field(default_factory=dict)
     server: ThreadingHTTPServer | None = None
 
     @property
@@ -88,25 +109,33 @@ class _Handler(SimpleHTTPRequestHandler):
         if ending is None:
             super().do_GET()
             return
-        data = self.host.harm[ending]
-        self.send_response(404 if data is None else 200)
-        self.send_header("Content-Length", str(len(data or b"")))
+        harm = self.host.harm[ending]
+        data = Path(self.translate_path(self.path)).read_bytes() if harm.data is None else harm.data
+        self.send_response(harm.status)
+        plain = {"Content-Length": str(len(data)), "Content-Type": self.guess_type(path)}
+        for name, value in {**plain, **harm.headers}.items():
+            self.send_header(name, value)
         self.end_headers()
-        self.wfile.write(data or b"")
+        self.wfile.write(data)
 
     def log_message(self, format: str, *args: object) -> None:
         pass
 
 
-@pytest.fixture(scope="module")
-def host(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Host]:
-    """The site on a host."""
-    folder = tmp_path_factory.mktemp("host")
-    for path, data in site_files().items():
+def host_of(files: Mapping[str, bytes], folder: Path) -> Host:
+    """A host that answers with the files of a site."""
+    for path, data in files.items():
         (folder / BELOW / path).parent.mkdir(parents=True, exist_ok=True)
         (folder / BELOW / path).write_bytes(data)
     made = Host(folder)
     made.start()
+    return made
+
+
+@pytest.fixture(scope="module")
+def host(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Host]:
+    """The site on a host."""
+    made = host_of(site_files(), tmp_path_factory.mktemp("host"))
     yield made
     made.stop()
 
@@ -155,7 +184,13 @@ def answer(page: Page, said: dict[str, str], most: int = 60) -> list[str]:
     return asked
 
 
+def unprinted(page: Page) -> None:
+    """Let nothing be printed on this page: what would be stays to be looked at."""
+    page.add_init_script("window.print = () => {}")
+
+
 def opened(page: Page, address: str) -> None:
-    """Open the page and wait until it asks or shows something."""
+    """Open the page and wait until it asks or shows something; nothing is printed there."""
+    unprinted(page)
     page.goto(address)
     page.wait_for_selector("#question fieldset, #guide-of-bike:not([hidden]), #failed:not([hidden])", timeout=WAIT_MS)

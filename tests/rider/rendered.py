@@ -11,13 +11,19 @@ import random
 from collections.abc import Callable, Iterable
 
 from builder.checks.reckoning import result_as_json
+from builder.model.bike import Bike
 from builder.pages.contents import Site
 from builder.pages.form import Form
 from builder.pages.guide_page import guide_page
 from builder.pages.paper import Paper
+from builder.planning import PlanError
 from builder.proof.jobs import Ready, Refused, planned_jobs, work_out
+from builder.rider.described import bike_of
+from builder.rider.fitting import fit_as_data, fit_on
 from builder.rider.messages import Desk
+from builder.rider.requests import BikeTold
 from builder.rider.shelf import Shelf
+from builder.rider.talking import Talk
 
 _PAPERS = {Form.BRIEF: Paper.A5, Form.STEPS: Paper.A5, Form.TEACHING: Paper.A4}
 _SAYINGS = (
@@ -37,11 +43,14 @@ def _digest(text: str) -> str:
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def planned(shelf: Shelf, wanted: Iterable[str] = ()) -> dict[str, str]:
-    """The page, the cards and the verdicts of the jobs that the fleet plans; of all, or of those named `bike/guide`."""
+def planned(shelf: Shelf, wanted: Iterable[str] = (), bikes: Iterable[str] = ()) -> dict[str, str]:
+    """The page, the cards and the verdicts of the jobs that the fleet plans.
+
+    Of all of them, of those of some bikes, or of those named `bike/guide`.
+    """
     only, found = frozenset(wanted), {}
     desk = Desk(shelf)
-    for bike in shelf.library.bikes.values():
+    for bike in (shelf.library.bikes[one] for one in (tuple(bikes) or shelf.library.bikes)):
         for job in planned_jobs(bike, shelf.library):
             name = f"{bike.id}/{job.guide.id}"
             if only and name not in only:
@@ -64,12 +73,14 @@ def planned(shelf: Shelf, wanted: Iterable[str] = ()) -> dict[str, str]:
                 told = [[one.where, result_as_json(one)] for one in (*plan.before, *plan.checks)]
                 changes = [str(one) for one in plan.changes]
                 found[f"{name} verdicts"] = _digest(json.dumps([told, changes, plan.trouble, plan.not_judged]))
+            if job.parts:
+                found[f"{name} fit"] = _fit(job.bike, job.parts, shelf)
     return found
 
 
 def at_random(shelf: Shelf, guide: str, seeds: Iterable[int]) -> dict[str, str]:
-    """What comes of bikes that are told of by chance: the whole answer of the page's door, for each seed."""
-    desk, found = Desk(shelf), {}
+    """What comes of bikes told of by chance, for each seed: the whole answer of the page's door, and that of `fit`."""
+    desk, talk, found = Desk(shelf), Talk(shelf.library), {}
 
     def ask(**request: object) -> tuple[dict[str, object], str]:
         text = desk.answer(json.dumps(request))
@@ -80,7 +91,19 @@ def at_random(shelf: Shelf, guide: str, seeds: Iterable[int]) -> dict[str, str]:
         told, parts = _told(ask, guide, chance)
         _, text = ask(do="fit", guide=guide, bike=told, parts=parts)
         found[f"{guide} {seed}"] = _digest(text)
+        if parts:
+            interview, _ = talk.interview(BikeTold(name="Coot", answers=told["answers"]), shelf.library.guides[guide])
+            interview.next()  # takes what the answers settle
+            found[f"{guide} {seed} fit"] = _fit(bike_of(interview.facts, "Coot", "coot"), tuple(parts), shelf)
     return found
+
+
+def _fit(bike: Bike, parts: tuple[str, ...], shelf: Shelf) -> str:
+    """What `fit` says of the parts on this bike."""
+    try:
+        return _digest(json.dumps(fit_as_data(fit_on(bike, parts, shelf.library))))
+    except PlanError as error:
+        return str(error)
 
 
 def _told(

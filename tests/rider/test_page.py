@@ -146,7 +146,6 @@ def test_the_guide_is_printed_as_the_card_that_teaches(page: Page) -> None:
 def test_a_card_printed_here_has_the_sides_of_the_one_that_is_built(page: Page, guide: str) -> None:
     """A bike's file is opened, and its cards come out within a side of those that the command makes."""
     found = troubles(page)
-    page.evaluate("window.print = () => {}")
     if guide != LEAD:
         page.locator(".rider-bikes").evaluate("one => { one.open = true }")
         page.locator("#open-file").set_input_files(shipped_library() / "bikes" / "heron.yaml")
@@ -186,16 +185,6 @@ def test_the_page_of_the_bike_shows_gears_and_wear_and_takes_a_reading(page: Pag
     page.wait_for_selector("#lower-sets li", timeout=WAIT_MS)
 
 
-def test_a_worker_that_ends_is_told_and_the_answers_are_kept(page: Page) -> None:
-    before = stored(page)
-    ended = "{ postMessage() { this.onerror({ message: 'it ended' }) } terminate() {} }"
-    page.evaluate(f"() => {{ window.Worker = class {ended} }}")
-    page.locator("#again").evaluate("one => one.click()")
-    page.wait_for_selector("#failed:not([hidden])")
-    assert "What you told of your bike is kept" in page.locator("#failed-words").inner_text()
-    assert stored(page) == before
-
-
 def test_a_check_reckons_live_with_the_same_worker(browser: Browser, host: Host) -> None:
     page = browser.new_page()
     found = troubles(page)
@@ -208,51 +197,6 @@ def test_a_check_reckons_live_with_the_same_worker(browser: Browser, host: Host)
     until(page, "() => document.querySelector('[data-reckon] [role=status]').textContent.includes('chainstay')")
     assert found == []
     page.close()
-
-
-def test_after_one_visit_it_opens_with_the_host_gone(browser: Browser, host: Host) -> None:
-    context = browser.new_context()
-    page = context.new_page()
-    opened(page, host.address + WHEEL)
-    page.wait_for_selector("#offline:not([hidden])", state="attached", timeout=WAIT_MS)
-    port = host.server.server_port  # type: ignore[union-attr]
-    host.stop()
-    try:
-        page.reload()
-        page.wait_for_selector("#question fieldset", timeout=WAIT_MS)
-        answer(page, {})
-        page.wait_for_selector("#guide-of-bike:not([hidden])", timeout=WAIT_MS)
-    finally:
-        host.start(port)
-    context.close()
-
-
-@pytest.mark.parametrize(
-    ("ending", "data", "said"),
-    [
-        ("pyodide.wasm.bin", None, "could not be fetched"),
-        ("pyodide.wasm.bin", b"\x1f\x8b short", "did not come whole"),
-        ("files.json", b"<html>no such page</html>", "did not come whole"),
-        ("pyodide.asm.js", None, "could not be fetched"),
-    ],
-)
-def test_a_file_that_does_not_come_is_told_and_tried_again(
-    browser: Browser, host: Host, ending: str, data: bytes | None, said: str
-) -> None:
-    context = browser.new_context(service_workers="block")
-    page = context.new_page()
-    host.harm[ending] = data
-    try:
-        opened(page, host.address + WHEEL)
-        assert said in page.locator("#failed-words").inner_text()
-        assert page.locator("#again").is_visible()
-    finally:
-        host.harm.clear()
-    if ending == "files.json":
-        page.locator("#again").click()
-        page.wait_for_selector("#question fieldset", timeout=WAIT_MS)
-        assert page.locator("#failed").is_hidden()
-    context.close()
 
 
 def test_without_a_script_or_from_a_disk_it_says_what_to_do(browser: Browser, host: Host) -> None:

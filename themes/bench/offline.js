@@ -52,7 +52,9 @@ const tidy = async () => {
 const kept = async (url) => {
   const cache = await caches.open(NAME);
   const plain = url.origin + url.pathname;
-  return (await cache.match(plain)) || (await cache.match(plain + (plain.endsWith("/") ? "" : "/") + "index.html"));
+  const own = (await cache.match(plain)) || (await cache.match(plain + (plain.endsWith("/") ? "" : "/") + "index.html"));
+  // A check's page reckons with files of the rider's page, which a worker of its own keeps.
+  return own || caches.match(url.href, { ignoreVary: true });
 };
 
 const answer = async (request) => {

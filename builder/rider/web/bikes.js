@@ -4,7 +4,7 @@ const PLACE = "spannerleaf bikes";
 const MOST = 50;
 
 /** @typedef {{key: string, name: string, answers: Record<string, string>, parts: Record<string, Record<string, string>>,
- *            described: Record<string, Record<string, Record<string, string>>>}} Bike */
+ *            described: Record<string, Record<string, Record<string, string>>>, ticks: Record<string, string>}} Bike */
 
 const isTexts = (held) =>
   held && typeof held === "object" && !Array.isArray(held) && Object.values(held).every((one) => typeof one === "string");
@@ -22,12 +22,13 @@ export function tidied(held) {
     answers: Object.fromEntries(answers.map(([name, said]) => [name.slice(0, 120), said.slice(0, 400)])),
     parts: Object.fromEntries(parts),
     described: Object.fromEntries(told),
+    ticks: isTexts(held.ticks) ? { ...held.ticks } : {},
   };
 }
 
 /** A bike of which nothing is known yet. */
 export function newBike(name) {
-  return { key: `${Date.now().toString(36)}${Math.random().toString(36).slice(2, 8)}`, name, answers: {}, parts: {}, described: {} };
+  return { key: `${Date.now().toString(36)}${Math.random().toString(36).slice(2, 8)}`, name, answers: {}, parts: {}, described: {}, ticks: {} };
 }
 
 /** What is kept on this device; `kept` is false where nothing can be. */

@@ -1,7 +1,7 @@
 // The page's side of the worker: one request at a time, and of those that wait for one place the newest alone.
 //
-// page → worker   {type: "start"}  {type: "request", id, act, body}
-// worker → page   {type: "progress", got, of}  {type: "starting"}  {type: "ready"}  {type: "answer", id, body}
+// page → worker   {type: "start", life}  {type: "request", id, act, body}
+// worker → page   {type: "alive"}  {type: "progress", got, of}  {type: "starting"}  {type: "ready"}  {type: "answer", id, body}
 //                 {type: "failed", why, what}      why: no-wasm, missing, damaged, refused, stuck, broken, local
 
 /** A request that a newer one took the place of, or that ended with the worker. */
@@ -27,9 +27,23 @@ export class Engine {
   start() {
     this.stop();
     this.worker = new Worker(new URL("worker.js", this.root), { type: "module" });
-    this.worker.onmessage = ({ data }) => this.#hear(data);
-    this.worker.onerror = (event) => this.#fail("broken", event.message || "");
-    this.worker.postMessage({ type: "start" });
+    let heard = false;
+    this.worker.onmessage = ({ data }) => {
+      heard = true;
+      this.#hear(data);
+    };
+    // Its script did not come, where nothing was heard and nothing is told.
+    this.worker.onerror = (event) => (heard || event.message ? this.#fail("broken", event.message || "") : this.#fail("missing", "worker.js"));
+    const life = `spannerleaf rider ${Date.now()} ${Math.random()}`;
+    this.worker.postMessage({ type: "start", life });
+    this.#watch(this.worker, life);
+  }
+
+  /** A worker that ends without a word lets go of the lock that it holds while it lives. */
+  #watch(worker, life) {
+    worker.addEventListener("message", ({ data }) => {
+      if (data.type === "alive") navigator.locks.request(life, () => this.worker === worker && this.#fail("broken", ""));
+    });
   }
 
   /** End the worker; what it was asked is dropped. */

@@ -1,12 +1,13 @@
 // The service worker of the rider's page: after one visit it opens without a connection.
 //
 // What is fetched is kept under the name of this build, which stands in the address of this file; another build brings
-// a new name, and what was kept before is deleted. The page itself and the list of files come from the net first.
+// a new name, and what was kept before is deleted. What has its digest in its address never changes and is taken from
+// what is kept; all else comes from the net first, so that no script meets a page of another build.
 
 const BUILD = new URL(self.location.href).searchParams.get("build") || "";
 const SHELF = `spannerleaf rider ${new URL("./", self.location.href).pathname}`;
 const NAME = `${SHELF} ${BUILD}`;
-const FRESH = /(\/|\.html|files\.json)$/;
+const PATIENCE_MS = 4000;
 
 self.addEventListener("install", () => self.skipWaiting());
 
@@ -20,8 +21,12 @@ self.addEventListener("activate", (event) => {
   event.waitUntil(tidy());
 });
 
-async function fromNet(request) {
-  const response = await fetch(request);
+// The fonts and styles of the site may be kept by its own worker alone.
+const kept = async (request) =>
+  (await caches.match(request, { cacheName: NAME, ignoreVary: true })) || caches.match(request, { ignoreVary: true });
+
+async function fromNet(request, how = {}) {
+  const response = await fetch(request, how);
   if (response.ok && response.type === "basic") {
     const copy = response.clone();
     await (await caches.open(NAME)).put(request, copy);
@@ -30,9 +35,14 @@ async function fromNet(request) {
 }
 
 async function answered(request) {
-  const kept = () => caches.match(request, { cacheName: NAME, ignoreVary: true });
-  if (FRESH.test(new URL(request.url).pathname)) return fromNet(request).catch(async () => (await kept()) || Response.error());
-  return (await kept()) || fromNet(request);
+  if (new URL(request.url).search) return (await kept(request)) || fromNet(request);
+  const known = await kept(request);
+  if (!known) return fromNet(request);
+  const stop = new AbortController();
+  const timer = setTimeout(() => stop.abort(), PATIENCE_MS);
+  return fromNet(request, { signal: stop.signal })
+    .catch(() => known)
+    .finally(() => clearTimeout(timer));
 }
 
 self.addEventListener("fetch", (event) => {
@@ -47,10 +57,11 @@ self.addEventListener("message", (event) => {
     for (const address of event.data?.keep ?? []) {
       if (new URL(address).origin === self.location.origin && !(await shelf.match(address))) {
         const response = await fetch(address);
-        if (response.ok) await shelf.put(address, response);
+        if (!response.ok) throw new Error(address);
+        await shelf.put(address, response);
       }
     }
-    event.source?.postMessage({ kept: true });
   };
-  event.waitUntil(keep());
+  const told = (done) => event.ports[0]?.postMessage({ kept: done });
+  event.waitUntil(keep().then(() => told(true), () => told(false)));
 });

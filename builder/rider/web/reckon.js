@@ -1,12 +1,15 @@
 // A check's page reckons with the reader's own figures: the same worker as the rider's page, started at the first use.
 
 import { Dropped, Engine, hindrance } from "./engine.js";
+import { keptOffline } from "./keeping.js";
 
 const form = document.querySelector("[data-reckon]");
 const words = JSON.parse(document.getElementById("rider-words").textContent);
 const told = form.querySelector("[role=status]");
 const answer = form.querySelector(".reckoned");
+const offline = form.querySelector("[data-offline]");
 const here = new URL("./", import.meta.url);
+let keeping = null;
 
 const engine = new Engine(here, {
   progress: (got, of) => (told.textContent = words.loading.replace("{got}", (got / 1e6).toFixed(1)).replace("{of}", (of / 1e6).toFixed(1))),
@@ -21,6 +24,7 @@ async function reckon() {
   try {
     const found = await engine.ask("reckon", { do: "reckon", check: form.dataset.reckon, inputs });
     told.textContent = found.wrong ?? "";
+    keeping ??= keptOffline(here).then((kept) => (offline.hidden = !kept));
     if (found.wrong) return;
     const read = new DOMParser().parseFromString(found.html, "text/html");
     answer.replaceChildren(...document.importNode(read.body, true).childNodes);

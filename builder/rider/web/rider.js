@@ -1,6 +1,7 @@
 // The rider's page: a talk about one bike, what comes of it, and the bikes that are kept. It reckons nothing itself.
 
 import { Dropped, Engine, hindrance } from "./engine.js";
+import { keptOffline } from "./keeping.js";
 import { asLetters, fromLetters, keep, keptBikes, newBike } from "./bikes.js";
 import { cardInFrame, printed } from "./sides.js";
 
@@ -23,6 +24,8 @@ function element(name, { text, on, ...rest } = {}, ...children) {
   return made;
 }
 const fill = (text, values) => text.replace(/\{(\w+)\}/g, (_, name) => values[name]);
+// What is shown first comes before what a later visit needs.
+const KEEP_AFTER_MS = 2000;
 // Stands for a part that is told of by its figures, among those of the list.
 const BY_FIGURES = " ";
 const megabytes = (bytes) => (bytes / 1e6).toFixed(1);
@@ -67,8 +70,9 @@ const engine = new Engine(here, {
     at("loading-words").textContent = words.starting;
   },
   ready() {
+    const focus = document.activeElement === at("loading");
     at("loading").hidden = true;
-    rememberOffline();
+    if (focus) (state.guide ? at("show-now") : at("guide")).focus();
   },
   failed(why, what) {
     at("loading").hidden = true;
@@ -86,6 +90,13 @@ function startEngine() {
   talk();
 }
 
+/** As `startEngine`; the button that was pressed is gone then. */
+function startAgain() {
+  const focus = !at("failed").hidden;
+  startEngine();
+  if (focus) at("loading").focus();
+}
+
 /** What the worker needs for one bike, one guide and the parts named for it. */
 const asked = () => ({
   guide: state.guide,
@@ -101,6 +112,7 @@ async function ask(place, body) {
   try {
     const found = await engine.ask(place, body);
     at("busy").hidden = true;
+    setTimeout(keepOffline, KEEP_AFTER_MS);
     if (!found.wrong) return found;
     say(found.wrong);
   } catch (error) {
@@ -172,7 +184,7 @@ function showQuestion(focus) {
   box.hidden = !question;
   if (!question) {
     box.replaceChildren();
-    if (focus) at("result-title").focus();
+    if (focus) (at("result").hidden ? at("done") : at("result-title")).focus();
     return;
   }
   const legend = element("legend", { text: question.words, tabindex: "-1", id: "question-words" });
@@ -260,6 +272,7 @@ function showPlace({ role, words: name, required, parts, figures }, chosen) {
     bike().parts[state.guide] = named;
     save();
     showPlaces();
+    at(target.id).focus();
     if (target.value !== BY_FIGURES && (!state.question || state.shown)) fit();
   };
   const select = element(
@@ -314,6 +327,16 @@ function showResult(found) {
   at("lacking").textContent = state.lacks.length ? fill(words.lacking, { count: state.lacks.length }) : "";
   at("guide-of-bike").hidden = !isGuide;
   at("guide-of-bike").replaceChildren(...(isGuide ? contentOf(found.html, found.path) : []));
+  const ticked = bike().ticks[state.guide] ?? "";
+  for (const box of ticks()) box.checked = ticked.split(" ").includes(box.dataset.tick);
+}
+
+const ticks = () => [...at("guide-of-bike").querySelectorAll("input[data-tick]")];
+
+/** What is done is kept with the bike, and goes with it. */
+function keepTicks() {
+  bike().ticks[state.guide] = ticks().filter((box) => box.checked).map((box) => box.dataset.tick).join(" ");
+  save();
 }
 
 /** What stands in the main part of a page of the site, with its links as they lead from here. */
@@ -332,6 +355,7 @@ function contentOf(html, path) {
     }
     else link.href = leads.href;
   }
+  for (const photo of page.querySelectorAll("#content image")) photo.setAttribute("href", new URL(photo.getAttribute("href"), own).href);
   for (const line of page.querySelectorAll("#content [data-ticks]")) line.remove();
   // The page has a heading of its own; what stands within it begins a level lower.
   for (const heading of page.querySelectorAll("#content h1")) {
@@ -365,10 +389,11 @@ async function print() {
   const body = { do: "card", ...asked(), form: at("form").value, paper: at("paper").value };
   const found = await ask("card", body);
   if (!found) return;
-  const frame = await cardInFrame(found, (request) => ask("sides", request), new URL("assets/", root).href);
+  const frame = await cardInFrame(found, (request) => ask("sides", request), root);
   if (!frame) return;
   frame.title = words.print;
-  at("sides").textContent = frame.dataset.sides ? fill(words.sides, { count: frame.dataset.sides }) : "";
+  const told = [frame.dataset.sides && fill(words.sides, { count: frame.dataset.sides }), frame.dataset.lacking && words.no_photo];
+  at("sides").textContent = told.filter(Boolean).join(" ");
   printed(frame);
 }
 
@@ -476,6 +501,7 @@ function offered() {
   const end = () => {
     history.replaceState(null, "", `#for=${encodeURIComponent(state.guide)}`);
     at("offered").hidden = true;
+    at("guide").focus();
   };
   at("offered-take").onclick = () => {
     add({ ...newBike(given.name), answers: given.answers, parts: given.parts, described: given.described });
@@ -497,21 +523,11 @@ function chooseGuide(name) {
   at("generic").href = new URL(`guides/${state.guide}.html`, root).href;
 }
 
-async function rememberOffline() {
-  if (!navigator.serviceWorker || !window.isSecureContext) return;
-  try {
-    const build = document.body.querySelector("[data-build]").dataset.build;
-    await navigator.serviceWorker.register(new URL(`offline.js?build=${build}`, here), { scope: here.href });
-    const registered = await navigator.serviceWorker.ready;
-    const used = performance.getEntriesByType("resource").map((one) => one.name.split("#")[0]);
-    const list = await (await fetch(new URL("files.json", here))).json();
-    const files = Object.values(list.files).map((one) => new URL(`${one.path}?${one.sha256.slice(0, 12)}`, here).href);
-    const scripts = ["worker.js", "engine.js", "bikes.js", "sides.js", "rider.js", "files.json", "index.html", ""].map((name) => new URL(name, here).href);
-    navigator.serviceWorker.addEventListener("message", ({ data }) => data?.kept && (at("offline").hidden = false));
-    registered.active.postMessage({ keep: [...new Set([...used, ...files, ...scripts])].filter((one) => one.startsWith(location.origin)) });
-  } catch {
-    // Without it the page needs its connection, as any other.
-  }
+/** Once, when something was shown. */
+async function keepOffline() {
+  if (state.keeping) return;
+  state.keeping = true;
+  at("offline").hidden = !(await keptOffline(here));
 }
 
 function begin() {
@@ -586,6 +602,7 @@ function begin() {
   });
   at("show-now").addEventListener("click", () => fit().then(() => at("result-title").focus()));
   at("guide-of-bike").addEventListener("click", leadWithin);
+  at("guide-of-bike").addEventListener("change", keepTicks);
   at("print-card").addEventListener("click", print);
   at("form").addEventListener("change", showPapers);
   showPapers();
@@ -593,7 +610,7 @@ function begin() {
   at("wear-form").addEventListener("submit", noteReading);
   at("lower-form").addEventListener("submit", findLower);
   at("open-file").addEventListener("change", openFile);
-  at("again").addEventListener("click", startEngine);
+  at("again").addEventListener("click", startAgain);
   window.addEventListener("hashchange", () => {
     const wanted = inFragment().get("for");
     if (wanted !== null && wanted !== state.guide) {

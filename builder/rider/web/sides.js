@@ -2,17 +2,37 @@
 
 const MM_PER_PX = 25.4 / 96;
 
-function framed(html, base) {
+function framed(html, root) {
   const frame = document.createElement("iframe");
   frame.className = "unseen";
   frame.setAttribute("aria-hidden", "true");
   frame.tabIndex = -1;
   // The card's faces stand with those of the site.
-  frame.srcdoc = html.replace("<head>", `<head><base href="${base}">`);
+  frame.srcdoc = html.replace("<head>", `<head><base href="${new URL("assets/", root).href}">`);
   const loaded = new Promise((resolve) => frame.addEventListener("load", resolve, { once: true }));
   for (const old of document.querySelectorAll("iframe.unseen")) old.remove();
   document.body.append(frame);
   return loaded.then(() => frame.contentDocument.fonts.ready).then(() => frame);
+}
+
+const PHOTO = /<image href="(photos\/[^"]+)"/g;
+
+async function photoWithin(name, root) {
+  const response = await fetch(new URL(name, root));
+  if (!response.ok) throw new Error(response.statusText);
+  const bytes = new Uint8Array(await response.arrayBuffer());
+  let letters = "";
+  for (const byte of bytes) letters += String.fromCharCode(byte);
+  return `data:image/jpeg;base64,${btoa(letters)}`;
+}
+
+/** The card with its photographs within it, so that each is there when it is printed; whether all could be fetched. */
+async function withPhotos(html, root) {
+  const names = [...new Set([...html.matchAll(PHOTO)].map(([, name]) => name))];
+  const tried = await Promise.allSettled(names.map((name) => photoWithin(name, root)));
+  const within = Object.fromEntries(names.map((name, number) => [name, tried[number].value]));
+  const put = (_, name) => (within[name] ? `<image href="${within[name]}"` : "<image");
+  return [html.replace(PHOTO, put), tried.every((one) => one.status === "fulfilled")];
 }
 
 function styled(inside, css) {
@@ -31,10 +51,15 @@ function heightOf(block) {
   return (Math.max(...low) - top) * MM_PER_PX;
 }
 
-/** A frame with the card's sides, ready to print; `ask` asks the worker. The number of its sides stands in its data. */
-export async function cardInFrame(found, ask, base) {
-  const frame = await framed(found.html, base);
+/**
+ * A frame with the card's sides, ready to print; `ask` asks the worker, `root` is where the site begins. The number of
+ * its sides stands in its data, and that a photograph is lacking.
+ */
+export async function cardInFrame(found, ask, root) {
+  const [html, complete] = await withPhotos(found.html, root);
+  const frame = await framed(html, root);
   const inside = frame.contentDocument;
+  if (!complete) frame.dataset.lacking = "photo";
   const blocks = [...inside.querySelectorAll("body.galleys > .galley")];
   if (!blocks.length) return frame; // laid out by its own stylesheet
   styled(inside, `body.galleys > .galley { display: flow-root; width: ${found.column}mm } body.galleys > .galley.wide { width: ${found.text}mm }`);
@@ -66,9 +91,8 @@ export async function cardInFrame(found, ask, base) {
   return frame;
 }
 
-/** Print what stands in a frame, and take it away afterwards. */
+/** Print what stands in a frame, and take it away afterwards; the keyboard stays where it is. */
 export function printed(frame) {
   frame.contentWindow.addEventListener("afterprint", () => setTimeout(() => frame.remove(), 1000));
-  frame.contentWindow.focus();
   frame.contentWindow.print();
 }

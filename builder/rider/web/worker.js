@@ -173,7 +173,11 @@ async function start() {
     const module = await compiling.module;
     return { module, instance: await WebAssembly.instantiate(module, imports) };
   };
-  const stuck = new Promise((_, reject) => setTimeout(() => reject(new Failed("stuck")), LONGEST_START_MS));
+  const stuck = new Promise((_, reject) => {
+    setTimeout(() => reject(new Failed("stuck")), LONGEST_START_MS);
+    // Where there is no memory for it, the loader goes on waiting all the same.
+    self.onunhandledrejection = ({ reason }) => reject(new Failed("broken", String(reason)));
+  });
   const refused = compiling.module.then(() => stuck, (error) => Promise.reject(new Failed("broken", String(error))));
   python = await Promise.race([
     loader.loadPyodide({
@@ -223,9 +227,18 @@ function tell(error) {
   postMessage({ type: "failed", why: known ? error.why : "broken", what: known ? error.what : String(error).slice(-600) });
 }
 
+/** Hold a lock as long as this worker lives: the page is given it when the worker has ended. */
+function live(life) {
+  navigator.locks?.request(life, () => {
+    postMessage({ type: "alive" });
+    return new Promise(() => {});
+  });
+}
+
 self.onmessage = async ({ data }) => {
   try {
     if (data.type === "start") {
+      live(data.life);
       await start();
       postMessage({ type: "ready" });
     } else if (data.type === "request") {
