@@ -57,6 +57,7 @@ def without(home: str, name: str) -> Library:
             "only when the front rim brake is open",
         ),
         ("pedals-fitted", "bike-into-stand", "battery-idle", "to keep the motor"),
+        ("drivetrain-cleaned", "drivetrain-cleaned", "measure-clean-chain", "to measure the chain"),
         ("crankset-off-and-on", "cranks-off", "chain-aside", "to lay or push the chain"),
         ("rear-hydraulic-disc-bled", "fluid-ready", "gloves-on", "to wear the brake fluid"),
         ("front-hydraulic-disc-bled", "brake-bleed", "hood-down", "the hood of the brake lever"),
