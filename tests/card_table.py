@@ -1,8 +1,8 @@
 """What cards come to: `python -m tests.card_table [--form brief] [--paper a4] [--guide ID] [--letters]`.
 
-For each demo bike that plans a guide, and then for every guide for any bike: sides, how full they are, and with `--letters` the
-sizes in the PDF read back: of the steps, of all that is set as text, and of the letters in drawings. The last lines
-sum up each form, and tell every house number that does not hold; then the command ends with status 1.
+For each demo bike that plans a guide, and then for every guide for any bike: sides, how full they are, and with
+`--letters` the sizes in the PDF read back: of the steps, of all that is set as text, and of letters in drawings. The
+last lines sum up each form, and tell every house number that does not hold; then the command ends with status 1.
 """
 
 from __future__ import annotations
