@@ -1,8 +1,8 @@
 """What cards come to: `python -m tests.card_table [--form brief] [--paper a4] [--guide ID] [--letters]`.
 
-For every guide, for any bike and for each demo bike that plans it: sides, how full they are, and with `--letters` the
-sizes in the PDF read back: of the steps, of all that is set as text, and of the letters in drawings. The last lines
-sum up each form, and tell every house number that does not hold; then the command ends with status 1.
+For each demo bike that plans a guide, and then for every guide for any bike: sides, how full they are, and with
+`--letters` the sizes in the PDF read back: of the steps, of all that is set as text, and of letters in drawings. The
+last lines sum up each form, and tell every house number that does not hold; then the command ends with status 1.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from itertools import product
 
 from builder.build.legible import card_texts
 from builder.build.printer import Printer
+from builder.build.store import kept_blocks
 from builder.pages.form import Form
 from builder.pages.paper import Paper
 from builder.printing.legibility import FLOOR_PT, HAIR_PT
@@ -73,8 +74,8 @@ def breaches(row: Row) -> Iterator[str]:
 
 
 def tailored(guides: tuple[str, ...]) -> Iterator[Tailored]:
-    jobs = [Job(guide=guide) for guide in library().guides.values()]
-    jobs += [job for bike in library().bikes.values() for job in planned_jobs(bike, library())]
+    jobs = [job for bike in library().bikes.values() for job in planned_jobs(bike, library())]
+    jobs += [Job(guide=guide) for guide in library().guides.values()]
     for job in jobs:
         outcome = work_out(job, library()) if not guides or job.guide.id in guides else None
         if isinstance(outcome, Ready) and not outcome.trouble:
@@ -84,7 +85,7 @@ def tailored(guides: tuple[str, ...]) -> Iterator[Tailored]:
 def rows(
     forms: tuple[Form, ...], papers: tuple[Paper, ...], guides: tuple[str, ...] = (), *, letters: bool = False
 ) -> Iterator[Row]:
-    printer = Printer()
+    printer = Printer(keeper=kept_blocks())
     for one in tailored(guides):
         for form in forms:
             for paper in papers:

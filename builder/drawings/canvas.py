@@ -26,7 +26,7 @@ SHADE = "#b5b5b5"
 ACCENT = "#005fa8"
 CLEAR = "none"
 
-PAGE_MM = 90.0  # the width between the margins of an A6 card, so that no card has to make a drawing smaller
+PAGE_MM = 90.0  # narrower than the text of every card that shows drawings at their size
 LEAST_PT = 10.0
 MM_PER_PT = 25.4 / 72
 

@@ -11,7 +11,6 @@ from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
-from builder.model.bike import Bike
 from builder.model.printed import Printed, PrintedCard, PrintedSort, printed_id
 from builder.pages import paths
 from builder.pages.card import card_revision
@@ -110,16 +109,15 @@ def _of_register(one: PrintedStanding, site: Site) -> PrintedView:
     if one.tailored is not None:
         view = _view(one.tailored, one.standing, site)
     else:
-        guide, bike = site.library.guides.get(printed.guide), site.library.bikes.get(printed.bike)
-        title = _title(guide.title if guide else printed.guide, bike.name if bike else printed.bike)
+        title, href, links = _whose(printed, site)
         view = PrintedView(
-            title=title if printed.sort in (PrintedSort.CARD, PrintedSort.SHEET) else _chart_title(printed, bike, site),
+            title=title,
             date="",
             verdict=_verdict(one.standing, site.words),
             may_be_used=not one.standing.matters,
             changes=tuple(_change(change, {}, {}, site.words) for change in one.standing.changes),
-            href=_chart_href(printed, site),
-            links=_chart_links(printed, site),
+            href=href,
+            links=links,
         )
     if printed.sort is PrintedSort.SHEET:
         links = site.printouts.sheets.get(printed.guide, ())
@@ -127,37 +125,21 @@ def _of_register(one: PrintedStanding, site: Site) -> PrintedView:
     return replace(view, date=card.date, reason=card.withdrawn)
 
 
-def _chart_title(printed: Printed, bike: Bike | None, site: Site) -> str:
+def _whose(printed: Printed, site: Site) -> tuple[str, str, tuple[CardLink, ...]]:
+    """What a chart is called, its page and its files of today; of a card that is not made any more only the first."""
+    words, made = site.words, site.printouts
+    guide, bike = site.library.guides.get(printed.guide), site.library.bikes.get(printed.bike)
+    name = bike.name if bike is not None else printed.bike
     match printed.sort:
         case PrintedSort.TORQUES:
-            return site.words.torque_chart
+            return words.torque_chart, paths.TORQUES, made.torques
         case PrintedSort.TOOLS:
-            return site.words.tools_workshop
-        case _:
-            return _title(site.words.upkeep, bike.name if bike else printed.bike)
-
-
-def _chart_href(printed: Printed, site: Site) -> str:
-    """The page of a chart as it is today; '' where there is none."""
-    match printed.sort:
-        case PrintedSort.TORQUES:
-            return paths.TORQUES
-        case PrintedSort.TOOLS:
-            return paths.TOOLS
-        case PrintedSort.BIKE if printed.bike in site.library.bikes:
-            return paths.upkeep(printed.bike)
-        case _:
-            return ""
-
-
-def _chart_links(printed: Printed, site: Site) -> tuple[CardLink, ...]:
-    match printed.sort:
-        case PrintedSort.TORQUES:
-            return site.printouts.torques
-        case PrintedSort.TOOLS:
-            return site.printouts.tools
-        case _:
-            return site.printouts.bikes.get(printed.bike, ())
+            return words.tools_workshop, paths.TOOLS, made.tools
+        case PrintedSort.BIKE:
+            href = paths.upkeep(printed.bike) if bike is not None else ""
+            return _title(words.upkeep, name), href, made.bikes.get(printed.bike, ())
+        case PrintedSort.CARD | PrintedSort.SHEET:
+            return _title(guide.title if guide is not None else printed.guide, name), "", ()
 
 
 def _view(tailored: Tailored, how: Standing, site: Site) -> PrintedView:

@@ -13,6 +13,7 @@ from builder.model.guide import Guide, Procedure, Step, Use
 from builder.model.library import Library
 from builder.model.parts import Cassette
 from builder.model.position import Position
+from builder.model.printed import Printed, PrintedSort
 from builder.sources.hints import choices, words_of_set
 from builder.sources.references import Known
 from builder.sources.shapes import MOST_BETWEEN_TWO, Field, OneOf, PartsByRole, Record, StandardOf, fields_of, kind_for
@@ -41,11 +42,34 @@ def check_sense(library: Library, known: Known) -> Iterator[Diagnostic]:
     yield from _too_long(library)
     for bike in library.bikes.values():
         yield from check_wear_book(bike)
+    for printed in library.printed.values():
+        yield from _printed(printed)
     parts = (*library.parts.values(), *(part for bike in library.bikes.values() for part in bike.parts.values()))
     yield from (one for part in parts if isinstance(part, Cassette) for one in _ends_for_all(part))
     for guide in library.guides.values():
         yield from _twice(_own_items(guide), f"the guide '{guide.id}'")
         yield from _faults(guide, library, known)
+
+
+def _printed(printed: Printed) -> Iterator[Diagnostic]:
+    """A print of the register that does not say of what it is."""
+    match printed.sort:
+        case PrintedSort.CARD:
+            needed = {"guide": printed.guide}
+        case PrintedSort.SHEET:
+            needed = {"guide": printed.guide, "bike": printed.bike}
+        case PrintedSort.BIKE:
+            needed = {"bike": printed.bike}
+        case PrintedSort.TORQUES | PrintedSort.TOOLS:
+            needed = {}
+    for key, told in needed.items():
+        if not told:
+            yield Diagnostic(
+                rule="missing-key",
+                message=f"'{printed.id}' does not say of which {key} it is",
+                at=printed.places.at,
+                hints=(f"write '{key}:', or take the record out",),
+            )
 
 
 def _ends_for_all(cassette: Cassette) -> Iterator[Diagnostic]:

@@ -10,8 +10,9 @@ import pytest
 
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.model.position import Position
+from builder.printing.reading import read_sides
 from builder.sources.workspace import shipped_library
-from tests.cli.calling import LEAD, call
+from tests.cli.calling import LEAD, call, refusal
 from tests.demo import lead_card
 
 
@@ -154,3 +155,12 @@ def test_a_sheet_that_can_not_hold_a_card_is_told(tmp_path: Path) -> None:
     assert result.exit_code == 2
     assert "A5 is too small for cards of A4" in result.stderr
     assert not out.exists()
+
+
+def test_edges_for_holes_and_round_corners_are_asked_for_by_the_command(tmp_path: Path) -> None:
+    out = tmp_path / "card.pdf"
+    asked = ("card", "chain-wear-check", "kestrel", "--form", "brief", "--paper", "a5", "-o", str(out))
+    assert call(*asked, "--holes", "side", "--single-sided").exit_code == 0
+    assert min(line.left_mm for side in read_sides(out.read_bytes()) for line in side.lines) >= 19.9
+    assert "keeps its left edge free" in refusal(call(*asked, "--form", "teaching", "--holes", "side"))
+    assert "name their paper with --sheet" in refusal(call(*asked, "--round-corners"))

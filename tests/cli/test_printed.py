@@ -57,6 +57,14 @@ def test_a_tag_and_a_chart_are_written_down_and_found_out_too(tmp_path: Path) ->
     assert call("printed", "--chart", "torques", "--withdraw", "Wet.", *where).stdout.startswith("1 print withdrawn")
 
 
+def test_a_print_that_does_not_say_of_what_it_is_is_told(tmp_path: Path) -> None:
+    (tmp_path / "catalogue").mkdir()
+    register = "card: {cards: []}\nsheet: {sort: sheet, guide: pedals-fitted}\nchart: {sort: torques}\n"
+    (tmp_path / "catalogue" / "printed.yaml").write_text(register, encoding="utf-8")
+    told = [one.message for one in load(tmp_path).diagnostics if one.gravity is Gravity.ERROR]
+    assert told == ["'card' does not say of which guide it is", "'sheet' does not say of which bike it is"]
+
+
 def test_what_can_not_be_written_down_is_refused_in_one_line(tmp_path: Path) -> None:
     where = ("--workspace", str(tmp_path))
     assert "name a guide, or say --all or --chart" in refusal(call("printed", *where))

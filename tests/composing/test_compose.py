@@ -155,3 +155,17 @@ def test_the_widest_white_that_there_is_room_for_is_taken() -> None:
     wider, places = roomy(blocks, Frame(columns=1, height_mm=ROOM_MM), (2.0, 1.3, 1.1))
     assert {block.gap_mm for block in wider} == {6.5}
     assert places[-1].bottom_mm == pytest.approx(80 + 3 * 6.5)
+
+
+def test_white_grows_by_a_share_and_by_no_more_than_is_said() -> None:
+    blocks = [Block(height_mm=10, gap_mm=gap) for gap in (0, 1, 6)]
+    wider, _ = roomy(blocks, Frame(columns=1, height_mm=ROOM_MM), (4.0,), 5.0)
+    assert [block.gap_mm for block in wider] == [0, 4, 11]
+
+
+def test_the_columns_stand_clear_of_the_head_where_that_costs_no_side() -> None:
+    frame = Frame(columns=1, height_mm=ROOM_MM)
+    for height, top in ((70, 25), (80, 20)):
+        blocks = (Block(height_mm=20, spans=True), Block(height_mm=height, gap_mm=5))
+        _, places = roomy(blocks, frame, ())
+        assert [(place.side, place.top_mm) for place in places] == [(0, 0), (0, top)]
