@@ -11,13 +11,12 @@ from builder.pages.card import card_revision
 from builder.pages.contents import Page, Site
 from builder.pages.finding import records_of
 from builder.pages.kind import Kind
-from builder.pages.offline import worker
 from builder.pages.printed_page import key_of, printed_pages, with_codes
 from builder.pages.published import lost_page
 from builder.pages.strings_en import EN
 from builder.proof.since_print import printed_steps
 from tests.demo import LEAD, lead_card, library
-from tests.pages.shop import site, theme
+from tests.pages.shop import site, theme, worker_of
 
 OLD, LOST, TAKEN = "0LD0LD", "L05T00", "7A6E11"
 
@@ -99,8 +98,8 @@ def test_every_code_is_found_and_leads_to_its_page() -> None:
 
 def test_such_a_page_is_never_kept_for_when_there_is_no_network() -> None:
     made = {"assets/offline.js": b"", paths.INDEX: b"", paths.printed(OLD): b"", paths.GUIDES: b""}
-    assert paths.INDEX in worker(made)
-    assert paths.PRINTED not in worker(made)
+    assert paths.INDEX in worker_of(made)
+    assert paths.PRINTED not in worker_of(made)
 
 
 def test_the_lost_page_tells_what_an_unknown_code_means() -> None:
