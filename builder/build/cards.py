@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import zlib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Protocol
@@ -30,7 +31,8 @@ CARDS = "cards"
 class Card:
     """A card set before it is printed. `path` is below the folder of the cards; `bike` is empty for a generic guide.
 
-    `texts` is what the rules of print look for on it; without them they are not asked.
+    `packed_html` is its document, packed, since a build holds those of a whole fleet. `texts` is what the rules of
+    print look for on it; without them they are not asked.
     """
 
     guide: str
@@ -38,8 +40,13 @@ class Card:
     form: Form
     paper: Paper
     path: str
-    html: str
+    packed_html: bytes
     texts: CardTexts | None = None
+
+    @property
+    def html(self) -> str:
+        """The card as one HTML document."""
+        return zlib.decompress(self.packed_html).decode() if self.packed_html else ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,9 +70,14 @@ def card_of(
         form=form,
         paper=paper,
         path=f"{GENERIC if bike is None else bike.id}/{form.name_of(guide.id, paper)}.pdf",
-        html=printer.html(ready.tailored, paper, workshop, form=form) if printing else "",
+        packed_html=packed_html(printer.html(ready.tailored, paper, workshop, form=form)) if printing else b"",
         texts=card_texts(ready.tailored, form) if printing else None,
     )
+
+
+def packed_html(html: str) -> bytes:
+    """A document as a card holds it."""
+    return zlib.compress(html.encode(), 1)
 
 
 class Placed(ToPrint, Protocol):

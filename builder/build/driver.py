@@ -45,7 +45,7 @@ def build(order: Order, progress: Progress, memory: Memory | None = None) -> Bui
     from builder.build.making import make
 
     with collector_at_rest():
-        built, paths = make(order, progress, memory or Memory())
+        built, paths = make(order, progress, memory or Memory(lasting=False))
     # A build that left something out is not the last word: the next one tries again, and tells it again.
     if built.told is not None and not built.set_aside:
         remember(order.out, made_from, paths, asdict(built.told))

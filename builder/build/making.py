@@ -146,14 +146,16 @@ def _write(
     """
     # Who asks for every card of some bikes wants theirs, and not those for any bike.
     every_for_bikes = order.every and bool(order.bikes)
-    cards: list[Card] = [
-        card_of(one, form, paper, printer, library.workshop, printing=order.printing)
-        for one in outcomes
-        if isinstance(one, Ready) and not one.trouble and not (every_for_bikes and one.job.bike is None)
-        for paper in order.papers
-        for form in order.forms
-        if not form.refusal(paper)
-    ]
+    cards: list[Card] = []
+    for one in outcomes:
+        if isinstance(one, Ready) and not one.trouble and not (every_for_bikes and one.job.bike is None):
+            collect_now_and_then()
+            cards += (
+                card_of(one, form, paper, printer, library.workshop, printing=order.printing)
+                for paper in order.papers
+                for form in order.forms
+                if not form.refusal(paper)
+            )
     others, lacking = printouts(order, library, outcomes, printer, memory)
     overflows: list[str] = []
     broken: list[Diagnostic] = list(worn)
@@ -171,9 +173,13 @@ def _write(
             rider=rider and has_runtime(),
             photos=printer.photos,
         )
-        progress.begin("Writing the pages", len(pages))
-        for path, data in pages.items():
+        # A page for each guide, one for its code, two for each bike; the lists are few beside them.
+        progress.begin("Writing the pages", 2 * len(outcomes) + 2 * len(library.bikes))
+        written = 0
+        for path, data in pages:
+            collect_now_and_then()
             staging.write(f"{SITE}/{path}", data)
+            written += path.endswith(".html")
             progress.advance()
         store = Store(order.out / ASIDE / "store")
         for card, pdf in printed_cards((*cards, *others) if order.printing else (), store, printer, order, progress):
@@ -192,7 +198,7 @@ def _write(
             raise _Illegible(broken)
         stale = keep_old(staging, order.out, (*aside, *illegible))
     told = BuildReport(
-        pages=sum(path.endswith(".html") for path in pages),
+        pages=written,
         cards=len(cards),
         bikes=len({one.job.bike.id for one in outcomes if isinstance(one, Ready) and one.job.bike is not None}),
         sheets=sum(one.kind is PrintoutKind.SHEETS for one in others),

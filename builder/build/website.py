@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from types import MappingProxyType
 
 from latex2mathml.converter import convert
 
 from builder.build.cards import Card
+from builder.build.collector import collect_now_and_then
 from builder.build.fingerprint import version
 from builder.build.rider_files import rider_files
 from builder.model.library import Library
 from builder.model.memory import Memory
 from builder.pages import paths
 from builder.pages.form import Form
-from builder.pages.offline import worker
+from builder.pages.offline import digest_of, worker
 from builder.pages.site import CardLink, Printouts, Site, site_files, site_pages, with_codes
 from builder.pages.strings_en import EN
 from builder.pages.theme import Theme
@@ -31,11 +32,12 @@ def website(
     *,
     rider: bool = False,
     photos: Mapping[str, bytes] = MappingProxyType({}),
-) -> dict[str, bytes]:
-    """Every file of the site by its path below the root: pages first, then the theme's assets.
+) -> Iterator[tuple[str, bytes]]:
+    """Every file of the site with its path below the root: pages first, then the theme's assets.
 
-    A page of which nothing changed since `memory` began is not made again. With `rider` it has the page on which a
-    rider fits a guide to a bike. `photos` are those that steps show.
+    Each is made when it is asked for, so that who writes them holds one at a time. A page of which nothing changed
+    since `memory` began is not made again. With `rider` it has the page on which a rider fits a guide to a bike.
+    `photos` are those that steps show.
     """
     done = tuple(outcomes)
     ready = [outcome.tailored for outcome in done if isinstance(outcome, Ready)]
@@ -59,23 +61,29 @@ def website(
         rider=rider,
         memory=memory or Memory(),
     )
-    site = with_codes(site, theme)
-    pages: dict[str, bytes] = {}
-    made = site_pages(site, theme)
-    written = (
-        *((page.path, page.html.encode()) for page in made),
-        *((path, text.encode()) for path, text in site_files(site, made).items()),
-        *theme.assets.items(),
-        *((f"{paths.PHOTOS}/{name}", data) for name, data in photos.items()),
-        *(rider_files(site, theme).items() if rider else ()),
-    )
-    for path, data in written:
-        if path in pages:  # the names that would collide are refused where sources are read
+    site = with_codes(site, theme, collect_now_and_then)
+    digests: dict[str, str] = {}
+    for path, data in _files(site, theme, photos):
+        if path in digests:  # the names that would collide are refused where sources are read
             raise ValueError(f"'{path}' is written twice")
-        pages[path] = data
-    if script := worker(pages):
-        pages[paths.WORKER] = script.encode()
-    return pages
+        digests[path] = digest_of(data)
+        yield path, data
+    if script := worker(digests):
+        yield paths.WORKER, script.encode()
+
+
+def _files(site: Site, theme: Theme, photos: Mapping[str, bytes]) -> Iterator[tuple[str, bytes]]:
+    made = []
+    for page in site_pages(site, theme):
+        made.append(page.path)
+        yield page.path, page.html.encode()
+    for path, text in site_files(site, made).items():
+        yield path, text.encode()
+    yield from theme.assets.items()
+    for name, data in photos.items():
+        yield f"{paths.PHOTOS}/{name}", data
+    if site.rider:
+        yield from rider_files(site, theme).items()
 
 
 def _link(card: Card) -> CardLink:

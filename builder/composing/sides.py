@@ -84,15 +84,29 @@ def roomy(
     """
     least = compose(blocks, frame, tight=True)
     sides = least[-1].side if least else 0
-    for factor in (*factors, 1.0):
-        wider = tuple(replace(block, gap_mm=min(block.gap_mm * factor, block.gap_mm + most_mm)) for block in blocks)
-        try:
-            places = compose(wider, frame)
-        except TooHigh:
-            continue
-        if not places or places[-1].side <= sides:
-            return wider, places
-    return tuple(blocks), least
+    found = (tuple(blocks), least)
+    # Wider white never takes fewer sides, so that the widest which fits is found by halving.
+    widths = (*factors, 1.0)
+    begin, end = 0, len(widths)
+    while begin < end:
+        middle = (begin + end) // 2
+        gaps_mm = (min(block.gap_mm * widths[middle], block.gap_mm + most_mm) for block in blocks)
+        wider = tuple(replace(block, gap_mm=gap_mm) for block, gap_mm in zip(blocks, gaps_mm, strict=True))
+        places = _within(wider, frame, sides)
+        if places is None:
+            begin = middle + 1
+        else:
+            found, end = (wider, places), middle
+    return found
+
+
+def _within(blocks: Sequence[Block], frame: Frame, sides: int) -> tuple[Place, ...] | None:
+    """The places of blocks where they take no side beyond the one of this number; else None."""
+    try:
+        places = compose(blocks, frame)
+    except TooHigh:
+        return None
+    return places if not places or places[-1].side <= sides else None
 
 
 def _spanning(blocks: Sequence[Block]) -> tuple[Place, ...]:

@@ -19,7 +19,9 @@ class Memory:
     forgotten.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, *, lasting: bool = True) -> None:
+        """Who makes everything once, and is gone then, needs no memory that lasts: what was made is not held."""
+        self._lasting = lasting
         self._now: dict[Hashable, tuple[tuple[object, ...], object]] = {}
         self._before: dict[Hashable, tuple[tuple[object, ...], object]] = {}
         self.made: list[str] = []
@@ -31,6 +33,8 @@ class Memory:
         kept = self._now.get(key) or self._before.get(key)
         if kept is None:
             self.made.append(what)
+            if not self._lasting:
+                return make()
             kept = (records, make())
         self._now[key] = kept
         return kept[1]  # type: ignore[return-value]

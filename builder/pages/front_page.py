@@ -12,6 +12,7 @@ from builder.pages import paths
 from builder.pages.by_thing import Thing, by_thing
 from builder.pages.contents import Page, Site
 from builder.pages.figures import figure_of, view_of
+from builder.pages.parts import BIKES
 from builder.pages.rendering import render
 from builder.pages.theme import Theme
 from builder.pages.wear_book import due_of
@@ -39,6 +40,7 @@ class BikeTile:
 
 def front_page(site: Site, theme: Theme) -> Page:
     """The page that the site begins with."""
+    bikes = tuple(site.library.bikes.values())
     return render(
         site,
         theme,
@@ -46,7 +48,8 @@ def front_page(site: Site, theme: Theme) -> Page:
         "index.html",
         site.words.home,
         families=families_of(site),
-        bikes=tuple(_bike(bike, site) for bike in site.library.bikes.values()),
+        bikes=tuple(_bike(bike, site) for bike in bikes[:BIKES]),
+        more_bikes=max(0, len(bikes) - BIKES),
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from builder.model.catalogue import Workshop
@@ -12,6 +13,7 @@ from builder.pages.card import card_revision
 from builder.pages.contents import CardLink, Page, Site
 from builder.pages.guide_view import view_guide
 from builder.pages.howto import as_script, how_to
+from builder.pages.parts import BIKES
 from builder.pages.printed_page import key_of
 from builder.pages.rendering import address_of, remembered, render
 from builder.pages.theme import Theme
@@ -23,21 +25,26 @@ Prints = tuple[tuple[str, tuple[CardLink, ...]], ...]
 Links = tuple[tuple[str, str, str], ...]
 
 
-def guide_page(tailored: Tailored, site: Site, theme: Theme, *, coded: bool = True) -> Page:
-    """The page of `tailored`; `coded`, with the code of its card, for which the card is made as well."""
-    guide, bike = tailored.guide, tailored.bike
-    others = tuple(
-        (paths.of_tailored(other), other.bike.name, other.bike.tag)
-        for other in site.tailored
-        if other.guide.id == guide.id and other.bike is not None and other.bike is not bike
-    )
+def guide_page(
+    tailored: Tailored, site: Site, theme: Theme, *, coded: bool = True, bikes: Sequence[tuple[str, str, str]] = ()
+) -> Page:
+    """The page of `tailored`; `coded`, with the code of its card, for which the card is made as well.
+
+    `bikes` are those that the guide was made for: page, name and tag.
+    """
+    guide = tailored.guide
+    # Where very many bikes have the guide, they stand in a list of their own.
+    listed = len(bikes) > BIKES
+    others = () if listed else tuple(row for row in bikes if row[0] != paths.of_tailored(tailored))
+    all_bikes = paths.bikes_of(guide.id) if listed else ""
     prints = _prints(tailored, site)
     known = site.revisions.get(key_of(tailored), "") if coded else ""
 
     def made() -> Page:
-        return _made(tailored, others, prints, site, theme, known or (_code(tailored, site, theme) if coded else ""))
+        code = known or (_code(tailored, site, theme) if coded else "")
+        return _made(tailored, others, all_bikes, prints, site, theme, code)
 
-    return remembered(site, theme, (guide.id, others, prints, coded, known), (tailored,), made)
+    return remembered(site, theme, (guide.id, others, all_bikes, prints, coded, known), (tailored,), made)
 
 
 def _code(tailored: Tailored, site: Site, theme: Theme) -> str:
@@ -45,7 +52,9 @@ def _code(tailored: Tailored, site: Site, theme: Theme) -> str:
     return card_revision(tailored, theme, words=site.words, workshop=site.library.workshop)
 
 
-def _made(tailored: Tailored, others: Links, prints: Prints, site: Site, theme: Theme, code: str) -> Page:
+def _made(
+    tailored: Tailored, others: Links, all_bikes: str, prints: Prints, site: Site, theme: Theme, code: str
+) -> Page:
     """The page from these; of the site it shows the words, the workshop and whether there is a rider's page."""
     guide, bike = tailored.guide, tailored.bike
     title = guide.title if bike is None else f"{guide.title}: {bike.name}"
@@ -65,6 +74,7 @@ def _made(tailored: Tailored, others: Links, prints: Prints, site: Site, theme: 
         fit_path=paths.fitted(guide.id) if site.rider else "",
         home_lacks=home_lacks(tailored),
         others=others,
+        all_bikes=all_bikes,
         bike_path=paths.bike(bike.id) if bike is not None else "",
         generic_path=paths.guide(guide.id) if bike is not None else "",
         duration=amounts.duration(guide.prepare_time_min + guide.work_time_min),

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from builder.model.bike import Bike
 from builder.model.catalogue import SignalWord
 from builder.pages import amounts, paths
 from builder.pages.by_thing import by_thing
 from builder.pages.contents import CardLink, Page, Site
 from builder.pages.guide_view import StripView
 from builder.pages.markup import inline, prose
+from builder.pages.parts import BIKES, NAMES, in_parts
 from builder.pages.rendering import render
 from builder.pages.signs import sign
 from builder.pages.theme import Theme
@@ -27,7 +29,8 @@ from builder.tailoring.hazards import signal_word
 class GuideRow:
     """A guide in a list, with the bikes that it was made for and those that can't have it.
 
-    `refused` holds the names of the bikes that share a reason, and the reason.
+    `refused` holds the names of the bikes that share a reason, and the reason; `more_bikes` are not named, and stand
+    at `bikes_path`.
     """
 
     href: str
@@ -37,6 +40,8 @@ class GuideRow:
     level: str
     time: str
     bikes: tuple[tuple[str, str, str], ...]
+    more_bikes: int
+    bikes_path: str
     refused: tuple[tuple[str, str], ...]
     refused_count: int
     cards: tuple[CardLink, ...]
@@ -64,11 +69,15 @@ class ThingRow:
 
 
 def list_pages(site: Site, theme: Theme) -> Iterator[Page]:
-    """Every list, one page each."""
-    families, bikes = by_family(_guide_rows(site)), _bike_rows(site)
+    """Every list, one page each, or a page for each part of it."""
+    families = by_family(_guide_rows(site))
     words = site.words
     yield render(site, theme, paths.GUIDES, "guides.html", words.guides, families=families)
-    yield render(site, theme, paths.BIKES, "bikes.html", words.bikes, bikes=bikes, sheets=_sheets(site))
+    jobs = _jobs(site)
+    for part, some in in_parts(paths.BIKES, tuple(site.library.bikes.values())):
+        bikes = _bike_rows(some, jobs)
+        yield render(site, theme, part.path, "bikes.html", words.bikes, part=part, bikes=bikes, sheets=_sheets(site))
+    yield from _bikes_by_guide(site, theme)
     yield _torques(site, theme)
     yield _tools(site, theme)
     yield _glossary(site, theme)
@@ -83,15 +92,34 @@ def _licences(theme: Theme) -> tuple[tuple[str, str], ...]:
     return tuple(sorted((one[1].replace("-", " ").title(), one[0]) for one in found if one))
 
 
+def made_for(site: Site) -> dict[str, list[tuple[str, str, str]]]:
+    """The bikes that each guide was made for, by its id: page, name and tag."""
+    found: dict[str, list[tuple[str, str, str]]] = {}
+    for item in site.tailored:
+        if item.bike is not None:
+            row = (paths.of_tailored(item), item.bike.name, item.bike.tag)
+            found.setdefault(item.guide.id, []).append(row)
+    return found
+
+
+def _bikes_by_guide(site: Site, theme: Theme) -> Iterator[Page]:
+    """For each guide that more bikes have than its page names, the list of them."""
+    together = made_for(site)
+    for generic in site.generic:
+        rows = together.get(generic.guide.id, ())
+        if len(rows) <= BIKES:
+            continue
+        title = f"{generic.guide.title}: {site.words.for_bikes}"
+        for part, some in in_parts(paths.bikes_of(generic.guide.id), rows):
+            yield render(site, theme, part.path, "made_for.html", title, part=part, bikes=some)
+
+
 def _guide_rows(site: Site) -> tuple[GuideRow, ...]:
     rows = []
+    together = made_for(site)
     for generic in site.generic:
         guide = generic.guide
-        bikes = tuple(
-            (paths.of_tailored(item), item.bike.name, item.bike.tag)
-            for item in site.tailored
-            if item.guide.id == guide.id and item.bike is not None
-        )
+        bikes = together.get(guide.id, [])
         refused = [(bike.name, reason) for bike, other, reason in site.refusals if other.id == guide.id]
         rows.append(
             GuideRow(
@@ -101,8 +129,10 @@ def _guide_rows(site: Site) -> tuple[GuideRow, ...]:
                 purpose=inline(generic.purpose),
                 level=site.words.levels[guide.level],
                 time=amounts.minutes(guide.prepare_time_min + guide.work_time_min),
-                bikes=bikes,
-                refused=_by_reason(refused),
+                bikes=tuple(bikes[:NAMES] if len(bikes) > BIKES else bikes),
+                more_bikes=len(bikes) - NAMES if len(bikes) > BIKES else 0,
+                bikes_path=paths.bikes_of(guide.id),
+                refused=_by_reason(refused, site.words.and_more),
                 refused_count=len(refused),
                 cards=site.cards.get((guide.id, ""), ()),
             )
@@ -110,12 +140,18 @@ def _guide_rows(site: Site) -> tuple[GuideRow, ...]:
     return tuple(rows)
 
 
-def _by_reason(refused: Iterable[tuple[str, str]]) -> tuple[tuple[str, str], ...]:
-    """Refusals with the bikes that share a reason put together."""
+def _by_reason(refused: Iterable[tuple[str, str]], and_more: str) -> tuple[tuple[str, str], ...]:
+    """Refusals with the bikes that share a reason put together, the first of very many by name."""
     names: dict[str, list[str]] = {}
     for name, reason in refused:
         names.setdefault(reason, []).append(name)
-    return tuple((", ".join(together), reason) for reason, together in names.items())
+    return tuple((_named(together, and_more), reason) for reason, together in names.items())
+
+
+def _named(names: list[str], and_more: str) -> str:
+    if len(names) <= BIKES:
+        return ", ".join(names)
+    return f"{', '.join(names[:NAMES])} {and_more.format(count=len(names) - NAMES)}"
 
 
 def by_family(rows: Iterable[GuideRow]) -> tuple[tuple[str, tuple[ThingRow, ...]], ...]:
@@ -140,7 +176,16 @@ def _things(rows: Iterable[GuideRow]) -> tuple[ThingRow, ...]:
     )
 
 
-def _bike_rows(site: Site) -> tuple[dict[str, object], ...]:
+def _jobs(site: Site) -> dict[str, list[tuple[str, str]]]:
+    """The guides that were made for each bike, by its id: page and title."""
+    found: dict[str, list[tuple[str, str]]] = {}
+    for item in site.tailored:
+        if item.bike is not None:
+            found.setdefault(item.bike.id, []).append((paths.of_tailored(item), item.guide.title))
+    return found
+
+
+def _bike_rows(bikes: Iterable[Bike], jobs: Mapping[str, list[tuple[str, str]]]) -> tuple[dict[str, object], ...]:
     return tuple(
         {
             "href": paths.bike(bike.id),
@@ -148,13 +193,9 @@ def _bike_rows(site: Site) -> tuple[dict[str, object], ...]:
             "tag": bike.tag,
             "description": inline(bike.description),
             "upkeep": paths.upkeep(bike.id),
-            "jobs": tuple(
-                (paths.of_tailored(item), item.guide.title)
-                for item in site.tailored
-                if item.bike is not None and item.bike.id == bike.id
-            ),
+            "jobs": tuple(jobs.get(bike.id, ())),
         }
-        for bike in site.library.bikes.values()
+        for bike in bikes
     )
 
 

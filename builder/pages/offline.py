@@ -22,19 +22,23 @@ _NOT_KEPT_BELOW = (f"{paths.RIDER.rpartition('/')[0]}/", paths.PRINTED)
 _THEMES_WORKER = "assets/offline.js"
 
 
-def worker(files: Mapping[str, bytes]) -> str:
-    """The script of the worker for a site of `files`; '' where the theme has none."""
+def digest_of(data: bytes) -> str:
+    """By what the worker knows that a file changed."""
+    return hashlib.sha256(data).hexdigest()[:_DIGEST]
+
+
+def worker(files: Mapping[str, str]) -> str:
+    """The script of the worker for a site of files with these digests; '' where the theme has none."""
     if _THEMES_WORKER not in files:
         return ""
     kept = {
-        path: hashlib.sha256(data).hexdigest()[:_DIGEST]
-        for path, data in sorted(files.items())
+        path: digest
+        for path, digest in sorted(files.items())
         if path not in _NOT_KEPT and not path.endswith(".txt") and not path.startswith(_NOT_KEPT_BELOW)
     }
     listed = json.dumps(kept, ensure_ascii=False, separators=(",", ":"))
     # The worker's own text is part of this one, so that a browser sees when it changes.
-    own = hashlib.sha256(files[_THEMES_WORKER]).hexdigest()[:_DIGEST]
-    return f'self.spannerleafFiles={listed};\nimportScripts("{_THEMES_WORKER}?{own}");\n'
+    return f'self.spannerleafFiles={listed};\nimportScripts("{_THEMES_WORKER}?{files[_THEMES_WORKER]}");\n'
 
 
 def manifest(workshop: Workshop) -> str:

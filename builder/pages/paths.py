@@ -35,6 +35,11 @@ def guide(guide_id: str, bike_id: str = "") -> str:
     return f"bikes/{bike_id}/{guide_id}.html" if bike_id else f"guides/{guide_id}.html"
 
 
+def bikes_of(guide_id: str) -> str:
+    """The list of the bikes that a guide was made for; no guide's own page is called so."""
+    return f"guides/bikes-with/{guide_id}.html"
+
+
 def of_tailored(tailored: Tailored) -> str:
     """The page of a tailored guide."""
     return guide(tailored.guide.id, tailored.bike.id if tailored.bike is not None else "")

@@ -6,7 +6,7 @@ links, so that it works on any host and without a script.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from markupsafe import Markup
@@ -56,11 +56,15 @@ def key_of(tailored: Tailored) -> tuple[str, str]:
     return tailored.guide.id, tailored.bike.id if tailored.bike is not None else ""
 
 
-def with_codes(site: Site, theme: Theme) -> Site:
-    """The site with the code of every card of today, and how every printed card stands."""
+def with_codes(site: Site, theme: Theme, between: Callable[[], None] = lambda: None) -> Site:
+    """The site with the code of every card of today, and how every printed card stands.
+
+    `between` is called after each card that is made for its code.
+    """
     library = site.library
 
     def code(tailored: Tailored) -> str:
+        between()
         return card_revision(tailored, theme, words=site.words, workshop=library.workshop)
 
     revisions = {key_of(one): code(one) for one in (*site.generic, *site.tailored)}

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from builder.pages import paths
 from builder.pages.contents import CardLink, Page, Site
+from builder.pages.parts import in_parts
 from builder.pages.rendering import render
 from builder.pages.theme import Theme
 from builder.tailoring.tailored import Tailored
@@ -20,13 +22,16 @@ class PrintRow:
     links: tuple[CardLink, ...]
 
 
-def prints_page(site: Site, theme: Theme) -> Page:
-    """Every PDF that was built; the page says so where none was."""
+def prints_pages(site: Site, theme: Theme) -> Iterator[Page]:
+    """Every PDF that was built, the bikes in parts; the page says so where none was."""
     words, guides = site.words, site.library.guides
+    made: dict[str, list[Tailored]] = {}
+    for item in (*site.generic, *site.tailored):
+        made.setdefault("" if item.bike is None else item.bike.id, []).append(item)
     bikes = [
         (bike.name, rows)
         for bike in site.library.bikes.values()
-        if (rows := (*_cards(site, site.tailored, bike.id), *_charts(site, bike.id)))
+        if (rows := (*_cards(site, made.get(bike.id, ()), bike.id), *_charts(site, bike.id)))
     ]
     wall = (
         *(
@@ -37,19 +42,22 @@ def prints_page(site: Site, theme: Theme) -> Page:
         PrintRow(title=words.torque_chart, href=paths.TORQUES, links=site.printouts.torques),
         PrintRow(title=words.tool_list, href=paths.TOOLS, links=site.printouts.tools),
     )
-    return render(
-        site,
-        theme,
-        paths.PRINTS,
-        "prints.html",
-        words.print,
-        bikes=tuple(bikes),
-        generic=tuple(_cards(site, site.generic, "")),
-        wall=tuple(row for row in wall if row.links),
-    )
+    for part, some in in_parts(paths.PRINTS, bikes):
+        first = part.number == 1
+        yield render(
+            site,
+            theme,
+            part.path,
+            "prints.html",
+            words.print,
+            part=part,
+            bikes=tuple(some),
+            generic=tuple(_cards(site, made.get("", ()), "")) if first else (),
+            wall=tuple(row for row in wall if row.links) if first else (),
+        )
 
 
-def _cards(site: Site, made: tuple[Tailored, ...], bike: str) -> tuple[PrintRow, ...]:
+def _cards(site: Site, made: Iterable[Tailored], bike: str) -> tuple[PrintRow, ...]:
     found = (
         PrintRow(
             title=item.guide.title,
@@ -57,7 +65,6 @@ def _cards(site: Site, made: tuple[Tailored, ...], bike: str) -> tuple[PrintRow,
             links=site.cards.get((item.guide.id, bike), ()),
         )
         for item in made
-        if (item.bike.id if item.bike is not None else "") == bike
     )
     return tuple(sorted((row for row in found if row.links), key=lambda row: row.title.casefold()))
 

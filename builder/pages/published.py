@@ -105,15 +105,15 @@ def feed(site: Site) -> str:
     )
 
 
-def sitemap(site: Site, pages: Iterable[Page]) -> str:
+def sitemap(site: Site, pages: Iterable[str]) -> str:
     """Every page by its address, in the format of sitemaps.org; '' where the site has none."""
     address = address_of(site)
     if not address:
         return ""
     urls = "".join(
-        f"<url><loc>{escape(f'{address}/{page.path}'.removesuffix(paths.INDEX))}</loc></url>\n"
+        f"<url><loc>{escape(f'{address}/{page}'.removesuffix(paths.INDEX))}</loc></url>\n"
         for page in pages
-        if page.path != paths.LOST
+        if page != paths.LOST
     )
     space = "http://www.sitemaps.org/schemas/sitemap/0.9"
     return f'<?xml version="1.0" encoding="utf-8"?>\n<urlset xmlns="{space}">\n{urls}</urlset>\n'

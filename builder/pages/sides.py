@@ -15,9 +15,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Any
 
-from builder.composing import Block, End, Place, fills, roomy
+from builder.composing import Block, End, Frame, Place, fills, roomy
 from builder.pages.bands import CardName, SideName
 from builder.pages.leaf import Leaf, read_leaf
 
@@ -79,12 +80,18 @@ def composed(card: Mapping[str, str], blocks: Iterable[Laid]) -> Composed:
         family=card.get("data-family", ""),
     )
     whole, short = _paired(blocks)
-    _, places = roomy([galley.block for galley in whole], leaf.frame, _WHITE, _MOST_WHITE_MM)
+    places = _places(tuple(galley.block for galley in whole), leaf.frame)
     used = tuple(
         short[number] if place.short else galley
         for number, (galley, place) in enumerate(zip(whole, places, strict=True))
     )
     return Composed(galleys=used, places=places, sides=_names(used, places), name=name, leaf=leaf)
+
+
+@lru_cache(maxsize=32)
+def _places(blocks: tuple[Block, ...], frame: Frame) -> tuple[Place, ...]:
+    """A place for each block. Remembered, since one guide's cards for like bikes differ in no height."""
+    return roomy(blocks, frame, _WHITE, _MOST_WHITE_MM)[1]
 
 
 def _paired(blocks: Iterable[Laid]) -> tuple[list[Galley], dict[int, Galley]]:

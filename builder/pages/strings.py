@@ -222,6 +222,11 @@ class Words:
     reckoner: str
     reckoner_how: str
     for_bikes: str
+    all_bikes: str
+    and_more: str
+    part_of: str
+    part_before: str
+    part_after: str
     not_for_count: str
     open_guide: str
     of_bike: str

@@ -8,6 +8,7 @@ read as restated by others. Line length, faces and fields to write in are judged
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
@@ -46,6 +47,7 @@ SAFETY_COLOURS: tuple[Colour, ...] = tuple(
 MOST_ACCENTS = 1
 # What is nearer to the edge of the paper runs out over it.
 _AT_EDGE_PT = 1.0
+MARGIN_SLACK_PT = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,6 +63,13 @@ class Margins:
     band_mm: float = 4.0
     above_mm: float = 0.0
     mirrored: bool = True
+
+    def room_pt(self, side: int, width_pt: float, height_pt: float) -> tuple[float, float, float, float]:
+        """Between what text stands on a side of this number: left, top, right, bottom [pt]."""
+        odd = side % 2 == 1 or not self.mirrored
+        left = (self.binding_mm if odd else self.other_mm) / MM_PER_PT
+        right = width_pt - (self.other_mm if odd else self.binding_mm) / MM_PER_PT
+        return left, max(self.band_mm, self.above_mm) / MM_PER_PT, right, height_pt - self.band_mm / MM_PER_PT
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,12 +113,8 @@ def check_card(
     """
     found = [
         *smallest_letters(sheets),
-        *text_sizes("L01", texts.steps, texts.step_pt, sheets, "a step"),
-        *text_sizes("L02", texts.headings, HEADING_PT, sheets, "a heading"),
-        *text_sizes("L06", texts.cautions, SAFETY_PT, sheets, "a safety message"),
-        *letter_heights(texts, sheets),
-        *leading((*texts.steps, *texts.cautions), sheets),
-        *line_lengths((*texts.steps, *texts.cautions), sheets),
+        *check_sizes(sheets, texts),
+        *check_lines(sheets, texts),
         *contrasts(sheets),
         *accents(sheets),
         *within_margins(sheets, texts.margins),
@@ -120,6 +125,20 @@ def check_card(
         *marks_on_every_side(texts.marks, sheets),
     ]
     return tuple(replace(one, at=Position(name, one.at.line, 0)) for one in found)
+
+
+def check_sizes(sheets: tuple[Sheet, ...], texts: CardTexts) -> Iterator[Diagnostic]:
+    """What breaks the rules on how large the texts of a card are: each is so somewhere."""
+    yield from text_sizes("L01", texts.steps, texts.step_pt, sheets, "a step")
+    yield from text_sizes("L02", texts.headings, HEADING_PT, sheets, "a heading")
+    yield from text_sizes("L06", texts.cautions, SAFETY_PT, sheets, "a safety message")
+    yield from letter_heights(texts, sheets)
+
+
+def check_lines(sheets: tuple[Sheet, ...], texts: CardTexts) -> Iterator[Diagnostic]:
+    """What breaks the rules on the lines of the texts of a card, wherever they stand."""
+    yield from leading((*texts.steps, *texts.cautions), sheets)
+    yield from line_lengths((*texts.steps, *texts.cautions), sheets)
 
 
 def _finding(rule: str, side: int, message: str, allowed: str, gravity: Gravity = Gravity.ERROR) -> Diagnostic:
@@ -255,20 +274,37 @@ def accents(sheets: Iterable[Sheet]) -> Iterator[Diagnostic]:
     """L19: more than one colour besides black, greys, white and the safety colours."""
     seen: dict[Colour, int] = {}
     for sheet in sheets:
-        # The mark at the outer edge, by which cards are sorted, is not among what is read.
-        grounds = (one for one in sheet.grounds if one.x0 > _AT_EDGE_PT and one.x1 < sheet.width_pt - _AT_EDGE_PT)
-        shown = (*(one.colour for one in sheet.ink), *(one.colour for one in (*grounds, *sheet.frames)))
-        for colour in dict.fromkeys(shown):
-            if max(colour) - min(colour) > 0.08 and not any(_near(colour, known) for known in SAFETY_COLOURS):
-                seen.setdefault(colour, sheet.number)
-    distinct: list[Colour] = []
-    for colour in seen:
-        if not any(_near(colour, other) for other in distinct):
-            distinct.append(colour)
+        for colour in coloured(sheet, is_side=True):
+            seen.setdefault(colour, sheet.number)
+    distinct = told_apart(seen)
     if len(distinct) > MOST_ACCENTS:
         written = ", ".join("#" + "".join(f"{round(part * 255):02x}" for part in colour) for colour in distinct)
         message = f"{len(distinct)} colours besides black and the safety colours: {written}"
         yield _finding("L19", seen[distinct[-1]], message, f"at most {MOST_ACCENTS}", Gravity.WARNING)
+
+
+def coloured(sheet: Sheet, *, is_side: bool = False) -> tuple[Colour, ...]:
+    """The colours of a sheet besides black, greys, white and the safety colours.
+
+    Of a whole side, the mark at its outer edge by which cards are sorted is not among what is read.
+    """
+    over_pt = _AT_EDGE_PT if is_side else -math.inf
+    grounds = (one for one in sheet.grounds if one.x0 > over_pt and one.x1 < sheet.width_pt - over_pt)
+    shown = (*(one.colour for one in sheet.ink), *(one.colour for one in (*grounds, *sheet.frames)))
+    return tuple(
+        colour
+        for colour in dict.fromkeys(shown)
+        if max(colour) - min(colour) > 0.08 and not any(_near(colour, known) for known in SAFETY_COLOURS)
+    )
+
+
+def told_apart(colours: Iterable[Colour]) -> list[Colour]:
+    """The colours of some that an eye tells apart."""
+    distinct: list[Colour] = []
+    for colour in colours:
+        if not any(_near(colour, other) for other in distinct):
+            distinct.append(colour)
+    return distinct
 
 
 def _near(one: Colour, other: Colour) -> bool:
@@ -278,10 +314,7 @@ def _near(one: Colour, other: Colour) -> bool:
 def within_margins(sheets: Iterable[Sheet], margins: Margins) -> Iterator[Diagnostic]:
     """L23: lines in the margin. The binding edge is on the left of odd sides, and on the right of even ones."""
     for sheet in sheets:
-        odd = sheet.number % 2 == 1 or not margins.mirrored
-        left = (margins.binding_mm if odd else margins.other_mm) / MM_PER_PT
-        right = sheet.width_pt - (margins.other_mm if odd else margins.binding_mm) / MM_PER_PT
-        top, bottom = max(margins.band_mm, margins.above_mm) / MM_PER_PT, sheet.height_pt - margins.band_mm / MM_PER_PT
+        left, top, right, bottom = margins.room_pt(sheet.number, sheet.width_pt, sheet.height_pt)
         for line in ink_lines(sheet):
             over = max(
                 left - min(letter.x0 for letter in line),
@@ -289,7 +322,7 @@ def within_margins(sheets: Iterable[Sheet], margins: Margins) -> Iterator[Diagno
                 top - min(letter.top for letter in line),
                 max(letter.bottom for letter in line) - bottom,
             )
-            if over > 1.0:
+            if over > MARGIN_SLACK_PT:
                 message = f"{over * MM_PER_PT:.1f} mm into the margin: {_text(line)}"
                 allowed = f"{margins.binding_mm:g} mm at the binding, {margins.other_mm:g} mm elsewhere"
                 yield _finding("L23", sheet.number, message, allowed, Gravity.WARNING)

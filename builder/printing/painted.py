@@ -6,6 +6,7 @@ of letters are those of the face at any size, and which glyphs it shows is seen 
 
 from __future__ import annotations
 
+import hashlib
 import io
 import re
 from collections.abc import Iterator, Mapping, Sequence
@@ -13,11 +14,12 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
+from builder.printing.block_facts import facts_of
 from builder.printing.laid_out import sheets_of
 from builder.printing.lost import lost_letters
 from builder.printing.overflow import overflows
 from builder.printing.pdf_text import PT_PER_MM, packed_stream
-from builder.printing.piece import Open, Part, Piece
+from builder.printing.piece import Open, Part, Piece, packed_sheet
 from builder.printing.sheet import Ground, Sheet
 from builder.printing.tagging import VARIANT, true_tags
 from builder.printing.typeface import Typeface, typeface_of
@@ -61,12 +63,14 @@ def pieces_of(
             _taken_out(page, height, elements.get(page.obj.objgen, []), marks.get(number, []))
             for number, (page, height) in enumerate(zip(pdf.pages, heights_mm, strict=True))
         ]
+    sheets = [_cut(sheet, height * PT_PER_MM) for sheet, height in zip(sheets_of(pages), heights_mm, strict=True)]
     pieces = [
         Piece(
             width_pt=sheet.width_pt,
             height_pt=sheet.height_pt,
             block_mm=height,
-            sheet=_cut(sheet, height * PT_PER_MM),
+            kept_sheet=kept,
+            facts=facts_of(sheet, hashlib.sha256(kept).digest(), is_side=not tagged),
             overflows=overflows([page]),
             letters=seen.letters,
             lost=seen.lost,
@@ -74,8 +78,8 @@ def pieces_of(
             elements=tops,
             marked=marked,
         )
-        for page, sheet, height, seen, (objects, tops, marked) in zip(
-            pages, sheets_of(pages), heights_mm, shown, written, strict=True
+        for page, sheet, kept, height, seen, (objects, tops, marked) in zip(
+            pages, sheets, map(packed_sheet, sheets), heights_mm, shown, written, strict=True
         )
     ]
     return pieces, faces.named

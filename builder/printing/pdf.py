@@ -34,6 +34,7 @@ from builder.printing.shelf import Shelf
 from builder.printing.stood import sheets_of_card
 from builder.printing.tagging import VARIANT, trued_bytes
 from builder.printing.typeface import Typeface
+from builder.printing.verdicts import Verdicts
 
 _BLOCKS_IN_A_BATCH = 32
 # Where words end with a space that does not fit the line while they do, and an element within the line comes next, the
@@ -91,6 +92,7 @@ class PdfWriter:
         self._folders = (self._folder, *workspace_folders)
         self._ready: _Ready | None = None
         self._heights: tuple[float, float] | None = None
+        self._verdicts = Verdicts()
 
     def warm(self) -> None:
         """Import the printing library and read the theme's faces, so that the first card does not wait for it."""
@@ -163,8 +165,7 @@ class PdfWriter:
         bands, more = self._bands(card)
         broken: tuple[Diagnostic, ...] = ()
         if texts is not None:
-            whole, parts = sheets_of_card(card, [band.sheet for band in bands])
-            broken = check_card(whole, self._of_this_face(texts.read_from(card.leaf.distance_mm)), parts=parts)
+            broken = self._findings(card, bands, self._of_this_face(texts.read_from(card.leaf.distance_mm)))
         lost = dict.fromkeys(letter for piece in (*pieces, *bands) for letter in piece.lost)
         broken = (*broken, *lost_finding(list(lost)))
         placed = zip(card.galleys, card.places, strict=True)
@@ -178,6 +179,12 @@ class PdfWriter:
         )
         data = imposed(bands, _put(card), {**faces, **more}, name, scale=card.leaf.scale)
         return Printed(data=data, sides=len(card.sides), overflows=found, findings=broken, fill=card.fill)
+
+    def _findings(self, card: Composed, bands: list[Piece], texts: CardTexts) -> tuple[Diagnostic, ...]:
+        if self._verdicts.is_sound(card, bands, texts):
+            return ()
+        whole, parts = sheets_of_card(card, [band.sheet for band in bands])
+        return check_card(whole, texts, parts=parts)
 
     def _pieces(self, document: BlockDocument) -> tuple[list[Piece], dict[str, Typeface]]:
         """A piece for each block of a document: from the shelf, or laid out now and put there."""

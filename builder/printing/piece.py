@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from enum import IntEnum
 from typing import Any
 
+from builder.printing.block_facts import BlockFacts
 from builder.printing.overflow import Overflow
 from builder.printing.sheet import Colour, Ground, Letter, Sheet
 
@@ -38,7 +39,8 @@ class Piece:
     Args:
         width_pt, height_pt: how large its page was [pt]; the block stands at the head of it.
         block_mm: how high the block itself is [mm].
-        sheet: what stands on it, for the rules of print.
+        kept_sheet: what stands on it, packed, since it is seldom read.
+        facts: what the rules of print need to know of it wherever it stands.
         overflows: what sticks out of it.
         objects: its objects, the form first; see `Part`.
         elements: which of the objects are elements of structure right below the document.
@@ -50,7 +52,8 @@ class Piece:
     width_pt: float
     height_pt: float
     block_mm: float
-    sheet: Sheet
+    kept_sheet: bytes
+    facts: BlockFacts
     overflows: tuple[Overflow, ...]
     objects: tuple[tuple[Part, ...], ...]
     elements: tuple[int, ...]
@@ -58,20 +61,21 @@ class Piece:
     letters: Mapping[str, Mapping[int, str]]
     lost: tuple[str, ...] = ()
 
+    @property
+    def sheet(self) -> Sheet:
+        """What stands on it, letter by letter, for the rules of print."""
+        return _unpacked_sheet(self.kept_sheet)
+
 
 def packed(piece: Piece) -> bytes:
     """The piece as bytes."""
-    sheet = piece.sheet
+    facts = piece.facts
     record: Any = (
         piece.width_pt,
         piece.height_pt,
         piece.block_mm,
-        (
-            sheet.width_pt,
-            sheet.height_pt,
-            [tuple(one) for one in sheet.letters],
-            *([_ground(one) for one in ones] for ones in (sheet.grounds, sheet.frames, sheet.rules)),
-        ),
+        piece.kept_sheet,
+        [getattr(facts, name) for name in BlockFacts.__slots__],
         [(one.edge, one.by_mm, one.words) for one in piece.overflows],
         [[int(part) if isinstance(part, int) else part for part in one] for one in piece.objects],
         piece.elements,
@@ -79,32 +83,48 @@ def packed(piece: Piece) -> bytes:
         {face: dict(used) for face, used in piece.letters.items()},
         piece.lost,
     )
-    return zlib.compress(marshal.dumps(record), 1)
+    return marshal.dumps(record)
 
 
 def unpacked(data: bytes) -> Piece:
     """The piece that `packed` gave these bytes for; they are to come from a store that is sealed."""
-    width, height, block, sheet, over, objects, elements, marked, faces, lost = marshal.loads(zlib.decompress(data))
-    wide, high, letters, grounds, frames, rules = sheet
+    width, height, block, sheet, facts, over, objects, elements, marked, faces, lost = marshal.loads(data)
     return Piece(
         width_pt=width,
         height_pt=height,
         block_mm=block,
-        sheet=Sheet(
-            number=1,
-            width_pt=wide,
-            height_pt=high,
-            letters=tuple(Letter(*one) for one in letters),
-            grounds=tuple(map(_as_ground, grounds)),
-            frames=tuple(map(_as_ground, frames)),
-            rules=tuple(map(_as_ground, rules)),
-        ),
+        kept_sheet=sheet,
+        facts=BlockFacts(*facts),
         overflows=tuple(Overflow(side=1, edge=edge, by_mm=by, words=words) for edge, by, words in over),
         objects=tuple(map(tuple, objects)),
         elements=elements,
         marked=marked,
         letters=faces,
         lost=lost,
+    )
+
+
+def packed_sheet(sheet: Sheet) -> bytes:
+    """What stands on the page of a piece, as bytes."""
+    record: Any = (
+        sheet.width_pt,
+        sheet.height_pt,
+        [tuple(one) for one in sheet.letters],
+        *([_ground(one) for one in ones] for ones in (sheet.grounds, sheet.frames, sheet.rules)),
+    )
+    return zlib.compress(marshal.dumps(record), 1)
+
+
+def _unpacked_sheet(data: bytes) -> Sheet:
+    wide, high, letters, grounds, frames, rules = marshal.loads(zlib.decompress(data))
+    return Sheet(
+        number=1,
+        width_pt=wide,
+        height_pt=high,
+        letters=tuple(Letter(*one) for one in letters),
+        grounds=tuple(map(_as_ground, grounds)),
+        frames=tuple(map(_as_ground, frames)),
+        rules=tuple(map(_as_ground, rules)),
     )
 
 

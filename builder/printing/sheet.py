@@ -171,13 +171,15 @@ def ink_lines(sheet: Sheet) -> tuple[tuple[Letter, ...], ...]:
     return tuple(lines(sheet.ink))
 
 
-def _squeezed(text: str) -> str:
+@lru_cache(maxsize=4096)
+def squeezed(text: str) -> str:
+    """The letters and figures of a text, by which it is found on a side."""
     return "".join(character for character in text.casefold() if character.isalnum())
 
 
 def places_of(text: str, sheets: Iterable[Sheet]) -> Iterator[tuple[Sheet, tuple[Letter, ...]]]:
     """Each place where a text stands, as the letters that write it; marks, spaces and line ends do not matter."""
-    wanted = _squeezed(text)
+    wanted = squeezed(text)
     for sheet in sheets:
         written, letters = _index(sheet)
         start = written.find(wanted) if wanted else -1
@@ -187,13 +189,18 @@ def places_of(text: str, sheets: Iterable[Sheet]) -> Iterator[tuple[Sheet, tuple
             start = written.find(wanted, start + len(wanted))
 
 
+def written_on(sheet: Sheet) -> str:
+    """All letters and figures of a side in one piece."""
+    return _index(sheet)[0]
+
+
 @lru_cache(maxsize=64)
 def _index(sheet: Sheet) -> tuple[str, tuple[int, ...]]:
     """All letters and figures of a side in one piece, and for each the number of the letter that it comes from."""
     pieces: list[str] = []
     numbers: list[int] = []
     for number, letter in enumerate(sheet.letters):
-        piece = letter.text if letter.text.isalnum() and letter.text.islower() else _squeezed(letter.text)
+        piece = letter.text if letter.text.isalnum() and letter.text.islower() else squeezed(letter.text)
         pieces.append(piece)
         numbers.extend([number] * len(piece))
     return "".join(pieces), tuple(numbers)

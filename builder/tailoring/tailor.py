@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from sys import intern
 
 from builder.checks.registry import CHECKS
 from builder.diagnostics.diagnostic import Diagnostic
@@ -203,7 +204,8 @@ def _chosen(setting: _Setting, placed: Sequence[PlacedStep]) -> tuple[tuple[Plac
         reason = reasons[item.conditions]
         if reason:
             do = setting.text(item.step.do, {"torque": "…"})
-            left_out.append(LeftOut(step=item.anchor, do=do, reason=reason))
+            # Most bikes of a fleet leave out the same steps: their texts are held once.
+            left_out.append(LeftOut(step=item.anchor, do=intern(do), reason=intern(reason)))
             continue
         kept.append(item)
         opened = (one for one in item.conditions if decided(one, setting.cases) is None)

@@ -3,6 +3,7 @@
 Prints the table of ratios and the growth from ten cards on, and keeps both as JSON and the growth as SVG in a folder.
 All is CPU time; a figure "on two cores" is half of it, since the work is shared out without loss but for the sources.
 With `--sample` only so many sets are built and so many bikes invented, by chance with a seed, for a first look.
+What a million cards would take is reckoned from such a table in the README beside this file.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ from pathlib import Path
 from typing import Any
 
 from builder.sources.workspace import shipped_library
-from tests.benchmarks.growth import growth_svg
+from tests.benchmarks.growth import FAR, extrapolated, growth_svg
 from tests.benchmarks.invented import write_fleet
 from tests.build.ordering import LEAD, SHORT
 from tests.demo import library
@@ -91,14 +92,20 @@ def measured(bench: Bench, sample: int) -> tuple[list[Row], dict[str, Any]]:
     fleet_guides = chance.sample(names, 2 if sample else FLEET_GUIDES)
     runs: dict[str, Any] = {}
     demo = {"every": True, "guides": few, "bikes": []}
-    number = sample or 40
+    number = sample or 30
     runs["plain"] = bench.run("plain", seed=bench.seed, number=number, **demo)
     card_s = runs["plain"]["cpu_s"] / runs["plain"]["cards"]
     rows = [Row(what="a card by the plain loop", value=card_s, unit="s", note=f"{runs['plain']['cards']} cards")]
+    runs["browser"] = bench.run("browser", seed=bench.seed, number=number, **demo)
+    browser_s = runs["browser"]["cpu_s"] / runs["browser"]["cards"]
+    rows.append(
+        Row(what="the same by a driven browser", value=browser_s, unit="s", note="no sides, no bands, no rules")
+    )
 
     out = str(bench.folder / "demo")
     runs["cold"] = cold = bench.run("build", out=out, processes=2, **demo)
     rows.append(_of_sets("the demo's sets, cold, on two cores", cold, card_s, 0.15))
+    rows.append(_against_browser("a cold card against the browser's", cold, browser_s))
     runs["same"] = same = bench.run("build", cache="cold-kept", out=out, processes=2, **demo)
     runs["again"] = again = bench.run("build", cache="cold-kept", out=out, processes=2, **demo)
     del same
@@ -108,6 +115,7 @@ def measured(bench: Bench, sample: int) -> tuple[list[Row], dict[str, Any]]:
     fleet = bench.workspace("fleet", 3 if sample else FLEET_BIKES)
     runs["fleet"] = bench.run("build", workspace=fleet, every=True, guides=fleet_guides, processes=2)
     rows.append(_of_sets("a fleet's sets, cold, on two cores", runs["fleet"], card_s, 0.08))
+    rows.append(_against_browser("a fleet's card against the browser's", runs["fleet"], browser_s))
     runs["new-card"] = bench.run("new-card", workspace=fleet, guide=SHORT)
     runs["new-card-plain"] = plain = bench.run(
         "plain", seed=bench.seed, number=3, workspace=fleet, guides=[SHORT], bikes=[], every=True
@@ -116,6 +124,8 @@ def measured(bench: Bench, sample: int) -> tuple[list[Row], dict[str, Any]]:
     rows.append(
         Row(what="a new bike's card", value=runs["new-card"]["cpu_s"] / own, unit="of that card plain", goal=0.05)
     )
+    # The far anchor: a compiled typesetter set a like card in 13 ms.
+    rows.append(Row(what="a new bike's card", value=1000 * runs["new-card"]["cpu_s"], unit="ms", note="anchor: 13 ms"))
     rows += _edits(bench, runs, card_s)
     rows += _pages(bench, runs, 60 if sample else MANY_BIKES)
     runs["growth"] = _growth(bench, GROWTH[: 2 if sample else None])
@@ -125,6 +135,11 @@ def measured(bench: Bench, sample: int) -> tuple[list[Row], dict[str, Any]]:
 def _of_sets(what: str, run: dict[str, Any], card_s: float, goal: float) -> Row:
     ratio = run["whole_cpu_s"] / run["cards"] / card_s
     return Row(what=what, value=ratio / 2, unit="of a plain card a set", goal=goal, note=f"{run['cards']} sets")
+
+
+def _against_browser(what: str, run: dict[str, Any], browser_s: float) -> Row:
+    ratio = run["whole_cpu_s"] / run["cards"] / browser_s
+    return Row(what=what, value=ratio, unit="of its CPU", goal=1, note="sources, proof, pages and rules with it")
 
 
 def _edits(bench: Bench, runs: dict[str, Any], card_s: float) -> list[Row]:
@@ -201,6 +216,8 @@ def main() -> int:
     print(f"{machine}\n{table(rows)}")
     for point in runs["growth"]:
         print(f"{point['cards']:>6} cards: {point['cpu_s']:.1f} s of CPU, {point['parent_mb']:.0f} MB in the parent")
+    if len(runs["growth"]) > 1:
+        print(f"{FAR:>6} cards: {extrapolated(runs['growth'], FAR):.0f} s of CPU, extrapolated and not measured")
     print(f"kept in {options.keep}")
     return 0
 

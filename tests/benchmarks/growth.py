@@ -5,12 +5,21 @@ from __future__ import annotations
 import math
 
 _WIDE, _HIGH, _EDGE = 480, 320, 48
+FAR = 10_000
+
+
+def extrapolated(points: list[dict[str, float]], cards: float) -> float:
+    """The CPU seconds of so many cards if each more costs what it cost between the last two points."""
+    before, last = points[-2:]
+    each = (last["cpu_s"] - before["cpu_s"]) / (last["cards"] - before["cards"])
+    return last["cpu_s"] + each * (cards - last["cards"])
 
 
 def growth_svg(points: list[dict[str, float]]) -> str:
-    """Measured points, joined; ten times the cards are as far apart everywhere."""
-    cards = [math.log10(point["cards"]) for point in points]
-    spent = [math.log10(point["cpu_s"]) for point in points]
+    """Measured points, joined, and in dashes what is extrapolated; ten times the cards are as far apart everywhere."""
+    far = {"cards": float(FAR), "cpu_s": extrapolated(points, FAR)}
+    cards = [math.log10(point["cards"]) for point in (*points, far)]
+    spent = [math.log10(point["cpu_s"]) for point in (*points, far)]
     low_x, high_x = math.floor(min(cards)), math.ceil(max(cards))
     low_y, high_y = math.floor(min(spent)), math.ceil(max(spent))
 
@@ -32,7 +41,10 @@ def growth_svg(points: list[dict[str, float]]) -> str:
         left, y = at(low_x, power)
         parts.append(f'<path d="M{left} {y}H{at(high_x, power)[0]}" stroke="#ccc"/>')
         parts.append(text(left - 4, y + 4, f"{10.0**power:g} s", "end"))
-    line = " ".join(f"{x},{y}" for x, y in map(at, cards, spent))
-    parts.append(f'<polyline points="{line}" fill="none" stroke="black" stroke-width="2"/>')
-    parts += [f'<circle cx="{x}" cy="{y}" r="4"/>' for x, y in map(at, cards, spent)]
+    places = list(map(at, cards, spent))
+    for joined, dashes in ((places[:-1], ""), (places[-2:], ' stroke-dasharray="6 4"')):
+        line = " ".join(f"{x},{y}" for x, y in joined)
+        parts.append(f'<polyline points="{line}" fill="none" stroke="black" stroke-width="2"{dashes}/>')
+    parts += [f'<circle cx="{x}" cy="{y}" r="4"/>' for x, y in places[:-1]]
+    parts.append(text(places[-1][0], places[-1][1] + 16, "extrapolated", "end"))
     return "\n".join([*parts, "</svg>", ""])

@@ -6,6 +6,7 @@ CPU seconds and not those of a clock, so that a machine that is busy with someth
 from __future__ import annotations
 
 import json
+import os
 import random
 import resource
 import sys
@@ -49,10 +50,8 @@ def building(wishes: dict[str, Any]) -> Answer:
     }
 
 
-def plain_loop(wishes: dict[str, Any]) -> Answer:
-    """The same cards by the printing library's own loop, with its defaults: one document after another."""
-    from weasyprint import HTML
-
+def chosen_cards(wishes: dict[str, Any]) -> tuple[list[str], str]:
+    """Some of the cards of an order, by chance with a seed, each with all within it; and where their theme stands."""
     from builder.build.printer import Printer
     from builder.pages.paper import Paper
     from builder.proof.jobs import Ready, wanted_jobs, work_out
@@ -69,10 +68,65 @@ def plain_loop(wishes: dict[str, Any]) -> Answer:
         done = work_out(job, library)
         if isinstance(done, Ready) and not done.trouble:
             chosen.append(printer.html(done.tailored, Paper.A5, library.workshop, standalone=True))
+    return chosen, printer.theme.folder.as_uri() + "/"
+
+
+def plain_loop(wishes: dict[str, Any]) -> Answer:
+    """The same cards by the printing library's own loop, with its defaults: one document after another."""
+    from weasyprint import HTML
+
+    chosen, base = chosen_cards(wishes)
     began = time.process_time()
     for html in chosen:
-        HTML(string=html, base_url=printer.theme.folder.as_uri() + "/").write_pdf()
+        HTML(string=html, base_url=base).write_pdf()
     return {"cards": len(chosen), "cpu_s": time.process_time() - began}
+
+
+def in_a_browser(wishes: dict[str, Any]) -> Answer:
+    """The same cards by a browser without a window that is started once and driven, one page after another.
+
+    What counts is the CPU time of the browser's own processes, without its start and without who drives it.
+    """
+    from playwright.sync_api import sync_playwright
+
+    from tests.pages.in_a_browser import CHROMIUM
+
+    chosen, _ = chosen_cards(wishes)
+    with sync_playwright() as play:
+        browser = play.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"])
+        page = browser.new_page()
+        page.set_content("<p>warm</p>")
+        page.pdf()
+        before = browser_cpu_s()
+        sizes = []
+        for html in chosen:
+            page.set_content(html)
+            sizes.append(len(page.pdf(prefer_css_page_size=True)))
+        spent = browser_cpu_s() - before
+        browser.close()
+    assert min(sizes) > 5000
+    return {"cards": len(chosen), "cpu_s": spent}
+
+
+def browser_cpu_s() -> float:
+    """The CPU time so far of the browsers that this process started, by the system's own count (proc(5))."""
+    parents, spent, named = {}, {}, {}
+    for folder in Path("/proc").glob("[0-9]*"):
+        try:
+            head, _, rest = (folder / "stat").read_text(encoding="utf-8", errors="replace").rpartition(")")
+        except OSError:  # it has ended meanwhile
+            continue
+        fields, number = rest.split(), int(folder.name)
+        parents[number], named[number] = int(fields[1]), head.partition("(")[2]
+        # With what its ended children used.
+        spent[number] = sum(map(int, fields[11:15])) / os.sysconf("SC_CLK_TCK")
+
+    def is_ours(number: int) -> bool:
+        while number in parents and number != os.getpid():
+            number = parents[number]
+        return number == os.getpid()
+
+    return sum(spent[one] for one in parents if named[one].startswith(("chrom", "headless")) and is_ours(one))
 
 
 def in_preview(wishes: dict[str, Any]) -> Answer:
@@ -121,6 +175,7 @@ def new_card(wishes: dict[str, Any]) -> Answer:
 RUNS: dict[str, Callable[[dict[str, Any]], Answer]] = {
     "build": building,
     "plain": plain_loop,
+    "browser": in_a_browser,
     "preview": in_preview,
     "new-card": new_card,
 }

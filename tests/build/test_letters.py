@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from builder.build import fingerprint
-from builder.build.cards import Card, printed_cards
+from builder.build.cards import Card, packed_html, printed_cards
 from builder.build.letters import finding, lacking
 from builder.build.order import Order, Quiet
 from builder.build.printer import Printer
@@ -22,7 +22,14 @@ from tests.pages.shop import THEME
 
 def card(text: str) -> Card:
     html = f"<!doctype html><html lang='en'><title>x</title><body><p>{text}</p></body></html>"
-    return Card(guide="guide", bike="", form=Form.STEPS, paper=Paper.A5, path="generic/guide-a5.pdf", html=html)
+    return Card(
+        guide="guide",
+        bike="",
+        form=Form.STEPS,
+        paper=Paper.A5,
+        path="generic/guide-a5.pdf",
+        packed_html=packed_html(html),
+    )
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 
@@ -9,7 +10,7 @@ from latex2mathml.converter import convert
 
 from builder.build.dressing import shipped
 from builder.pages.card import card_html
-from builder.pages.offline import worker
+from builder.pages.offline import digest_of, worker
 from builder.pages.paper import Paper
 from builder.pages.site import Page, Site, site_files, site_pages, with_codes
 from builder.pages.theme import Theme, load_theme
@@ -83,9 +84,14 @@ def pages(dress: str = THEME.name) -> dict[str, Page]:
     return {page.path: page for page in site_pages(site(), theme(dress))}
 
 
+def worker_of(files: Mapping[str, bytes]) -> str:
+    """The script of the worker for a site of these files."""
+    return worker({path: digest_of(data) for path, data in files.items()})
+
+
 @cache
 def files(dress: str = THEME.name) -> dict[str, bytes]:
     """The whole demo's site by path: pages, what stands beside them, the theme's assets."""
-    beside = {path: text.encode() for path, text in site_files(site(), tuple(pages(dress).values())).items()}
+    beside = {path: text.encode() for path, text in site_files(site(), pages(dress)).items()}
     made = {page.path: page.html.encode() for page in pages(dress).values()} | beside | dict(theme(dress).assets)
-    return made | {"sw.js": worker(made).encode()}
+    return made | {"sw.js": worker_of(made).encode()}

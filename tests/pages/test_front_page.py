@@ -12,7 +12,7 @@ from builder.pages.by_thing import by_thing
 from builder.pages.contents import CardLink, Printouts, Site
 from builder.pages.front_page import families_of
 from builder.pages.lists import list_pages
-from builder.pages.prints_page import prints_page
+from builder.pages.prints_page import prints_pages
 from builder.pages.strings_en import EN
 from builder.pages.wear_book import due_of
 from tests.demo import lead_card, library
@@ -111,7 +111,7 @@ def test_the_page_of_prints_leads_to_every_file() -> None:
         printouts=Printouts(bikes={"heron": (c,)}),
         typeset=convert,
     )
-    html = prints_page(site, theme()).html
+    html = next(prints_pages(site, theme())).html
     for link in (a, b, c):
         assert f'href="{link.href}"' in html
     assert EN.prints_none not in html

@@ -13,9 +13,9 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from builder.model.catalogue import Workshop
-from builder.pages.offline import manifest, worker
+from builder.pages.offline import manifest
 from tests.pages.in_a_browser import browser, needs_chromium
-from tests.pages.shop import files
+from tests.pages.shop import files, worker_of
 
 __all__ = ["browser"]  # a fixture, found here by its name
 BELOW = "/ours/guides/"
@@ -55,7 +55,7 @@ class Host:
 
     def give(self, changed: dict[str, bytes]) -> None:
         plain = {path: data for path, data in self.files.items() if path != "sw.js"} | changed
-        self.files = plain | {"sw.js": worker(plain).encode()}
+        self.files = plain | {"sw.js": worker_of(plain).encode()}
 
 
 @pytest.fixture
@@ -137,7 +137,7 @@ def test_what_changed_is_shown_at_once_and_nothing_else_is_fetched_again(page: P
 
 
 def test_the_worker_knows_every_file_but_those_for_machines() -> None:
-    script = worker(files())
+    script = worker_of(files())
     listed = json.loads(script.split("=", 1)[1].split(";\n", 1)[0])
     pages = {path for path in files() if path.endswith(".html")} - {"404.html"}
     # Whether a printed card is current is not told from what was kept.
@@ -146,9 +146,9 @@ def test_the_worker_knows_every_file_but_those_for_machines() -> None:
     assert not told_anew & set(listed)
     assert {"assets/site.css", "assets/find-index.js", "assets/vendor/minisearch.js"} <= set(listed)
     assert not {"robots.txt", "404.html", "sw.js"} & set(listed)
-    changed = worker(files() | {"index.html": b"other"})
+    changed = worker_of(files() | {"index.html": b"other"})
     assert changed != script
-    assert worker({"index.html": b""}) == ""  # a theme without a worker
+    assert worker_of({"index.html": b""}) == ""  # a theme without a worker
 
 
 def test_the_manifest_has_relative_addresses_alone() -> None:

@@ -14,7 +14,6 @@ from builder.pages.card import card_revision
 from builder.pages.contents import CardLink, Page, Printouts, Site
 from builder.pages.finding import records_of
 from builder.pages.kind import Kind
-from builder.pages.offline import worker
 from builder.pages.paper import Paper
 from builder.pages.printed_page import key_of, printed_pages, with_codes
 from builder.pages.printed_today import today_in
@@ -27,7 +26,7 @@ from builder.proof.since_print import Today, printed_steps
 from builder.tailoring import tailor
 from builder.tailoring.upkeep import upkeep_of
 from tests.demo import LEAD, lead_card, library
-from tests.pages.shop import site, theme
+from tests.pages.shop import site, theme, worker_of
 
 OLD, LOST, TAKEN = "0LD0LD", "L05T00", "7A6E11"
 
@@ -181,8 +180,8 @@ def test_each_sheet_and_chart_that_was_made_has_its_page_and_a_stale_one_tells_w
 
 def test_such_a_page_is_never_kept_for_when_there_is_no_network() -> None:
     made = {"assets/offline.js": b"", paths.INDEX: b"", paths.printed(OLD): b"", paths.GUIDES: b""}
-    assert paths.INDEX in worker(made)
-    assert paths.PRINTED not in worker(made)
+    assert paths.INDEX in worker_of(made)
+    assert paths.PRINTED not in worker_of(made)
 
 
 def test_the_lost_page_tells_what_an_unknown_code_means() -> None:

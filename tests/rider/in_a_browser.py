@@ -21,11 +21,11 @@ from builder.pages import paths
 from builder.pages.check_page import check_page
 from builder.pages.contents import Site
 from builder.pages.guide_page import guide_page
-from builder.pages.offline import worker
 from builder.pages.theme import load_theme
 from builder.proof.jobs import Job, Ready, work_out
 from builder.sources.loaded import shipped_themes
 from tests.demo import LEAD, library
+from tests.pages.shop import worker_of
 
 GUIDES = ("front-wheel-out-and-in", LEAD, "check-before-a-ride")
 CHECKED = ("chain-length", "tyre-clearance")
@@ -52,7 +52,7 @@ def site_of(library: Library, guides: tuple[str, ...]) -> dict[str, bytes]:
     )
     files = {**rider_files(site, theme), **theme.assets, **{page.path: page.html.encode() for page in pages}}
     files[paths.FIND_INDEX] = b""  # asked for by who comes to the field for finding
-    return {**files, paths.WORKER: worker(files).encode()}
+    return {**files, paths.WORKER: worker_of(files).encode()}
 
 
 _ANOTHER = """words => document.getElementById('question').hidden

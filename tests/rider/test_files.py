@@ -120,7 +120,7 @@ def test_a_site_links_to_the_page_where_it_has_one_and_else_says_nothing_of_it()
     small = replace(library(), bikes={})
     outcomes = [work_out(Job(guide=library().guides["front-wheel-out-and-in"]), small)]
     for rider in (True, False):
-        files = website(small, outcomes, (), Printouts(), theme, rider=rider)
+        files = dict(website(small, outcomes, (), Printouts(), theme, rider=rider))
         assert ("rider/index.html" in files) is rider
         guide = files["guides/front-wheel-out-and-in.html"].decode()
         assert ('href="../rider/index.html#for=front-wheel-out-and-in"' in guide) is rider

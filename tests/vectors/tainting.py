@@ -134,7 +134,7 @@ def tainted_files(turn: int) -> tuple[dict[str, bytes], Tainting]:
         upkeep_page(upkeep, site, theme),
     )
     files = {page.path: page.html.encode() for page in pages}
-    files |= {path: text.encode() for path, text in site_files(site, pages).items()}
+    files |= {path: text.encode() for path, text in site_files(site, [page.path for page in pages]).items()}
     for form, paper in ((Form.STEPS, Paper.A5), (Form.BRIEF, Paper.A5), (Form.TEACHING, Paper.A4)):
         html = printer.html(ready[-1], paper, tainted.workshop, form=form, standalone=True)
         files[f"card-{form.name.lower()}.html"] = html.encode()
