@@ -9,9 +9,14 @@ FAR = 10_000
 
 
 def extrapolated(points: list[dict[str, float]], cards: float) -> float:
-    """The CPU seconds of so many cards if each more costs what it cost between the last two points."""
+    """The CPU seconds of so many cards if each more costs what it cost between the last two points.
+
+    Where noise hides that, since the last took no longer, each costs the mean of the last point.
+    """
     before, last = points[-2:]
     each = (last["cpu_s"] - before["cpu_s"]) / (last["cards"] - before["cards"])
+    if each <= 0:
+        each = last["cpu_s"] / last["cards"]
     return last["cpu_s"] + each * (cards - last["cards"])
 
 
