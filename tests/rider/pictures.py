@@ -131,7 +131,11 @@ def _printed(browser: Browser, page: Page, host: Host, form: str, paper: str, to
     page.locator("#paper").select_option(paper)
     page.locator("#print-card").click()
     ready = "body.sides" if form != "teaching" else ".do"
-    until(page, f"() => document.querySelector('iframe.unseen')?.contentDocument?.querySelector('{ready}')")
+    until(
+        page,
+        f"() => document.querySelector('iframe.unseen')?.contentDocument?.querySelector('{ready}')",
+        wait_ms=5 * WAIT_MS,
+    )
     html = page.evaluate("document.querySelector('iframe.unseen').contentDocument.documentElement.outerHTML")
     sheet = browser.new_page()
     sheet.goto(f"{host.address}rider/index.html")
