@@ -138,7 +138,7 @@ def _printed(browser: Browser, page: Page, host: Host, form: str, paper: str, to
     )
     html = page.evaluate("document.querySelector('iframe.unseen').contentDocument.documentElement.outerHTML")
     sheet = browser.new_page()
-    sheet.goto(f"{host.address}rider/index.html")
+    sheet.goto(f"{host.address}rider/licences.txt")  # a page of this site without a policy of its own
     sheet.set_content(html)
     sheet.evaluate("document.fonts.ready")
     sheet.pdf(path=to, prefer_css_page_size=True, print_background=True)
