@@ -133,7 +133,7 @@ def _printed(browser: Browser, page: Page, host: Host, form: str, paper: str, to
     ready = "body.sides" if form != "teaching" else ".do"
     until(
         page,
-        f"() => document.querySelector('iframe.unseen')?.contentDocument?.querySelector('{ready}')",
+        f"() => document.querySelector('iframe.unseen')?.contentDocument?.querySelectorAll('{ready}').length > 0",
         wait_ms=5 * WAIT_MS,
     )
     html = page.evaluate("document.querySelector('iframe.unseen').contentDocument.documentElement.outerHTML")
