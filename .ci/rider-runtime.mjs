@@ -55,14 +55,18 @@ def compiled(path, where, optimize, cut):
     return held.getvalue()
 
 def with_ready_made(zipped):
-    """Beside the program in byte code, what its dataclasses have compiled when it is imported."""
-    import sys
+    """Beside the program in byte code, what its dataclasses have compiled when it is imported, and the templates."""
+    import json, sys
+    with zipfile.ZipFile("/sources.zip") as sources:
+        texts = json.loads(sources.read("templates.json"))
     with open("/program.zip", "wb") as file:
         file.write(zipped)
     sys.path.insert(0, "/program.zip")
     from builder.rider import ready_made
     kept = ready_made.keep()
     import builder.rider.messages
+    for text in texts:
+        ready_made.compiled(text, kept)
     with zipfile.ZipFile("/program.zip", "a", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
         info = zipfile.ZipInfo("ready_made.bin", (1980, 1, 1, 0, 0, 0))
         archive.writestr(info, ready_made.as_bytes(kept), zipfile.ZIP_DEFLATED, 9)

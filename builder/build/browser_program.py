@@ -8,14 +8,22 @@ from __future__ import annotations
 import ast
 import importlib.util
 import io
+import json
 import zipfile
 from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
 
+from builder.build.dressing import shipped
+from builder.pages.theme import load_theme
+from builder.rider.shelf import generated
+from builder.sources.loaded import shipped_theme_names
+
 # The page's door, and what its worker asks for besides.
 DOORS = ("builder.rider.messages", "builder.rider.ready_made")
 LIBRARIES = ("jinja2", "markdown", "markupsafe")
+# What the templates of the shipped themes come to, so that they are compiled beforehand too; nothing reads it there.
+TEMPLATES = "templates.json"
 # What opens a bike's file is fetched only then, beside the program.
 OPENING, OPENING_LIBRARIES = "builder.rider.opening", ("yaml",)
 _PACKAGE = Path(__file__).parent.parent
@@ -27,7 +35,10 @@ def program_files() -> Mapping[str, bytes]:
     """Every file of the program by its path in the zip."""
     own = {f"{name.replace('.', '/')}{ending}": path.read_bytes() for name, ending, path in _reached(DOORS)}
     others = {name: data for library in LIBRARIES for name, data in _library_files(library)}
-    return dict(sorted({**own, **others}.items()))
+    texts = sorted(
+        {text for name in shipped_theme_names() for text in generated(load_theme(*shipped(name)).templates).values()}
+    )
+    return dict(sorted({**own, **others, TEMPLATES: json.dumps(texts).encode()}.items()))
 
 
 @cache

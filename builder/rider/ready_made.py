@@ -1,7 +1,8 @@
-"""Byte code of the methods that `dataclasses` writes as text, kept from when the program was compiled for browsers.
+"""Byte code of Python that is written by Python, kept from when the program was compiled for browsers.
 
-A dataclass has its methods compiled whenever its module is imported, which took half of the start in a browser. What is
-kept is found by the digest of the very text; a text that is not known is compiled as ever.
+A dataclass has its methods compiled whenever its module is imported, and a template when it is first used, which took
+more than half of the start in a browser. What is kept is found by the digest of the very text; a text that is not known
+is compiled as ever.
 """
 
 from __future__ import annotations
@@ -10,36 +11,44 @@ import builtins
 import dataclasses
 import hashlib
 import marshal
-from collections.abc import Mapping
 from types import CodeType
 from typing import Any
 
 _MODULE: Any = dataclasses
+# Byte code by the digest of its text.
+Codes = dict[bytes, CodeType]
 
 
-def keep() -> Mapping[bytes, CodeType]:
+def keep() -> Codes:
     """From now on, keep what is compiled for dataclasses; what it returns grows with each."""
-    kept: dict[bytes, CodeType] = {}
-    _have_run({}, kept)
-    return kept
+    codes: Codes = {}
+    _have_run(codes)
+    return codes
 
 
-def as_bytes(kept: Mapping[bytes, CodeType]) -> bytes:
+def as_bytes(codes: Codes) -> bytes:
     """What was kept, for the same version of the interpreter."""
-    return marshal.dumps({name: _without_lines(code) for name, code in sorted(kept.items())})
+    return marshal.dumps({name: _without_lines(code) for name, code in sorted(codes.items())})
 
 
-def use(data: bytes) -> None:
+def use(data: bytes) -> Codes:
     """From now on, use what was kept."""
-    _have_run(marshal.loads(data), {})
+    codes: Codes = marshal.loads(data)
+    _have_run(codes)
+    return codes
 
 
-def _have_run(known: Mapping[bytes, CodeType], kept: dict[bytes, CodeType]) -> None:
+def compiled(text: str, codes: Codes, of: str = "<template>") -> CodeType:
+    """The byte code of a text: that which was kept, where there is one, and else it is kept from now on."""
+    name = hashlib.sha256(text.encode()).digest()
+    if name not in codes:
+        codes[name] = compile(text, of, "exec", dont_inherit=True)
+    return codes[name]
+
+
+def _have_run(codes: Codes) -> None:
     def run(text: str, *spaces: dict[str, Any]) -> None:
-        name = hashlib.sha256(text.encode()).digest()
-        code = known.get(name) or compile(text, "<dataclass>", "exec", dont_inherit=True)
-        kept[name] = code
-        builtins.exec(code, *spaces)
+        builtins.exec(compiled(text, codes, "<dataclass>"), *spaces)
 
     _MODULE.exec = run  # found before the one of builtins
 

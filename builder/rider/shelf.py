@@ -1,11 +1,17 @@
-"""The library and the dress of its pages ↔ one file of data, so that no source is read again where they are used."""
+"""The library and the dress of its pages ↔ one file of data, so that no source is read again where they are used.
+
+Templates go as the Python that they come to, of which the byte code may be there already.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Mapping, MutableMapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
+from typing import Any
 
+from jinja2 import BaseLoader, Environment, Template, TemplateNotFound
 from markupsafe import Markup
 
 from builder.checks.registry import CHECKS
@@ -13,6 +19,7 @@ from builder.model.library import Library
 from builder.pages.marks import MARKS
 from builder.pages.theme import Sources, Theme, templates_of
 from builder.rider.packing import library_in, packed_together, rest_in
+from builder.rider.ready_made import Codes, compiled
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,6 +31,27 @@ class Shelf:
     version: str = ""
 
 
+class _Generated(BaseLoader):
+    """Templates as the Python that they come to."""
+
+    def __init__(self, texts: Mapping[str, str], codes: Codes) -> None:
+        self._texts, self._codes = texts, codes
+
+    def load(self, environment: Environment, name: str, globals: MutableMapping[str, Any] | None = None) -> Template:
+        """The template of that name."""
+        if name not in self._texts:
+            raise TemplateNotFound(name)
+        code = compiled(self._texts[name], self._codes)
+        return environment.template_class.from_code(environment, code, {} if globals is None else globals, None)
+
+
+def generated(templates: Environment) -> dict[str, str]:
+    """Each template as the Python that it comes to, without the file where it stands."""
+    loader = templates.loader
+    assert isinstance(loader, Sources)
+    return {name: templates.compile(text, name, None, raw=True) for name, text in sorted(loader.texts.items())}
+
+
 class Mismatch(Exception):
     """The program lacks a check that the builder has, or has one more."""
 
@@ -31,14 +59,13 @@ class Mismatch(Exception):
 def packed(shelf: Shelf) -> bytes:
     """The shelf as one file."""
     theme = shelf.theme
-    assert isinstance(theme.templates.loader, Sources)
     rest = {
         "name": theme.name,
         "card_css": theme.card_css,
         "blocks_css": theme.blocks_css,
         "bands_css": theme.bands_css,
         "large_css": theme.large_css,
-        "templates": dict(sorted(theme.templates.loader.texts.items())),
+        "templates": generated(theme.templates),
         "house": str(theme.marks["house"]),
         "icon": theme.icon,
         "version": shelf.version,
@@ -47,10 +74,10 @@ def packed(shelf: Shelf) -> bytes:
     return packed_together(shelf.library, rest)
 
 
-def unpacked(data: bytes, library: Library | None = None) -> Shelf:
+def unpacked(data: bytes, library: Library | None = None, codes: Codes | None = None) -> Shelf:
     """The shelf of a file that `packed` wrote; of one from elsewhere it must not be asked.
 
-    `library` is the one in the file, where it was opened before.
+    `library` is the one in the file, where it was opened before; `codes` is byte code that was kept, templates' too.
 
     Raises:
         Mismatch: it was written beside another program, whose checks are others.
@@ -58,6 +85,8 @@ def unpacked(data: bytes, library: Library | None = None) -> Shelf:
     held = rest_in(data)
     if held["checks"] != tuple(CHECKS):
         raise Mismatch("the program and its data are of different builds: a check would be left out in silence")
+    templates = templates_of({})
+    templates.loader = _Generated(held["templates"], {} if codes is None else codes)
     theme = Theme(
         name=held["name"],
         folder=Path(held["name"]),
@@ -66,7 +95,7 @@ def unpacked(data: bytes, library: Library | None = None) -> Shelf:
         bands_css=held["bands_css"],
         large_css=held["large_css"],
         assets=MappingProxyType({}),
-        templates=templates_of(held["templates"]),
+        templates=templates,
         marks=MappingProxyType({**MARKS, "house": Markup(held["house"])}),
         icon=held["icon"],
     )

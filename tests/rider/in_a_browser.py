@@ -6,6 +6,7 @@ import functools
 import threading
 import time
 from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -132,6 +133,18 @@ def host_of(files: Mapping[str, bytes], folder: Path) -> Host:
     return made
 
 
+@contextmanager
+def gone(host: Host) -> Iterator[None]:
+    """The host answers nobody, for a while."""
+    assert host.server is not None
+    port = host.server.server_port
+    host.stop()
+    try:
+        yield
+    finally:
+        host.start(port)
+
+
 @pytest.fixture(scope="module")
 def host(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Host]:
     """The site on a host."""
@@ -152,9 +165,9 @@ def troubles(page: Page) -> list[str]:
     return found
 
 
-def until(page: Page, expression: str, given: object = None) -> None:
+def until(page: Page, expression: str, given: object = None, wait_ms: int = WAIT_MS) -> None:
     """Wait until a function of the page says so; the page's policy lets nothing wait within it."""
-    deadline = time.monotonic() + WAIT_MS / 1000
+    deadline = time.monotonic() + wait_ms / 1000
     while not page.evaluate(expression, given):
         assert time.monotonic() < deadline, f"never so: {expression}"
         page.wait_for_timeout(40)

@@ -131,10 +131,14 @@ def _printed(browser: Browser, page: Page, host: Host, form: str, paper: str, to
     page.locator("#paper").select_option(paper)
     page.locator("#print-card").click()
     ready = "body.sides" if form != "teaching" else ".do"
-    until(page, f"() => document.querySelector('iframe.unseen')?.contentDocument?.querySelector('{ready}')")
+    until(
+        page,
+        f"() => document.querySelector('iframe.unseen')?.contentDocument?.querySelectorAll('{ready}').length > 0",
+        wait_ms=5 * WAIT_MS,
+    )
     html = page.evaluate("document.querySelector('iframe.unseen').contentDocument.documentElement.outerHTML")
     sheet = browser.new_page()
-    sheet.goto(f"{host.address}rider/index.html")
+    sheet.goto(f"{host.address}rider/licences.txt")  # a page of this site without a policy of its own
     sheet.set_content(html)
     sheet.evaluate("document.fonts.ready")
     sheet.pdf(path=to, prefer_css_page_size=True, print_background=True)

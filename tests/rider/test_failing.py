@@ -57,7 +57,7 @@ def page(browser: Browser, host: Host) -> Iterator[Page]:
             "could not be fetched",
             id="cut-off",
         ),
-        pytest.param("stdlib.zip", Harm(data=b"<html>" * 999_999), "did not come whole", id="another-file"),
+        pytest.param("stdlib.bin", Harm(data=b"<html>" * 999_999), "did not come whole", id="another-file"),
         pytest.param("files.json", Harm(data=b"<html>no such page</html>"), "did not come whole", id="no-list"),
         pytest.param("pyodide.asm.js", Harm(data=b"", status=404), "could not be fetched", id="no-script"),
         pytest.param(

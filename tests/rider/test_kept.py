@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
-
 from playwright.sync_api import Browser, Page
 
 from tests.pages.in_a_browser import browser, needs_chromium
-from tests.rider.in_a_browser import CHECKED, WAIT_MS, Host, answer, host, opened, troubles, until
+from tests.rider.in_a_browser import CHECKED, WAIT_MS, Host, answer, gone, host, opened, troubles, until
 from tests.rider.node import needs_runtime
 
 __all__ = ["browser", "host"]  # fixtures, found here by their names
@@ -22,17 +19,6 @@ _SITE_KEPT = """async () => {
 }"""
 
 _SAYS = "words => document.querySelector('[data-reckon] [role=status]').textContent.includes(words)"
-
-
-@contextmanager
-def gone(host: Host) -> Iterator[None]:
-    """The host answers nobody, for a while."""
-    port = host.server.server_port  # type: ignore[union-attr]
-    host.stop()
-    try:
-        yield
-    finally:
-        host.start(port)
 
 
 def reckoned(page: Page) -> str:

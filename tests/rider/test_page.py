@@ -24,6 +24,8 @@ from tests.rider.node import needs_runtime, shelf
 __all__ = ["browser", "host"]  # fixtures, found here by their names
 pytestmark = [needs_chromium, needs_runtime]
 _BIKES = "left => (JSON.parse(localStorage.getItem('spannerleaf bikes'))?.bikes ?? []).length === left"
+_NAMED_TWICE = """[...document.querySelectorAll('[id]')].map(one => one.id)
+    .filter((name, place, all) => all.indexOf(name) !== place)"""
 _SHOWS = "title => document.querySelector('#guide-of-bike .as-title')?.textContent.includes(title)"
 WHEEL = "rider/index.html#for=front-wheel-out-and-in"
 HOSTILE = "<img src=x onerror=document.title='harmed'>"
@@ -89,7 +91,7 @@ def test_what_is_told_is_kept_taken_back_and_deleted(page: Page) -> None:
 
 def test_a_bike_travels_as_a_link_and_as_a_file(page: Page, host: Host, tmp_path: Path) -> None:
     page.locator("#guide").select_option(LEAD)
-    page.wait_for_selector("#parts:not([hidden])")
+    page.wait_for_selector("#wanted:not([hidden])")
     page.locator("#part-cassette").select_option("cs-11-50-11s")
     said = {
         "gears at the rear wheel": "rear derailleur",
@@ -177,6 +179,8 @@ def test_the_page_of_the_bike_shows_gears_and_wear_and_takes_a_reading(page: Pag
     page.locator("#wear-figure").fill("0.45 %")
     page.locator("#wear-form button").click()
     until(page, "() => document.getElementById('bike-page').textContent.includes('2026-11-20')")
+    # What is shown there has names of its own, so that a link within it leads to it.
+    assert page.evaluate(_NAMED_TWICE) == []
     text = page.locator("#bike-page").inner_text()
     assert "Gears after the job" in text
     assert page.locator("h1").count() == 1

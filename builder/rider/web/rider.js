@@ -259,7 +259,7 @@ function showTold(told) {
 
 function showPlaces() {
   const chosen = bike().parts[state.guide] ?? {};
-  at("parts").hidden = !state.places.length;
+  at("wanted").hidden = !state.places.length;
   at("places").replaceChildren(...state.places.map((place) => showPlace(place, chosen)));
 }
 
@@ -322,7 +322,7 @@ function showResult(found) {
   at("not-judged-title").hidden = !found["not-judged"]?.length;
   at("command").textContent = found.command;
   const isGuide = Boolean(found.html);
-  at("print").hidden = found.state !== "ready";
+  at("printing").hidden = found.state !== "ready";
   at("lacking").hidden = !state.lacks.length;
   at("lacking").textContent = state.lacks.length ? fill(words.lacking, { count: state.lacks.length }) : "";
   at("guide-of-bike").hidden = !isGuide;

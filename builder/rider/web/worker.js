@@ -21,9 +21,9 @@ import sys, zipimport
 sys.path.insert(0, "/program.zip")
 from builder.rider import ready_made
 try:
-    ready_made.use(zipimport.zipimporter("/program.zip").get_data("ready_made.bin"))
+    codes = ready_made.use(zipimport.zipimporter("/program.zip").get_data("ready_made.bin"))
 except OSError:
-    pass  # the program came as its sources
+    codes = {}  # the program came as its sources
 from builder.rider.packing import library_in
 from builder.rider.talking import Talk
 with open("/shelf.bin", "rb") as held:
@@ -42,7 +42,7 @@ def strides():
     from builder.rider.messages import Desk
     yield
     from builder.rider.shelf import unpacked
-    desk = Desk(unpacked(data, library))
+    desk = Desk(unpacked(data, library, codes))
     for _ in desk.made_ready():
         yield
     global answer
@@ -71,6 +71,8 @@ let answer = null;
 let stride = null;
 let strolling = false;
 
+/** When a piece of the start was done, for `tests.rider.timings`. */
+const mark = (name) => void performance.mark(name);
 const addressOf = (file) => new URL(`${file.path}?${file.sha256.slice(0, 12)}`, here).href;
 
 async function listed() {
@@ -146,6 +148,7 @@ async function start() {
     throw new Failed(typeof WebAssembly === "object" ? "refused" : "no-wasm");
   }
   list = await listed();
+  mark("listed");
   const { wasm, stdlib, program, shelf } = list.files;
   const of = wasm.bytes + stdlib.bytes + program.bytes + shelf.bytes;
   let got = 0;
@@ -161,6 +164,7 @@ async function start() {
     bytesOf(shelf, count),
   ]);
   const [[, library, code, data], loader, made] = await Promise.all([files, scriptOf(list.files.loader), scriptOf(list.files.script)]);
+  mark("fetched");
   postMessage({ type: "starting" });
   const home = new URL("runtime/", here).href;
   // The interpreter's loader asks for its files itself; it gets those that were looked at.
@@ -189,9 +193,11 @@ async function start() {
     }),
     refused,
   ]);
+  mark("interpreter");
   python.FS.writeFile("/program.zip", code);
   python.FS.writeFile("/shelf.bin", data);
   answer = python.runPython(START);
+  mark("program");
 }
 
 /** One stride towards the rest of the program; whether there are more. */
@@ -206,6 +212,7 @@ function onward() {
 /** All that is left, where a request wants more than a question. */
 function hurry() {
   while (onward());
+  mark("whole");
 }
 
 /** The rest, a stride at a time: what came in the meantime is heard between two. */
