@@ -10,7 +10,6 @@ import click
 
 from builder.build.examining import examined_for
 from builder.build.order import CanNotPrint, Quiet
-from builder.cli.asked import found, loaded_soundly, parts_for
 from builder.cli.common import (
     Status,
     counted,
@@ -21,6 +20,7 @@ from builder.cli.common import (
     tally,
     workspace_option,
 )
+from builder.cli.lookup import found, loaded_soundly, parts_for
 from builder.diagnostics.diagnostic import Gravity
 from builder.diagnostics.rendering import as_line
 from builder.pages.form import Form

@@ -12,8 +12,8 @@ import click
 from builder.checks.check import Force
 from builder.checks.registry import CHECKS
 from builder.checks.result import CheckResult
-from builder.cli.asked import found, loaded_soundly
 from builder.cli.common import Status, finish, json_option, misused, workspace_option
+from builder.cli.lookup import found, loaded_soundly
 from builder.model.bike import Bike
 from builder.model.facts import Role
 from builder.model.units import write_quantity

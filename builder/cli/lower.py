@@ -8,8 +8,8 @@ from pathlib import Path
 
 import click
 
-from builder.cli.asked import found, loaded_soundly
 from builder.cli.common import Status, finish, json_option, misused, workspace_option
+from builder.cli.lookup import found, loaded_soundly
 from builder.model.units import QuantityError, Unit, read_value, write_number
 from builder.planning.lowering import Lowering, lowerings
 from builder.rider.lowered import lowering_as_data, lowering_lines

@@ -11,9 +11,9 @@ from pathlib import Path
 import click
 
 from builder.build.remembering import load_remembered
-from builder.cli.asked import found
-from builder.cli.asking import ask_bike, ask_name
 from builder.cli.common import chosen_workspace, is_workspace, misused, new_workspace_option
+from builder.cli.lookup import found
+from builder.cli.questions import ask_bike, ask_name
 from builder.model.dress import Dress
 from builder.model.facts import StandardSet
 from builder.model.guide import Guide

@@ -20,7 +20,7 @@ from builder.sources.reading import (
     read_truth,
     read_words,
 )
-from builder.sources.shapes import Field, Many, Number, OneOf, Quantity, Shape, StandardOf, Truth, Words, fields_of
+from builder.sources.shapes import Field, Many, Number, OneOf, Quantity, Shape, StandardOf, Text, Truth, fields_of
 
 _WRITTEN = re.compile(r"\s*([a-z][a-z-]*)\s*(>=|<=|=)\s*(.+?)\s*")
 _TEETH = ("sprockets", "rings")
@@ -108,7 +108,7 @@ def _read(shape: Shape, text: str) -> Any:
             return read_standard(shape, text)
         case Truth():
             return read_truth(text)
-        case Words():
+        case Text():
             return read_words(shape, text)
         case _:
             return text

@@ -10,8 +10,8 @@ from typing import Any
 
 import click
 
-from builder.cli.asked import loaded_soundly
 from builder.cli.common import Status, counted, finish, json_option, misused, workspace_option
+from builder.cli.lookup import loaded_soundly
 from builder.cli.part_filters import FilterError, fact_filter, has_mount, has_speeds, has_teeth, mentions
 from builder.model.library import Library
 from builder.model.parts import KINDS, Part, folder_of

@@ -9,9 +9,9 @@ from typing import Any
 import click
 
 from builder.build.printer import Printer
-from builder.cli.asked import found, loaded_soundly, parts_for
 from builder.cli.common import Status, chosen_workspace, counted, finish, misused, workspace_option
 from builder.cli.kept import day, keep, kept_records, listed, scalar, written
+from builder.cli.lookup import found, loaded_soundly, parts_for
 from builder.model.library import Library
 from builder.model.printed import Printed, PrintedCard, PrintedSort, PrintedStep, printed_id
 from builder.pages.card import card_revision

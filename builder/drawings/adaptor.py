@@ -23,17 +23,17 @@ from builder.drawings.canvas import (
     text,
 )
 from builder.drawings.cycle import tube
+from builder.drawings.drawing_kind import Arguments, DrawingError, DrawingKind, Parameter, ShownAct
 from builder.drawings.fasteners import hexagon
 from builder.drawings.marks import act_arrow, dimension, heading
-from builder.drawings.subject import DrawingError, Given, Need, ShownAct, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "adaptor"
 
 
-def _make(given: Given) -> Drawing:
-    torque, wrench_mm = given.number("torque"), given.number("wrench")
-    adaptor_mm, angle_deg = given.number("adaptor"), given.number("angle")
+def _make(arguments: Arguments) -> Drawing:
+    torque, wrench_mm = arguments.number("torque"), arguments.number("wrench")
+    adaptor_mm, angle_deg = arguments.number("adaptor"), arguments.number("angle")
     reach_mm = adaptor_mm * math.cos(math.radians(angle_deg))
     if wrench_mm + reach_mm < 0.2 * wrench_mm:
         raise DrawingError(
@@ -91,15 +91,15 @@ def _make(given: Given) -> Drawing:
     )
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="what an adaptor does to a torque wrench",
     make=_make,
     act=ShownAct.TIGHTENING,
-    needs=(
-        Need(name="torque", words="wanted at the bolt", unit=Unit.NEWTON_METRE, low=0.1, high=300),
-        Need(name="wrench", words="middle of the grip to the square", unit=Unit.MILLIMETRE, low=80, high=1200),
-        Need(name="adaptor", words="the square to the bolt", unit=Unit.MILLIMETRE, low=5, high=400),
-        Need(name="angle", words="between adaptor and wrench", unit=Unit.DEGREE, default=0, low=-180, high=180),
+    parameters=(
+        Parameter(name="torque", words="wanted at the bolt", unit=Unit.NEWTON_METRE, low=0.1, high=300),
+        Parameter(name="wrench", words="middle of the grip to the square", unit=Unit.MILLIMETRE, low=80, high=1200),
+        Parameter(name="adaptor", words="the square to the bolt", unit=Unit.MILLIMETRE, low=5, high=400),
+        Parameter(name="angle", words="between adaptor and wrench", unit=Unit.DEGREE, default=0, low=-180, high=180),
     ),
 )

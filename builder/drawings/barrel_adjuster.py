@@ -19,10 +19,10 @@ from builder.drawings.canvas import (
     polygon,
     round_at,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter
 from builder.drawings.fasteners import thread
 from builder.drawings.marks import call_outs, heading, seen_from, turn_arrow
 from builder.drawings.smaller import reduced
-from builder.drawings.subject import Given, Need, Subject
 
 _NAME = "barrel-adjuster"
 _SIDE_Y = 13.0
@@ -70,8 +70,8 @@ def _end(x: float, words: str, result: str, *, clockwise: bool) -> Shape:
     )
 
 
-def _make(given: Given) -> Drawing:
-    way = given.word("turn")
+def _make(arguments: Arguments) -> Drawing:
+    way = arguments.word("turn")
     side, rows = _side()
     panels = [panel for panel in (("out", "tighter", False), ("in", "looser", True)) if way in ("both", panel[0])]
     places = (22.5, 67.5) if len(panels) == 2 else (PAGE_MM / 2,)
@@ -99,11 +99,11 @@ def _make(given: Given) -> Drawing:
     return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="which way a barrel adjuster turns, and what the cable does",
     make=_make,
     things=("barrel-adjuster", "brake-barrel", "front-barrel"),
     width_mm=60.0,
-    needs=(Need(name="turn", words="which way", default="both", choices=("both", "out", "in")),),
+    parameters=(Parameter(name="turn", words="which way", default="both", choices=("both", "out", "in")),),
 )

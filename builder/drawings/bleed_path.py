@@ -26,9 +26,9 @@ from builder.drawings.canvas import (
     text,
     to,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind
 from builder.drawings.marks import act_arrow, call_outs, head
 from builder.drawings.smaller import reduced
-from builder.drawings.subject import Given, Subject
 
 _NAME = "bleed-path"
 _HOSE: tuple[Point, ...] = (
@@ -139,7 +139,7 @@ def _syringe() -> Shape:
     )
 
 
-def _make(_: Given) -> Drawing:
+def _make(_: Arguments) -> Drawing:
     arrows = (
         head((12.6, 50.0), (13.6, 55.0), length=3.2, half_width=1.8, pen=Pen(fill=ACCENT, stroke="none", width_mm=0)),
         head((25.0, 71.2), (29.5, 74.4), length=3.2, half_width=1.8, pen=Pen(fill=ACCENT, stroke="none", width_mm=0)),
@@ -185,7 +185,7 @@ def _make(_: Given) -> Drawing:
     return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="the way of the fluid through a brake that is bled",
     make=_make,

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from builder.drawings.canvas import BODY, DETAIL, SHADE, TINT, Drawing, Pen, Point, circle, line
+from builder.drawings.drawing_kind import Arguments, DrawingKind
 from builder.drawings.fasteners import socket_head
 from builder.drawings.marks import call_outs, dimension, heading, seen_from
-from builder.drawings.subject import Given, Subject
 from builder.drawings.transmission import pitch_radius, sprocket
 
 _NAME = "body-gap"
@@ -18,7 +18,7 @@ _X = 19.0
 _AXLE_Y = 29.0
 
 
-def _make(_: Given) -> Drawing:
+def _make(_: Arguments) -> Drawing:
     big, small = pitch_radius(_TEETH, _PITCH), pitch_radius(_PULLEY, _PITCH)
     low = _AXLE_Y + big + _TIP
     high = low + _GAP
@@ -58,7 +58,7 @@ def _make(_: Given) -> Drawing:
     )
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="the gap that the body-angle screw sets",
     make=_make,

@@ -22,9 +22,9 @@ from builder.drawings.canvas import (
     round_at,
     text,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingError, DrawingKind, Parameter, ShownAct
 from builder.drawings.marks import along, head
 from builder.drawings.smaller import reduced
-from builder.drawings.subject import DrawingError, Given, Need, ShownAct, Subject
 from builder.model.fields import Fact
 
 _NAME = "bolt-circle"
@@ -72,8 +72,8 @@ def _faceplate(bolts: int) -> tuple[Shape, list[Point]]:
     return "".join(shapes), [(x - across, top), (x + across, top), (x + across, bottom), (x - across, bottom)]
 
 
-def _make(given: Given) -> Drawing:
-    bolts, kind, passes = given.whole("bolts"), given.word("kind"), given.whole("passes")
+def _make(arguments: Arguments) -> Drawing:
+    bolts, kind, passes = arguments.whole("bolts"), arguments.word("kind"), arguments.whole("passes")
     if kind == "faceplate" and bolts not in (2, 4):
         raise DrawingError(f"drawing '{_NAME}': a faceplate with {bolts} bolts is not known; it needs bolts of 2 or 4")
     ground, places = _flange(bolts) if kind == "circle" else _faceplate(bolts)
@@ -103,7 +103,7 @@ def _make(given: Given) -> Drawing:
 
 
 _COUNT = Fact(joints=(("chainring-bolt", "crankset.ring-bolts"), ("faceplate", "stem.faceplate-bolts")))
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="the order in which bolts are tightened",
     make=_make,
@@ -115,15 +115,15 @@ SUBJECT = Subject(
         "faceplate",
         "faceplate-bolts",
     ),
-    needs=(
-        Need(name="bolts", words="how many", whole=True, low=2, high=6, fact=_COUNT, usual=4),
-        Need(
+    parameters=(
+        Parameter(name="bolts", words="how many", whole=True, low=2, high=6, fact=_COUNT, usual=4),
+        Parameter(
             name="kind",
             words="how they stand",
             default="circle",
             choices=("circle", "faceplate"),
             told=(("faceplate", "faceplate"),),
         ),
-        Need(name="passes", words="passes to the full torque", whole=True, default=3, low=1, high=5),
+        Parameter(name="passes", words="passes to the full torque", whole=True, default=3, low=1, high=5),
     ),
 )

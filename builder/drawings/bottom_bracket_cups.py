@@ -19,10 +19,10 @@ from builder.drawings.canvas import (
     round_at,
     text,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter, act_of_the_step
 from builder.drawings.fasteners import thread
 from builder.drawings.marks import act_arrow, call_outs, heading, seen_from, turn_arrow
 from builder.drawings.smaller import reduced
-from builder.drawings.subject import Given, Need, Subject, act_of_the_step
 from builder.model.fields import Fact
 
 _NAME = "bottom-bracket-cups"
@@ -69,10 +69,10 @@ def _shell(kind: str) -> Shape:
     return "".join(shapes)
 
 
-def _make(given: Given) -> Drawing:
-    kind = given.word("shell")
+def _make(arguments: Arguments) -> Drawing:
+    kind = arguments.word("shell")
     pressed = kind == "pressed"
-    act = given.word("act")
+    act = arguments.word("act")
     tighten = act == "tighten"
     left_x, right_x = 22.0, 68.0
     hands = {"threaded-left-right": ("right-hand", "left-hand"), "threaded-both-right": ("right-hand", "right-hand")}
@@ -127,14 +127,14 @@ def _make(given: Given) -> Drawing:
     return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="which way the cups of a bottom bracket turn",
     make=_make,
     things=("cup", "bottom-bracket", "right-cup-left-hand", "right-cup-right-hand", "left-cup"),
     width_mm=60.0,
-    needs=(
-        Need(
+    parameters=(
+        Parameter(
             name="shell",
             words="kind of shell",
             choices=("threaded-left-right", "threaded-both-right", "pressed"),

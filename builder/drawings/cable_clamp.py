@@ -20,10 +20,10 @@ from builder.drawings.canvas import (
     path,
     smooth,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind, ShownAct
 from builder.drawings.fasteners import socket_head
 from builder.drawings.marks import HEADED_MM, act_arrow, call_outs, cross_mark, headed, heading, tick_mark, turn_arrow
 from builder.drawings.smaller import reduced
-from builder.drawings.subject import Given, ShownAct, Subject
 
 _NAME = "cable-clamp"
 _BOLT = (36.0, 24.0)
@@ -64,7 +64,7 @@ def _section(x: float, *, in_groove: bool) -> Shape:
     )
 
 
-def _make(_: Given) -> Drawing:
+def _make(_: Arguments) -> Drawing:
     y = _BOLT[1]
     shapes = (
         box((8.0, y - 12.0), 50.0, 24.0, BODY.filled(TINT), round_mm=6.0),
@@ -108,7 +108,7 @@ def _make(_: Given) -> Drawing:
     return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="how a cable lies under its clamping bolt",
     make=_make,

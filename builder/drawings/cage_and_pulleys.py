@@ -20,10 +20,10 @@ from builder.drawings.canvas import (
     sweep,
     to,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind
 from builder.drawings.fasteners import socket_head
 from builder.drawings.marks import HEADED_MM, act_arrow, along, beside, call_outs, headed, plus
 from builder.drawings.smaller import reduced
-from builder.drawings.subject import Given, Subject
 from builder.drawings.transmission import PITCH_MM, Turn, chain, pitch_radius, route, sprocket, teeth_path
 
 _NAME = "cage-and-pulleys"
@@ -83,7 +83,7 @@ def body(mount: Point, pen: Pen = BODY) -> Shape:
     return path(outline, pen.filled(TINT), "body") + socket_head((x - 0.3, y + 9.5), 4.0, turn_deg=30)
 
 
-def _make(_: Given) -> Drawing:
+def _make(_: Arguments) -> Drawing:
     small = pitch_radius(_PULLEY_TEETH, _PITCH)
     big = pitch_radius(_SPROCKET_TEETH, _PITCH)
     turns = (
@@ -134,7 +134,7 @@ def _make(_: Given) -> Drawing:
     return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="the pulleys of a rear derailleur and the way of the chain",
     make=_make,

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from builder.drawings.cage_and_pulleys import body, cage
 from builder.drawings.canvas import BODY, DETAIL, HIDDEN, SHADE, TINT, Drawing, Pen, Point, Shape, circle, group, path
+from builder.drawings.drawing_kind import Arguments, DrawingKind
 from builder.drawings.fasteners import socket_head
 from builder.drawings.marks import act_arrow, call_outs, seen_from, turn_arrow
-from builder.drawings.subject import Given, Subject
 from builder.drawings.transmission import sprocket, teeth_path
 
 _NAME = "cage-back"
@@ -30,7 +30,7 @@ def _derailleur(*, at_rest: bool) -> Shape:
     return group(shapes, shift=_MOUNT, turn_deg=0.0 if at_rest else _BACK_DEG)
 
 
-def _make(_: Given) -> Drawing:
+def _make(_: Arguments) -> Drawing:
     shapes = (
         seen_from((_WIDTH / 2, 3.4), "drive side,"),
         seen_from((_WIDTH / 2, 8.0), "front to the right"),
@@ -64,7 +64,7 @@ def _make(_: Given) -> Drawing:
     )
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="which way the cage is pulled to let the rear wheel pass",
     make=_make,

@@ -28,9 +28,9 @@ from builder.drawings.canvas import (
     sweep,
     to,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter
 from builder.drawings.marks import act_arrow, call_outs, heading
 from builder.drawings.smaller import reduced
-from builder.drawings.subject import Given, Need, Subject
 from builder.drawings.transmission import link_plate, roller
 from builder.model.fields import Fact
 
@@ -195,8 +195,8 @@ _LINK_WORDS = {
 }
 
 
-def _make(given: Given) -> Drawing:
-    joiner = given.word("joiner")
+def _make(arguments: Arguments) -> Drawing:
+    joiner = arguments.word("joiner")
     shapes: list[Shape] = []
     rows: list[tuple[str, Point, Point]] = []
     height = 0.0
@@ -227,7 +227,7 @@ def _make(given: Given) -> Drawing:
     return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="what the ends of a chain must be for each kind of joiner",
     make=_make,
@@ -238,8 +238,8 @@ SUBJECT = Subject(
         "chain-pin",
     ),
     width_mm=60.0,
-    needs=(
-        Need(
+    parameters=(
+        Parameter(
             name="joiner",
             words="the joiner; both kinds are drawn if not given",
             default="",

@@ -21,8 +21,8 @@ from builder.drawings.canvas import (
     polyline,
     text,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingError, DrawingKind, Parameter, ShownAct
 from builder.drawings.marks import call_outs, dimension, hatch, head, spread
-from builder.drawings.subject import DrawingError, Given, Need, ShownAct, Subject
 from builder.drawings.transmission import PITCH_MM, link_plate
 from builder.model.fields import Fact
 from builder.model.units import Unit, write_number
@@ -61,8 +61,8 @@ def _chain() -> Shape:
     return "".join(shapes)
 
 
-def _make(given: Given) -> Drawing:
-    length_mm, links, speeds = given.number("length"), given.whole("links"), given.whole("speeds")
+def _make(arguments: Arguments) -> Drawing:
+    length_mm, links, speeds = arguments.number("length"), arguments.whole("links"), arguments.whole("speeds")
     wear = 100 * (length_mm / (links * PITCH_MM) - 1)
     if not -1.0 <= wear <= 5.0:
         raise DrawingError(
@@ -131,14 +131,14 @@ def _labelled(low: float, high: float, limit: float) -> list[float]:
     return [*below, 0.0, *limits, *(float(whole) for whole in range(2, math.floor(high) + 1))]
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="where a chain is measured, and its wear against the limits",
     make=_make,
     act=ShownAct.LOOKING,
     things=("chain",),
-    needs=(
-        Need(
+    parameters=(
+        Parameter(
             name="length",
             words="measured from pin to pin",
             unit=Unit.MILLIMETRE,
@@ -147,7 +147,7 @@ SUBJECT = Subject(
             fact=Fact("measured.chain-length"),
             usual=304.8,
         ),
-        Need(
+        Parameter(
             name="links",
             words="links in that length",
             whole=True,
@@ -156,6 +156,8 @@ SUBJECT = Subject(
             fact=Fact("worked-out.links-measured"),
             usual=24,
         ),
-        Need(name="speeds", words="sprockets of the cassette; picks the limit", whole=True, default=0, low=0, high=14),
+        Parameter(
+            name="speeds", words="sprockets of the cassette; picks the limit", whole=True, default=0, low=0, high=14
+        ),
     ),
 )

@@ -25,8 +25,8 @@ from builder.drawings.canvas import (
     text,
     to,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingError, DrawingKind, Parameter
 from builder.drawings.marks import HEADED_MM, along, beside, call_outs, dimension, headed, heading, plus
-from builder.drawings.subject import DrawingError, Given, Need, Subject
 from builder.drawings.transmission import (
     PITCH_MM,
     OpenLoop,
@@ -47,9 +47,9 @@ _TOP = 7.0
 _PITCH_CIRCLE = Pen(stroke=ACCENT, dash_mm=(2.0, 0.8))
 
 
-def _make(given: Given) -> Drawing:
-    ring_teeth, sprocket_teeth = given.whole("ring"), given.whole("sprocket")
-    chainstay_mm, growth_mm = given.number("chainstay"), given.number("growth")
+def _make(arguments: Arguments) -> Drawing:
+    ring_teeth, sprocket_teeth = arguments.whole("ring"), arguments.whole("sprocket")
+    chainstay_mm, growth_mm = arguments.number("chainstay"), arguments.number("growth")
     distance_mm = chainstay_mm + growth_mm
     ring_mm, sprocket_mm = pitch_radius(ring_teeth), pitch_radius(sprocket_teeth)
     if ring_mm + sprocket_mm + 2 * _TOOTH_TIP_MM > distance_mm:
@@ -66,7 +66,7 @@ def _make(given: Given) -> Drawing:
 
     loop = open_loop(left, right, left_radius, right_radius)
     exact = loop.length / pitch
-    links = given.whole("links") or 2 * math.ceil(round((exact + _ADDED_LINKS) / 2, 6))
+    links = arguments.whole("links") or 2 * math.ceil(round((exact + _ADDED_LINKS) / 2, 6))
     if not 0 <= links - exact <= 20:
         raise DrawingError(
             f"drawing '{_NAME}': {links} links can't be laid round {exact:.1f} pitches; "
@@ -172,13 +172,13 @@ def _derailleur(axle: Point, largest: float, scale: float) -> tuple[Shape, Point
     return "".join(shapes), tension, tension[1] + radius + 0.9
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="how the length of a new chain is found: biggest to biggest, past the derailleur, and two links",
     make=_make,
     things=("chain",),
-    needs=(
-        Need(
+    parameters=(
+        Parameter(
             name="chainstay",
             words="bottom bracket to rear axle",
             unit=Unit.MILLIMETRE,
@@ -186,7 +186,7 @@ SUBJECT = Subject(
             high=900,
             fact=Fact("frame.chainstay"),
         ),
-        Need(
+        Parameter(
             name="ring",
             words="teeth of the largest chainring",
             whole=True,
@@ -194,7 +194,7 @@ SUBJECT = Subject(
             high=70,
             fact=Fact("crankset.rings", max),
         ),
-        Need(
+        Parameter(
             name="sprocket",
             words="teeth of the largest sprocket",
             whole=True,
@@ -202,7 +202,7 @@ SUBJECT = Subject(
             high=70,
             fact=Fact("cassette.sprockets", max),
         ),
-        Need(
+        Parameter(
             name="growth",
             words="how much farther the axle moves away over its travel",
             unit=Unit.MILLIMETRE,
@@ -211,6 +211,6 @@ SUBJECT = Subject(
             high=100,
             fact=Fact("worked-out.axle-growth"),
         ),
-        Need(name="links", words="links in all; worked out if not given", whole=True, default=0, low=0, high=300),
+        Parameter(name="links", words="links in all; worked out if not given", whole=True, default=0, low=0, high=300),
     ),
 )

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from builder.drawings.canvas import BODY, DETAIL, SHADE, TINT, Drawing, Pen, Point, circle, polygon, round_at
+from builder.drawings.drawing_kind import Arguments, DrawingKind, ShownAct
 from builder.drawings.fasteners import hexagon
 from builder.drawings.marks import act_arrow, beside, call_outs, plus, seen_from, turn_arrow
-from builder.drawings.subject import Given, ShownAct, Subject
 from builder.drawings.transmission import chain, pitch_radius, sprocket
 
 _NAME = "chain-whip"
@@ -21,7 +21,7 @@ def _bar(start: Point, end: Point, width: float) -> tuple[Point, ...]:
     return plus(start, aside), plus(end, aside), plus(end, back), plus(start, back)
 
 
-def _make(_: Given) -> Drawing:
+def _make(_: Arguments) -> Drawing:
     x, y = _CENTRE
     radius = pitch_radius(_TEETH, _PITCH)
     step = 360.0 / _TEETH
@@ -68,7 +68,7 @@ def _make(_: Given) -> Drawing:
     )
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="how a chain whip holds the sprockets while the lockring comes loose",
     make=_make,

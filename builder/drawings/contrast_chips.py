@@ -6,8 +6,8 @@ import math
 
 from builder.checks.contrast import contrast_ratio, read_colour, relative_luminance
 from builder.drawings.canvas import INK, PAGE_MM, SHADE, THICK, Drawing, Pen, Shape, box, line, text
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter
 from builder.drawings.marks import head
-from builder.drawings.subject import Given, Need, Subject
 from builder.model.units import write_number
 
 _NAME = "contrast-chips"
@@ -34,8 +34,8 @@ def _chip(x: float, fore: str, back: str, words: str) -> Shape:
     )
 
 
-def _make(given: Given) -> Drawing:
-    fore, back = given.word("foreground"), given.word("background")
+def _make(arguments: Arguments) -> Drawing:
+    fore, back = arguments.word("foreground"), arguments.word("background")
     ratio = contrast_ratio(read_colour(fore), read_colour(back))
 
     def across(value: float) -> float:
@@ -74,12 +74,12 @@ def _make(given: Given) -> Drawing:
     )
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="how strongly two colours stand out from each other",
     make=_make,
-    needs=(
-        Need(name="foreground", words="of the letters", colour=True, default="#000000"),
-        Need(name="background", words="behind them", colour=True, default="#ffffff"),
+    parameters=(
+        Parameter(name="foreground", words="of the letters", colour=True, default="#000000"),
+        Parameter(name="background", words="behind them", colour=True, default="#ffffff"),
     ),
 )

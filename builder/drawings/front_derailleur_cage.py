@@ -24,8 +24,8 @@ from builder.drawings.canvas import (
     sweep,
     to,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter
 from builder.drawings.marks import HEADED_MM, call_outs, cross_mark, dimension, headed, heading, tick_mark
-from builder.drawings.subject import Given, Need, Subject
 from builder.drawings.transmission import PITCH_MM, ROLLER_RADIUS_IN_PITCHES, pitch_radius
 from builder.model.units import Unit, write_number
 
@@ -78,8 +78,8 @@ def _plan(x: float, turn_deg: float) -> Shape:
     return rings + cage
 
 
-def _make(given: Given) -> Drawing:
-    teeth, gap = given.whole("ring"), given.number("gap")
+def _make(arguments: Arguments) -> Drawing:
+    teeth, gap = arguments.whole("ring"), arguments.number("gap")
     ring, centre, tip = _ring_top(teeth)
     low, high = tip + gap, tip + gap + 15.0
     begin, end = -90 - 13.0 * 97 / tip, -90 + 12.0 * 97 / tip
@@ -126,13 +126,15 @@ def _make(given: Given) -> Drawing:
     )
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="how high and how straight the cage of a front derailleur stands",
     make=_make,
     things=("front-derailleur",),
-    needs=(
-        Need(name="gap", words="between the tooth tips and the cage", unit=Unit.MILLIMETRE, default=2, low=1, high=6),
-        Need(name="ring", words="teeth of the largest chainring", whole=True, default=48, low=22, high=60),
+    parameters=(
+        Parameter(
+            name="gap", words="between the tooth tips and the cage", unit=Unit.MILLIMETRE, default=2, low=1, high=6
+        ),
+        Parameter(name="ring", words="teeth of the largest chainring", whole=True, default=48, low=22, high=60),
     ),
 )

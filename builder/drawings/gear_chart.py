@@ -17,8 +17,8 @@ from builder.drawings.canvas import (
     line,
     text,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter
 from builder.drawings.marks import dimension
-from builder.drawings.subject import Given, Need, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "gear-chart"
@@ -27,12 +27,12 @@ _ROW = 17.5
 _TICKS_M = (0.5, 0.7, 1, 1.5, 2, 3, 4, 5, 6, 8, 10, 12, 15)
 
 
-def _make(given: Given) -> Drawing:
-    circumference_m = given.number("circumference") / 1000
-    before = [(ring, given.teeth("sprockets")) for ring in given.teeth("rings")]
-    new_rings = given.teeth("new-rings") or given.teeth("rings")
-    new_sprockets = given.teeth("new-sprockets") or given.teeth("sprockets")
-    changed = bool(given.teeth("new-rings") or given.teeth("new-sprockets"))
+def _make(arguments: Arguments) -> Drawing:
+    circumference_m = arguments.number("circumference") / 1000
+    before = [(ring, arguments.teeth("sprockets")) for ring in arguments.teeth("rings")]
+    new_rings = arguments.teeth("new-rings") or arguments.teeth("rings")
+    new_sprockets = arguments.teeth("new-sprockets") or arguments.teeth("sprockets")
+    changed = bool(arguments.teeth("new-rings") or arguments.teeth("new-sprockets"))
     rows = [("before" if changed else "", ring, teeth) for ring, teeth in before]
     if changed:
         rows += [("after", ring, new_sprockets) for ring in new_rings]
@@ -99,15 +99,17 @@ def _make(given: Given) -> Drawing:
     )
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="the gears of a bike, before and after a change",
     make=_make,
-    needs=(
-        Need(name="rings", words="teeth of each chainring", whole=True, many=1, most=3, low=9, high=70),
-        Need(name="sprockets", words="teeth of each sprocket", whole=True, many=1, most=14, low=9, high=70),
-        Need(name="new-rings", words="after the change", whole=True, many=1, most=3, default=(), low=9, high=70),
-        Need(name="new-sprockets", words="after the change", whole=True, many=1, most=14, default=(), low=9, high=70),
-        Need(name="circumference", words="of the rear wheel", unit=Unit.MILLIMETRE, low=700, high=2600),
+    parameters=(
+        Parameter(name="rings", words="teeth of each chainring", whole=True, many=1, most=3, low=9, high=70),
+        Parameter(name="sprockets", words="teeth of each sprocket", whole=True, many=1, most=14, low=9, high=70),
+        Parameter(name="new-rings", words="after the change", whole=True, many=1, most=3, default=(), low=9, high=70),
+        Parameter(
+            name="new-sprockets", words="after the change", whole=True, many=1, most=14, default=(), low=9, high=70
+        ),
+        Parameter(name="circumference", words="of the rear wheel", unit=Unit.MILLIMETRE, low=700, high=2600),
     ),
 )

@@ -25,10 +25,10 @@ from builder.drawings.canvas import (
     sweep,
     to,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind
 from builder.drawings.fasteners import socket_head
 from builder.drawings.marks import HEADED_MM, call_outs, cross_mark, headed, heading, tick_mark
 from builder.drawings.smaller import reduced
-from builder.drawings.subject import Given, Subject
 
 _NAME = "hanger-shoulder"
 _BOLT_Y = 38.0
@@ -78,7 +78,7 @@ def _mount(x: float, *, turn_deg: float) -> Shape:
     return group(parts, shift=(x, _BOLT_Y), turn_deg=turn_deg)
 
 
-def _make(_: Given) -> Drawing:
+def _make(_: Arguments) -> Drawing:
     right_x, wrong_x = 27.0, 67.0
     shapes = (
         heading((right_x - 4.0, 3.6), "right", anchor="start"),
@@ -118,7 +118,7 @@ def _make(_: Given) -> Drawing:
     return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="how the tab of a rear derailleur bears on the hanger's shoulder",
     make=_make,

@@ -17,9 +17,9 @@ from builder.drawings.canvas import (
     line,
     polygon,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter
 from builder.drawings.fasteners import upright_thread
 from builder.drawings.marks import call_outs, dimension, hatch, heading
-from builder.drawings.subject import Given, Need, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "headset-stack"
@@ -35,8 +35,8 @@ def _wall(way: int, near: float, far: float, top: float, end: float, pen: Pen, a
     return polygon(outline, pen, part) + hatch(outline, spacing=1.8, angle_deg=angle)
 
 
-def _make(given: Given) -> Drawing:
-    gap = given.number("gap")
+def _make(arguments: Arguments) -> Drawing:
+    gap = arguments.number("gap")
     steerer_top = _STEM_TOP + gap
     shapes: list[Shape] = []
     for way in (-1, 1):
@@ -114,7 +114,7 @@ def _make(given: Given) -> Drawing:
     )
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="the gap between steerer and cap",
     make=_make,
@@ -126,5 +126,7 @@ SUBJECT = Subject(
         "top-cap",
         "top-cap-bolt",
     ),
-    needs=(Need(name="gap", words="steerer below the stem's edge", unit=Unit.MILLIMETRE, default=3, low=0, high=15),),
+    parameters=(
+        Parameter(name="gap", words="steerer below the stem's edge", unit=Unit.MILLIMETRE, default=3, low=0, high=15),
+    ),
 )

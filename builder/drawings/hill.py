@@ -17,7 +17,7 @@ from builder.drawings.canvas import (
     polygon,
     text,
 )
-from builder.drawings.subject import Given, Need, Subject
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter
 from builder.model.units import Unit, write_number
 
 _NAME = "hill"
@@ -45,12 +45,12 @@ def _value(at: Point, words: str) -> Shape:
     return text(at, words, size_pt=12, anchor="end", bold=True)
 
 
-def _make(given: Given) -> Drawing:
-    gradient = given.number("gradient")
-    cadences = (("before", given.number("cadence-before")), ("after", given.number("cadence-after")))
-    least = given.number("cadence-least")
+def _make(arguments: Arguments) -> Drawing:
+    gradient = arguments.number("gradient")
+    cadences = (("before", arguments.number("cadence-before")), ("after", arguments.number("cadence-after")))
+    least = arguments.number("cadence-least")
     shown = [(words, value) for words, value in cadences if value > 0]
-    powers = [(words, given.number(name)) for name, words in _POWERS if given.number(name) > 0]
+    powers = [(words, arguments.number(name)) for name, words in _POWERS if arguments.number(name) > 0]
     slope, y = _slope(gradient)
     shapes = [slope]
     if shown:
@@ -106,20 +106,20 @@ def _make(given: Given) -> Drawing:
     )
 
 
-def _watts(name: str, words: str) -> Need:
-    return Need(name=name, words=words, unit=Unit.WATT, default=0, low=0, high=5000)
+def _watts(name: str, words: str) -> Parameter:
+    return Parameter(name=name, words=words, unit=Unit.WATT, default=0, low=0, high=5000)
 
 
-def _cadence(name: str, words: str, default: float) -> Need:
-    return Need(name=name, words=words, unit=Unit.PER_MINUTE, default=default, low=0, high=250)
+def _cadence(name: str, words: str, default: float) -> Parameter:
+    return Parameter(name=name, words=words, unit=Unit.PER_MINUTE, default=default, low=0, high=250)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="what a climb asks, before and after a change of gears",
     make=_make,
-    needs=(
-        Need(name="gradient", words="height gained for 100 of way", unit=Unit.PERCENT, low=0.1, high=45),
+    parameters=(
+        Parameter(name="gradient", words="height gained for 100 of way", unit=Unit.PERCENT, low=0.1, high=45),
         _cadence("cadence-before", "in the lowest gear, before", 0),
         _cadence("cadence-after", "in the lowest gear, after", 0),
         _cadence("cadence-least", "what the rider can turn at least", 60),

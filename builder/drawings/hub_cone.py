@@ -22,10 +22,10 @@ from builder.drawings.canvas import (
     polygon,
     to,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind
 from builder.drawings.fasteners import thread
 from builder.drawings.marks import call_outs, hatch, seen_from
 from builder.drawings.smaller import reduced
-from builder.drawings.subject import Given, Subject
 
 _NAME = "hub-cone"
 _Y = 31.0
@@ -91,7 +91,7 @@ def _half(way: int) -> Shape:
     )
 
 
-def _make(_: Given) -> Drawing:
+def _make(_: Arguments) -> Drawing:
     shapes = (
         _half(-1),
         _half(1),
@@ -126,7 +126,7 @@ def _make(_: Given) -> Drawing:
     return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="what is inside a cup-and-cone hub",
     make=_make,

@@ -17,10 +17,10 @@ from builder.drawings.canvas import (
     line,
     round_at,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind
 from builder.drawings.fasteners import nut_head
 from builder.drawings.marks import HEADED_MM, call_outs, cross_mark, headed, heading, tick_mark
 from builder.drawings.smaller import reduced
-from builder.drawings.subject import Given, Subject
 
 _NAME = "hub-gear-marks"
 _Y = 30.0
@@ -57,7 +57,7 @@ def _glass(x: float, off_mm: float) -> Shape:
     )
 
 
-def _make(_: Given) -> Drawing:
+def _make(_: Arguments) -> Drawing:
     left, right = 22.5, 67.5
     shapes = (
         tick_mark((left - 13.0, 3.6)),
@@ -91,7 +91,7 @@ def _make(_: Given) -> Drawing:
     return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="when the cable of a hub gear is set right",
     make=_make,

@@ -23,8 +23,8 @@ from builder.drawings.canvas import (
     polygon,
     text,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter
 from builder.drawings.marks import call_outs, dimension, heading
-from builder.drawings.subject import Given, Need, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "letter-height"
@@ -51,8 +51,8 @@ def _eye() -> Shape:
     )
 
 
-def _make(given: Given) -> Drawing:
-    distance, angle = given.number("distance"), given.number("angle")
+def _make(arguments: Arguments) -> Drawing:
+    distance, angle = arguments.number("distance"), arguments.number("angle")
     height = 2 * distance * math.tan(math.radians(angle / 60) / 2)
     half = 7.0
     letter_y = 44.0
@@ -102,12 +102,12 @@ def _make(given: Given) -> Drawing:
     )
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="how high letters must be for a reading distance",
     make=_make,
-    needs=(
-        Need(name="distance", words="eye to card", unit=Unit.MILLIMETRE, low=200, high=3000),
-        Need(name="angle", words="that the letter fills", unit=Unit.ARC_MINUTE, default=15, low=5, high=40),
+    parameters=(
+        Parameter(name="distance", words="eye to card", unit=Unit.MILLIMETRE, low=200, high=3000),
+        Parameter(name="angle", words="that the letter fills", unit=Unit.ARC_MINUTE, default=15, low=5, high=40),
     ),
 )

@@ -23,9 +23,9 @@ from builder.drawings.canvas import (
     text,
     to,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter, ShownAct
 from builder.drawings.fasteners import hexagon
 from builder.drawings.marks import act_arrow, dimension, heading, seen_from, turn_arrow
-from builder.drawings.subject import Given, Need, ShownAct, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "lever"
@@ -71,8 +71,8 @@ def spanner(bolt: Point, hand: Point) -> Shape:
     return path(outline, BODY.filled(TINT), "spanner") + jaw + edges
 
 
-def _make(given: Given) -> Drawing:
-    torque, length = given.number("torque"), given.number("lever")
+def _make(arguments: Arguments) -> Drawing:
+    torque, length = arguments.number("torque"), arguments.number("lever")
     force = torque / (length / 1000)
     shapes = (
         spanner(_BOLT, _HAND),
@@ -103,13 +103,15 @@ def _make(given: Given) -> Drawing:
     )
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="the hand force at the end of a lever",
     make=_make,
     act=ShownAct.TIGHTENING,
-    needs=(
-        Need(name="torque", words="at the bolt", unit=Unit.NEWTON_METRE, low=0.1, high=200),
-        Need(name="lever", words="middle of the bolt to middle of the hand", unit=Unit.MILLIMETRE, low=20, high=1500),
+    parameters=(
+        Parameter(name="torque", words="at the bolt", unit=Unit.NEWTON_METRE, low=0.1, high=200),
+        Parameter(
+            name="lever", words="middle of the bolt to middle of the hand", unit=Unit.MILLIMETRE, low=20, high=1500
+        ),
     ),
 )

@@ -18,9 +18,9 @@ from builder.drawings.canvas import (
     line,
     polygon,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter
 from builder.drawings.marks import call_outs, heading, seen_from
 from builder.drawings.smaller import reduced
-from builder.drawings.subject import Given, Need, Subject
 from builder.model.fields import Fact
 
 _NAME = "limit-screws"
@@ -105,8 +105,8 @@ def _panel(left: float, sprockets: tuple[int, ...], picked: int, words: str) -> 
     return "".join(shapes), x
 
 
-def _make(given: Given) -> Drawing:
-    known = given.teeth("sprockets")
+def _make(arguments: Arguments) -> Drawing:
+    known = arguments.teeth("sprockets")
     sprockets = known or _ANY
     small, large = min(sprockets), max(sprockets)
     # A number that is not the bike's own is not shown.
@@ -149,14 +149,14 @@ def _make(given: Given) -> Drawing:
     return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="where the guide pulley stands when the limit screws are right",
     make=_make,
     things=("limit-screw", "guide-pulley", "tension-pulley", "cassette"),
     width_mm=60.0,
-    needs=(
-        Need(
+    parameters=(
+        Parameter(
             name="sprockets",
             words="teeth of each sprocket",
             whole=True,

@@ -22,8 +22,8 @@ from builder.drawings.canvas import (
     text,
 )
 from builder.drawings.cycle import tube
+from builder.drawings.drawing_kind import Arguments, DrawingError, DrawingKind, Parameter, ShownAct
 from builder.drawings.marks import along, call_outs, dimension, turn_arrow
-from builder.drawings.subject import DrawingError, Given, Need, ShownAct, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "measure-axle-distance"
@@ -32,8 +32,8 @@ _PIVOT: Point = (68.5, 45.0)
 _ARM = 52.0
 
 
-def _make(given: Given) -> Drawing:
-    unladen, longest = given.number("unladen"), given.number("longest")
+def _make(arguments: Arguments) -> Drawing:
+    unladen, longest = arguments.number("unladen"), arguments.number("longest")
     if longest and unladen > longest:
         raise DrawingError(
             f"drawing '{_NAME}': {longest:g} mm is not the longest distance; it needs one over {unladen:g} mm"
@@ -93,15 +93,15 @@ def _make(given: Given) -> Drawing:
     )
 
 
-def _length(name: str, words: str) -> Need:
-    return Need(name=name, words=words, unit=Unit.MILLIMETRE, default=0, low=0, high=1000)
+def _length(name: str, words: str) -> Parameter:
+    return Parameter(name=name, words=words, unit=Unit.MILLIMETRE, default=0, low=0, high=1000)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="how the axle distance of a full-suspension frame is measured",
     make=_make,
     act=ShownAct.LOOKING,
     things=("frame",),
-    needs=(_length("unladen", "if already measured"), _length("longest", "if already measured")),
+    parameters=(_length("unladen", "if already measured"), _length("longest", "if already measured")),
 )

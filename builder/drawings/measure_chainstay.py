@@ -16,8 +16,8 @@ from builder.drawings.canvas import (
     circle,
 )
 from builder.drawings.cycle import tube
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter, ShownAct
 from builder.drawings.marks import along, call_outs, dimension
-from builder.drawings.subject import Given, Need, ShownAct, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "measure-chainstay"
@@ -25,8 +25,8 @@ _AXLE: Point = (14.0, 36.0)
 _BRACKET: Point = (72.0, 41.0)
 
 
-def _make(given: Given) -> Drawing:
-    length = given.number("chainstay")
+def _make(arguments: Arguments) -> Drawing:
+    length = arguments.number("chainstay")
     words = f"{write_number(length)} mm" if length else "measure"
     seat_top = (60.0, 3.0)
     shapes: tuple[Shape, ...] = (
@@ -66,11 +66,13 @@ def _make(given: Given) -> Drawing:
     )
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="where the chainstay is measured",
     make=_make,
     act=ShownAct.LOOKING,
     things=("frame",),
-    needs=(Need(name="chainstay", words="if already measured", unit=Unit.MILLIMETRE, default=0, low=0, high=900),),
+    parameters=(
+        Parameter(name="chainstay", words="if already measured", unit=Unit.MILLIMETRE, default=0, low=0, high=900),
+    ),
 )

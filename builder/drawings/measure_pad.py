@@ -21,8 +21,8 @@ from builder.drawings.canvas import (
     text,
     to,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter, ShownAct
 from builder.drawings.marks import call_outs, dimension, hatch, heading
-from builder.drawings.subject import Given, Need, ShownAct, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "measure-pad"
@@ -61,8 +61,8 @@ def _face(x: float, y: float) -> Shape:
     return plate + lining + circle((x, y - 18.5), 2.0, Pen(fill="#ffffff")) + line((x, y - 8.0), (x, y + 8.2))
 
 
-def _make(given: Given) -> Drawing:
-    lining, least = given.number("lining"), given.number("least")
+def _make(arguments: Arguments) -> Drawing:
+    lining, least = arguments.number("lining"), arguments.number("least")
     wide = (lining or 3.0) * _SCALE
     y_top, y_low = 14.0, 42.0
     plate_x = 48.0
@@ -112,15 +112,15 @@ def _make(given: Given) -> Drawing:
     )
 
 
-def _length(name: str, words: str, high: float) -> Need:
-    return Need(name=name, words=words, unit=Unit.MILLIMETRE, default=0, low=0, high=high)
+def _length(name: str, words: str, high: float) -> Parameter:
+    return Parameter(name=name, words=words, unit=Unit.MILLIMETRE, default=0, low=0, high=high)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="where the lining of a pad is measured",
     make=_make,
     act=ShownAct.LOOKING,
     things=("brake-pad",),
-    needs=(_length("lining", "if already measured", 5), _length("least", "from the maker", 3)),
+    parameters=(_length("lining", "if already measured", 5), _length("least", "from the maker", 3)),
 )

@@ -19,9 +19,9 @@ from builder.drawings.canvas import (
     polygon,
     smooth,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter, ShownAct
 from builder.drawings.fasteners import socket_head
 from builder.drawings.marks import call_outs, dimension, hatch, heading
-from builder.drawings.subject import Given, Need, ShownAct, Subject
 from builder.model.fields import Fact
 from builder.model.units import Unit, write_number
 
@@ -31,8 +31,8 @@ _COLLAR_Y = 34.0
 _DEEP = 46.0
 
 
-def _make(given: Given) -> Drawing:
-    inserted, least = given.number("inserted"), given.number("least")
+def _make(arguments: Arguments) -> Drawing:
+    inserted, least = arguments.number("inserted"), arguments.number("least")
     scale = min(_DEEP / max(inserted, least, 60.0), (_COLLAR_Y - 15.0) / max(least - inserted, 1.0))
     end_y = _COLLAR_Y + inserted * scale
     mark_y = end_y - least * scale
@@ -102,14 +102,14 @@ def _make(given: Given) -> Drawing:
     )
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="how deep a seat post stands in the frame",
     make=_make,
     act=ShownAct.LOOKING,
     things=("seat-post",),
-    needs=(
-        Need(
+    parameters=(
+        Parameter(
             name="inserted",
             words="edge of the frame to the end of the post",
             unit=Unit.MILLIMETRE,
@@ -118,7 +118,7 @@ SUBJECT = Subject(
             fact=Fact("worked-out.post-depth-shown"),
             usual=100.0,
         ),
-        Need(
+        Parameter(
             name="least",
             words="least insertion, 0 if not known",
             unit=Unit.MILLIMETRE,

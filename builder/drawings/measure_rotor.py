@@ -23,8 +23,8 @@ from builder.drawings.canvas import (
     text,
 )
 from builder.drawings.cycle import caliper
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter, ShownAct
 from builder.drawings.marks import call_outs, dimension, heading
-from builder.drawings.subject import Given, Need, ShownAct, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "measure-rotor"
@@ -47,8 +47,8 @@ def _face() -> Shape:
     return track + arms + circle(_FACE, 7.0, BODY.filled(TINT)) + circle(_FACE, 3.0, BODY) + holes
 
 
-def _make(given: Given) -> Drawing:
-    thickness, least = given.number("thickness"), given.number("least")
+def _make(arguments: Arguments) -> Drawing:
+    thickness, least = arguments.number("thickness"), arguments.number("least")
     wide = (thickness or 1.8) * _SCALE
     left, right = _EDGE_X - wide / 2, _EDGE_X + wide / 2
     tip_y, beam_y = 40.0, 20.0
@@ -91,15 +91,15 @@ def _make(given: Given) -> Drawing:
     )
 
 
-def _length(name: str, words: str) -> Need:
-    return Need(name=name, words=words, unit=Unit.MILLIMETRE, default=0, low=0, high=4)
+def _length(name: str, words: str) -> Parameter:
+    return Parameter(name=name, words=words, unit=Unit.MILLIMETRE, default=0, low=0, high=4)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="where the thickness of a rotor is measured",
     make=_make,
     act=ShownAct.LOOKING,
     things=("rotor",),
-    needs=(_length("thickness", "if already measured"), _length("least", "from the maker")),
+    parameters=(_length("thickness", "if already measured"), _length("least", "from the maker")),
 )

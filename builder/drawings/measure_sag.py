@@ -16,8 +16,8 @@ from builder.drawings.canvas import (
     circle,
     line,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingError, DrawingKind, Parameter, ShownAct
 from builder.drawings.marks import act_arrow, call_outs, dimension, heading
-from builder.drawings.subject import DrawingError, Given, Need, ShownAct, Subject
 from builder.model.fields import Fact
 from builder.model.units import Unit, write_number
 
@@ -72,9 +72,9 @@ def _shock(x: float, seal_y: float, ring_y: float) -> Shape:
     )
 
 
-def _make(given: Given) -> Drawing:
-    at_shock = given.word("part") == "shock"
-    travel, sag = given.number("stroke" if at_shock else "travel"), given.number("sag")
+def _make(arguments: Arguments) -> Drawing:
+    at_shock = arguments.word("part") == "shock"
+    travel, sag = arguments.number("stroke" if at_shock else "travel"), arguments.number("sag")
     if at_shock:
         return _make_shock(travel, sag)
     if sag > travel:
@@ -183,21 +183,21 @@ def _make_shock(stroke: float, sag: float) -> Drawing:
     )
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="where sag is measured",
     make=_make,
     act=ShownAct.LOOKING,
     things=("fork", "shock"),
-    needs=(
-        Need(
+    parameters=(
+        Parameter(
             name="part",
             words="which one",
             default="fork",
             choices=("fork", "shock"),
             told=(("shock", "shock"), ("fork", "fork")),
         ),
-        Need(
+        Parameter(
             name="stroke",
             words="whole stroke of the shock, 0 where it is not known",
             unit=Unit.MILLIMETRE,
@@ -206,7 +206,7 @@ SUBJECT = Subject(
             high=120,
             fact=Fact("shock.stroke"),
         ),
-        Need(
+        Parameter(
             name="travel",
             words="whole travel",
             unit=Unit.MILLIMETRE,
@@ -216,6 +216,6 @@ SUBJECT = Subject(
             usual=100.0,
             default=100.0,
         ),
-        Need(name="sag", words="if already measured", unit=Unit.MILLIMETRE, default=0, low=0, high=260),
+        Parameter(name="sag", words="if already measured", unit=Unit.MILLIMETRE, default=0, low=0, high=260),
     ),
 )

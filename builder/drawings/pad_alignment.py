@@ -20,9 +20,9 @@ from builder.drawings.canvas import (
     path,
     text,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter
 from builder.drawings.fasteners import socket_head
 from builder.drawings.marks import act_arrow, call_outs, cross_mark, dimension, heading, tick_mark
-from builder.drawings.subject import Given, Need, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "pad-alignment"
@@ -56,8 +56,8 @@ def _panel(x: float, shift: float, words: str, *, right: bool) -> Shape:
     return _rim(x, _SIDE_Y, 6.8) + pad + bolt + mark + text((x, 10.4), words, bold=True)
 
 
-def _make(given: Given) -> Drawing:
-    toe_mm = given.number("toe-in")
+def _make(arguments: Arguments) -> Drawing:
+    toe_mm = arguments.number("toe-in")
     x, y = PAGE_MM / 2, _PLAN_Y
     toe_deg = math.degrees(toe_mm / 40.0)
     from_above = (
@@ -102,7 +102,7 @@ def _make(given: Given) -> Drawing:
     )
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="where a rim brake pad meets the rim",
     make=_make,
@@ -110,5 +110,5 @@ SUBJECT = Subject(
         "brake-pad",
         "rim",
     ),
-    needs=(Need(name="toe-in", words="gap at the rear end", unit=Unit.MILLIMETRE, default=1, low=0, high=3),),
+    parameters=(Parameter(name="toe-in", words="gap at the rear end", unit=Unit.MILLIMETRE, default=1, low=0, high=3),),
 )

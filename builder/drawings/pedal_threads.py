@@ -21,10 +21,10 @@ from builder.drawings.canvas import (
     text,
     to,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind, act_of_the_step
 from builder.drawings.fasteners import hexagon, thread
 from builder.drawings.marks import act_arrow, call_outs, heading, seen_from, turn_arrow
 from builder.drawings.smaller import reduced
-from builder.drawings.subject import Given, Subject, act_of_the_step
 
 _NAME = "pedal-threads"
 _EYE_Y = 76.0
@@ -68,8 +68,8 @@ def _eye(x: float, *, clockwise: bool, part: str) -> Shape:
     )
 
 
-def _make(given: Given) -> Drawing:
-    act = given.word("act")
+def _make(arguments: Arguments) -> Drawing:
+    act = arguments.word("act")
     tighten = act == "tighten"
     right, left = ("clockwise", "anticlockwise") if tighten else ("anticlockwise", "clockwise")
     ways = (left, right)
@@ -118,11 +118,11 @@ def _make(given: Given) -> Drawing:
     return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="which way each pedal turns",
     make=_make,
     things=("pedal", "right-pedal", "left-pedal", "crank"),
     width_mm=60.0,
-    needs=(act_of_the_step("tighten"),),
+    parameters=(act_of_the_step("tighten"),),
 )

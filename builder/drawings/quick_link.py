@@ -21,8 +21,8 @@ from builder.drawings.canvas import (
     sweep,
     to,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind
 from builder.drawings.marks import act_arrow, call_outs, heading, seen_from
-from builder.drawings.subject import Given, Subject
 from builder.drawings.transmission import link_plate
 
 _WIDTH = 60.0
@@ -64,7 +64,7 @@ def _row(y: float, *, locked: bool) -> Shape:
     return "".join(shapes)
 
 
-def _make(_: Given, *, opens: bool) -> Drawing:
+def _make(_: Arguments, *, opens: bool) -> Drawing:
     first, last = _ROWS
     states = ("locked", "open") if opens else ("put in", "locked")
     out = first if opens else last
@@ -104,14 +104,14 @@ def _make(_: Given, *, opens: bool) -> Drawing:
     )
 
 
-LOCK = Subject(
+LOCK = DrawingKind(
     name="quick-link-lock",
     words="how a quick link is locked",
     make=partial(_make, opens=False),
     things=("quick-link", "chain"),
     width_mm=60.0,
 )
-OPEN = Subject(
+OPEN = DrawingKind(
     name="quick-link-open",
     words="how a quick link is opened",
     make=partial(_make, opens=True),

@@ -20,8 +20,8 @@ from builder.drawings.canvas import (
     move,
     path,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind, ShownAct
 from builder.drawings.marks import call_outs, seen_from, turn_arrow
-from builder.drawings.subject import Given, ShownAct, Subject
 
 _NAME = "quick-release"
 _WIDTH = 45.0
@@ -43,7 +43,7 @@ def _lever_blade(turn_deg: float, *, pen: Pen = BODY) -> Shape:
     return group((path(outline, pen, "lever"),), shift=_PIVOT, turn_deg=turn_deg)
 
 
-def _make(_: Given) -> Drawing:
+def _make(_: Arguments) -> Drawing:
     x, y = _PIVOT
     ghost = Pen(fill="#ffffff", dash_mm=(1.6, 1.0))
     shapes = (
@@ -83,7 +83,7 @@ def _make(_: Given) -> Drawing:
     )
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="how the lever of a quick-release closes",
     make=_make,

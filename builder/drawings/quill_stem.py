@@ -17,9 +17,9 @@ from builder.drawings.canvas import (
     line,
     polygon,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind
 from builder.drawings.marks import call_outs, hatch
 from builder.drawings.smaller import reduced
-from builder.drawings.subject import Given, Subject
 
 _NAME = "quill-stem"
 _X = 44.0
@@ -34,7 +34,7 @@ def _cut(way: int, near: float, far: float, top: float, end: float, angle: float
     return polygon(outline, BODY, part) + hatch(outline, spacing=1.8, angle_deg=angle)
 
 
-def _make(_: Given) -> Drawing:
+def _make(_: Arguments) -> Drawing:
     shapes: list[Shape] = [box((_X, 12.0), 40.0, 12.0, BODY.filled(TINT), round_mm=3.0, part="arm")]
     quill = ((_X - _IN, 10.0), (_X + _IN, 10.0), (_X + _IN, _QUILL_END - 10.0), (_X - _IN, _QUILL_END))
     wedge = ((_X - _IN, _QUILL_END + 1.0), (_X + _IN, _QUILL_END - 9.0), (_X + _IN, _WEDGE_END), (_X - _IN, _WEDGE_END))
@@ -80,7 +80,7 @@ def _make(_: Given) -> Drawing:
     return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="how a quill stem and a threaded headset hold",
     make=_make,

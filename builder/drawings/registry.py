@@ -56,70 +56,70 @@ from builder.drawings import (
     wheel_true,
 )
 from builder.drawings.canvas import Drawing
-from builder.drawings.subject import DrawingError, Need, Numbers, Subject
+from builder.drawings.drawing_kind import DrawingError, DrawingKind, Numbers, Parameter
 
-_SUBJECTS: tuple[Subject, ...] = (
-    chain_path.SUBJECT,
-    chain_ends.SUBJECT,
+_KINDS: tuple[DrawingKind, ...] = (
+    chain_path.DRAWING,
+    chain_ends.DRAWING,
     quick_link.LOCK,
     quick_link.OPEN,
-    chain_gauge.SUBJECT,
-    sprocket_stack.SUBJECT,
-    chain_whip.SUBJECT,
-    takeup_grid.SUBJECT,
-    gear_chart.SUBJECT,
-    hill.SUBJECT,
-    limit_screws.SUBJECT,
-    cage_and_pulleys.SUBJECT,
-    cage_back.SUBJECT,
-    body_gap.SUBJECT,
-    hanger_shoulder.SUBJECT,
-    front_derailleur_cage.SUBJECT,
-    barrel_adjuster.SUBJECT,
-    cable_clamp.SUBJECT,
-    hub_gear_marks.SUBJECT,
-    thread_hand.SUBJECT,
-    bolt_circle.SUBJECT,
-    rotor_bolts.SUBJECT,
-    lever.SUBJECT,
-    adaptor.SUBJECT,
-    quick_release.SUBJECT,
-    skewer_springs.SUBJECT,
-    wheel_in_dropout.SUBJECT,
-    hub_cone.SUBJECT,
-    wheel_true.SUBJECT,
-    spoke_triangle.SUBJECT,
-    rim_tyre_section.SUBJECT,
-    tyre_bead.SUBJECT,
-    pad_alignment.SUBJECT,
-    bleed_path.SUBJECT,
-    headset_stack.SUBJECT,
-    quill_stem.SUBJECT,
-    pedal_threads.SUBJECT,
-    bottom_bracket_cups.SUBJECT,
-    suspension.SUBJECT,
-    measure_chainstay.SUBJECT,
-    measure_axle_distance.SUBJECT,
-    measure_rotor.SUBJECT,
-    measure_pad.SUBJECT,
-    measure_sag.SUBJECT,
-    measure_post_insertion.SUBJECT,
-    wear_trend.SUBJECT,
-    letter_height.SUBJECT,
-    contrast_chips.SUBJECT,
+    chain_gauge.DRAWING,
+    sprocket_stack.DRAWING,
+    chain_whip.DRAWING,
+    takeup_grid.DRAWING,
+    gear_chart.DRAWING,
+    hill.DRAWING,
+    limit_screws.DRAWING,
+    cage_and_pulleys.DRAWING,
+    cage_back.DRAWING,
+    body_gap.DRAWING,
+    hanger_shoulder.DRAWING,
+    front_derailleur_cage.DRAWING,
+    barrel_adjuster.DRAWING,
+    cable_clamp.DRAWING,
+    hub_gear_marks.DRAWING,
+    thread_hand.DRAWING,
+    bolt_circle.DRAWING,
+    rotor_bolts.DRAWING,
+    lever.DRAWING,
+    adaptor.DRAWING,
+    quick_release.DRAWING,
+    skewer_springs.DRAWING,
+    wheel_in_dropout.DRAWING,
+    hub_cone.DRAWING,
+    wheel_true.DRAWING,
+    spoke_triangle.DRAWING,
+    rim_tyre_section.DRAWING,
+    tyre_bead.DRAWING,
+    pad_alignment.DRAWING,
+    bleed_path.DRAWING,
+    headset_stack.DRAWING,
+    quill_stem.DRAWING,
+    pedal_threads.DRAWING,
+    bottom_bracket_cups.DRAWING,
+    suspension.DRAWING,
+    measure_chainstay.DRAWING,
+    measure_axle_distance.DRAWING,
+    measure_rotor.DRAWING,
+    measure_pad.DRAWING,
+    measure_sag.DRAWING,
+    measure_post_insertion.DRAWING,
+    wear_trend.DRAWING,
+    letter_height.DRAWING,
+    contrast_chips.DRAWING,
 )
 
-SUBJECTS: Mapping[str, Subject] = MappingProxyType({subject.name: subject for subject in _SUBJECTS})
+DRAWING_KINDS: Mapping[str, DrawingKind] = MappingProxyType({kind.name: kind for kind in _KINDS})
 DRAWINGS: Mapping[str, Callable[[Numbers], Drawing]] = MappingProxyType(
-    {name: subject.draw for name, subject in SUBJECTS.items()}
+    {name: kind.draw for name, kind in DRAWING_KINDS.items()}
 )
 
 
-def _find(name: str) -> Subject:
-    if name in SUBJECTS:
-        return SUBJECTS[name]
-    near = get_close_matches(name, SUBJECTS, n=1, cutoff=0.5)
-    hint = f"did you mean '{near[0]}'?" if near else f"known: {', '.join(SUBJECTS)}"
+def _find(name: str) -> DrawingKind:
+    if name in DRAWING_KINDS:
+        return DRAWING_KINDS[name]
+    near = get_close_matches(name, DRAWING_KINDS, n=1, cutoff=0.5)
+    hint = f"did you mean '{near[0]}'?" if near else f"known: {', '.join(DRAWING_KINDS)}"
     raise DrawingError(f"unknown drawing '{name}'; {hint}")
 
 
@@ -127,15 +127,15 @@ def draw(name: str, numbers: Numbers = MappingProxyType({})) -> Drawing:
     """Make the drawing called `name` from numbers by name; a number may be text such as `425 mm` or `11,13,15`.
 
     Raises:
-        DrawingError: there is no such drawing, or a number is missing or out of range; one line that lists the needs.
+        DrawingError: there is no such drawing, or a number is missing or out of range; one line that lists them all.
     """
     return _find(name).draw(numbers)
 
 
-def needs(name: str) -> tuple[Need, ...]:
-    """What the drawing called `name` is made from; empty for a fixed subject.
+def parameters(name: str) -> tuple[Parameter, ...]:
+    """What the drawing called `name` is made from; empty for one that is always the same.
 
     Raises:
         DrawingError: there is no such drawing.
     """
-    return _find(name).needs
+    return _find(name).parameters

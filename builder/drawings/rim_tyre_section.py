@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from builder.drawings.canvas import PAGE_MM, Drawing, Point, line, text
+from builder.drawings.drawing_kind import Arguments, DrawingError, DrawingKind, Parameter
 from builder.drawings.marks import call_outs, dimension
 from builder.drawings.rims import rim_section, tyre_section
-from builder.drawings.subject import DrawingError, Given, Need, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "rim-tyre-section"
 _X = PAGE_MM / 2
 
 
-def _make(given: Given) -> Drawing:
-    inner_mm, tyre_mm, seat_mm = given.number("inner-width"), given.number("tyre-width"), given.number("bead-seat")
+def _make(arguments: Arguments) -> Drawing:
+    inner_mm, tyre_mm, seat_mm = (
+        arguments.number("inner-width"),
+        arguments.number("tyre-width"),
+        arguments.number("bead-seat"),
+    )
     if tyre_mm < inner_mm:
         raise DrawingError(
             f"drawing '{_NAME}': a tyre of {tyre_mm:g} mm can't stand on a rim of {inner_mm:g} mm; "
@@ -78,7 +82,7 @@ def _make(given: Given) -> Drawing:
     )
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="how a tyre sits on its rim, and which widths count",
     make=_make,
@@ -86,9 +90,9 @@ SUBJECT = Subject(
         "rim",
         "tyre",
     ),
-    needs=(
-        Need(name="inner-width", words="of the rim between its walls", unit=Unit.MILLIMETRE, low=10, high=80),
-        Need(name="tyre-width", words="of the tyre", unit=Unit.MILLIMETRE, low=18, high=130),
-        Need(name="bead-seat", words="diameter, 0 if not known", unit=Unit.MILLIMETRE, default=0, low=0, high=700),
+    parameters=(
+        Parameter(name="inner-width", words="of the rim between its walls", unit=Unit.MILLIMETRE, low=10, high=80),
+        Parameter(name="tyre-width", words="of the tyre", unit=Unit.MILLIMETRE, low=18, high=130),
+        Parameter(name="bead-seat", words="diameter, 0 if not known", unit=Unit.MILLIMETRE, default=0, low=0, high=700),
     ),
 )

@@ -23,9 +23,9 @@ from builder.drawings.canvas import (
     round_at,
     text,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter, ShownAct
 from builder.drawings.marks import act_arrow, call_outs, seen_from, turn_arrow
 from builder.drawings.smaller import reduced
-from builder.drawings.subject import Given, Need, ShownAct, Subject
 
 _NAME = "rotor-bolts"
 _CENTRE: Point = (PAGE_MM / 2, 57.0)
@@ -125,8 +125,8 @@ def _splined() -> tuple[Shape, list[tuple[str, Point, Point]]]:
     return "".join(shapes), rows
 
 
-def _make(given: Given) -> Drawing:
-    six = given.word("mount") == "six-bolt"
+def _make(arguments: Arguments) -> Drawing:
+    six = arguments.word("mount") == "six-bolt"
     middle, rows = _six_bolts() if six else _splined()
     rows.append(("braking track: no grease, no bare fingers", (84.0, 92.0), round_at(_CENTRE, 30.0, 42.0)))
     rows.append(
@@ -162,15 +162,15 @@ def _make(given: Given) -> Drawing:
     return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="how a brake rotor is held on its hub",
     make=_make,
     act=ShownAct.TIGHTENING,
     things=("rotor", "rotor-bolt", "rotor-bolts", "rotor-lockring"),
     width_mm=60.0,
-    needs=(
-        Need(
+    parameters=(
+        Parameter(
             name="mount",
             words="how it is held",
             choices=("six-bolt", "splined"),

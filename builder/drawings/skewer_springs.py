@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from builder.drawings.canvas import BODY, CENTRE, DETAIL, SHADE, TINT, Drawing, box, line, lines_of_text
+from builder.drawings.drawing_kind import Arguments, DrawingKind, ShownAct
 from builder.drawings.fasteners import cone_spring
 from builder.drawings.marks import call_outs
-from builder.drawings.subject import Given, ShownAct, Subject
 
 _NAME = "skewer-springs"
 _WIDTH = 30.0
 _Y = 17.5
 
 
-def _make(_: Given) -> Drawing:
+def _make(_: Arguments) -> Drawing:
     shapes = (
         box((1.0, _Y - 1.1), _WIDTH - 1.4, 2.2, DETAIL),
         cone_spring((17.6, _Y), (9.4, _Y), 2.2, 6.0),
@@ -44,7 +44,7 @@ def _make(_: Given) -> Drawing:
     )
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="which way the springs of a skewer go",
     make=_make,

@@ -25,18 +25,18 @@ from builder.drawings.canvas import (
     round_at,
     text,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingError, DrawingKind, Parameter
 from builder.drawings.marks import call_outs, dimension, heading
-from builder.drawings.subject import DrawingError, Given, Need, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "spoke-triangle"
 _SIDE = 58.0
 
 
-def _make(given: Given) -> Drawing:
-    rim_mm, flange_mm = given.number("rim-diameter") / 2, given.number("flange-diameter") / 2
-    offset_mm, hole_mm = given.number("flange-offset"), given.number("hole")
-    spokes, crossings = given.whole("spokes"), given.whole("crossings")
+def _make(arguments: Arguments) -> Drawing:
+    rim_mm, flange_mm = arguments.number("rim-diameter") / 2, arguments.number("flange-diameter") / 2
+    offset_mm, hole_mm = arguments.number("flange-offset"), arguments.number("hole")
+    spokes, crossings = arguments.whole("spokes"), arguments.whole("crossings")
     if spokes % 2:
         raise DrawingError(
             f"drawing '{_NAME}': {spokes} spokes can't be shared by two flanges; it needs an even number"
@@ -140,21 +140,21 @@ def _make(given: Given) -> Drawing:
     )
 
 
-def _length(name: str, words: str, low: float, high: float, default: float | None = None) -> Need:
-    return Need(name=name, words=words, unit=Unit.MILLIMETRE, low=low, high=high, default=default)
+def _length(name: str, words: str, low: float, high: float, default: float | None = None) -> Parameter:
+    return Parameter(name=name, words=words, unit=Unit.MILLIMETRE, low=low, high=high, default=default)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="what decides the length of a spoke",
     make=_make,
     things=("spoke",),
-    needs=(
+    parameters=(
         _length("rim-diameter", "at the spoke ends", 200, 700),
         _length("flange-diameter", "hole circle", 20, 130),
         _length("flange-offset", "middle of the wheel to the flange", 0, 70),
-        Need(name="spokes", words="of the whole wheel", whole=True, low=12, high=48),
-        Need(name="crossings", words="of each spoke", whole=True, low=0, high=4),
+        Parameter(name="spokes", words="of the whole wheel", whole=True, low=12, high=48),
+        Parameter(name="crossings", words="of each spoke", whole=True, low=0, high=4),
         _length("hole", "in the flange", 2, 4, 2.6),
     ),
 )

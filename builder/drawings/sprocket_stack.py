@@ -17,8 +17,8 @@ from builder.drawings.canvas import (
     line,
     polygon,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingError, DrawingKind, Parameter
 from builder.drawings.marks import call_outs, dimension, hatch
-from builder.drawings.subject import DrawingError, Given, Need, Subject
 from builder.model.fields import Fact
 from builder.model.units import Unit, write_number
 
@@ -39,9 +39,9 @@ def _cut(left: float, top: float, right: float, bottom: float, angle: float, par
     return polygon(outline, BODY, part) + hatch(outline, spacing=1.7, angle_deg=angle)
 
 
-def _make(given: Given) -> Drawing:
-    sprockets = given.teeth("sprockets")[::-1]
-    body_mm, stack_mm, behind_mm = given.number("body"), given.number("stack"), given.number("spacer")
+def _make(arguments: Arguments) -> Drawing:
+    sprockets = arguments.teeth("sprockets")[::-1]
+    body_mm, stack_mm, behind_mm = arguments.number("body"), arguments.number("stack"), arguments.number("spacer")
     count = len(sprockets)
     room_mm = stack_mm / count
     if not 1.5 <= room_mm <= 12:
@@ -188,7 +188,7 @@ def _lockring(face: float, body_top: float, axis: float) -> Shape:
     return polygon(outline, Pen(width_mm=0.7, fill=TINT), "lockring") + threads
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="how the width of the sprockets stands to the length of the freehub body",
     make=_make,
@@ -199,8 +199,8 @@ SUBJECT = Subject(
         "cassette-lockring",
         "freehub-body",
     ),
-    needs=(
-        Need(
+    parameters=(
+        Parameter(
             name="body",
             words="length of the body's splines",
             unit=Unit.MILLIMETRE,
@@ -208,7 +208,7 @@ SUBJECT = Subject(
             high=80,
             fact=Fact("rear-hub.body-length"),
         ),
-        Need(
+        Parameter(
             name="stack",
             words="width of sprockets and the spacers between",
             unit=Unit.MILLIMETRE,
@@ -216,7 +216,7 @@ SUBJECT = Subject(
             high=80,
             fact=Fact("cassette.stack"),
         ),
-        Need(
+        Parameter(
             name="sprockets",
             words="teeth of each sprocket",
             whole=True,
@@ -226,7 +226,7 @@ SUBJECT = Subject(
             high=70,
             fact=Fact("cassette.sprockets"),
         ),
-        Need(
+        Parameter(
             name="spacer",
             words="behind the largest sprocket",
             unit=Unit.MILLIMETRE,

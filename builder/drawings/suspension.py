@@ -18,9 +18,9 @@ from builder.drawings.canvas import (
     smooth,
 )
 from builder.drawings.cycle import tube, wheel
+from builder.drawings.drawing_kind import Arguments, DrawingKind
 from builder.drawings.marks import along, call_outs
 from builder.drawings.smaller import reduced
-from builder.drawings.subject import Given, Subject
 
 _NAME = "suspension"
 _REAR: Point = (20.0, 50.0)
@@ -32,7 +32,7 @@ _SEAT: Point = (33.5, 24.0)
 _PIVOT: Point = (38.0, 44.0)
 
 
-def _make(_: Given) -> Drawing:
+def _make(_: Arguments) -> Drawing:
     shock_front: Point = (49.0, 30.5)
     shock_rear: Point = (37.5, 31.5)
     rocker_low: Point = (31.5, 37.5)
@@ -87,7 +87,7 @@ def _make(_: Given) -> Drawing:
     return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="the parts of a bike's suspension",
     make=_make,

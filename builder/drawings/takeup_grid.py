@@ -20,8 +20,8 @@ from builder.drawings.canvas import (
     polygon,
     text,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter
 from builder.drawings.marks import cross_mark
-from builder.drawings.subject import Given, Need, Subject
 from builder.model.fields import Fact
 
 _NAME = "takeup-grid"
@@ -54,9 +54,9 @@ def _mark(kind: str, centre: Point) -> Shape:
             return cross_mark(centre, size=1.5)
 
 
-def _make(given: Given) -> Drawing:
-    rings, sprockets = given.teeth("rings"), given.teeth("sprockets")
-    rated, short = given.whole("rated"), given.whole("links-short")
+def _make(arguments: Arguments) -> Drawing:
+    rings, sprockets = arguments.teeth("rings"), arguments.teeth("sprockets")
+    rated, short = arguments.whole("rated"), arguments.whole("links-short")
     column = (PAGE_MM - _FIRST_COLUMN) / len(rings)
     shapes: list[Shape] = [
         text((_FIRST_COLUMN + len(rings) * column / 2, 3.2), "chainring, teeth", bold=True),
@@ -103,12 +103,12 @@ def _make(given: Given) -> Drawing:
     )
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="how much of the derailleur's take-up each gear uses",
     make=_make,
-    needs=(
-        Need(
+    parameters=(
+        Parameter(
             name="rings",
             words="teeth of each chainring",
             whole=True,
@@ -118,7 +118,7 @@ SUBJECT = Subject(
             high=70,
             fact=Fact("crankset.rings"),
         ),
-        Need(
+        Parameter(
             name="sprockets",
             words="teeth of each sprocket",
             whole=True,
@@ -128,7 +128,7 @@ SUBJECT = Subject(
             high=70,
             fact=Fact("cassette.sprockets"),
         ),
-        Need(
+        Parameter(
             name="rated",
             words="take-up that the derailleur is rated for",
             whole=True,
@@ -136,7 +136,7 @@ SUBJECT = Subject(
             high=80,
             fact=Fact("rear-derailleur.capacity-teeth"),
         ),
-        Need(
+        Parameter(
             name="links-short",
             words="links that the chain lacks on the largest chainring and sprocket",
             whole=True,

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from builder.drawings.canvas import BODY, PAGE_MM, SHADE, Drawing, Pen, Shape, box
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter, act_of_the_step
 from builder.drawings.fasteners import socket_head, thread
 from builder.drawings.marks import call_outs, heading, seen_from, turn_arrow
 from builder.drawings.smaller import reduced
-from builder.drawings.subject import Given, Need, Subject, act_of_the_step
 
 _NAME = "thread-hand"
 _HEAD_Y = 38.0
@@ -27,9 +27,9 @@ def _panel(x: float, words: str, *, clockwise: bool) -> Shape:
     )
 
 
-def _make(given: Given) -> Drawing:
-    left_hand = given.word("hand") == "left"
-    act = given.word("act")
+def _make(arguments: Arguments) -> Drawing:
+    left_hand = arguments.word("hand") == "left"
+    act = arguments.word("act")
     acts = ("tighten", "loosen") if act == "both" else (act,)
     places = (22.5, 67.5) if len(acts) == 2 else (PAGE_MM / 2,)
     shapes = [
@@ -63,14 +63,14 @@ def _make(given: Given) -> Drawing:
     return reduced(drawing, 0.5)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="which way a thread turns to tighten and to loosen",
     make=_make,
     things=("crank-bolt", "crank-bolts", "extracting-bolt"),
     width_mm=45.0,
-    needs=(
-        Need(
+    parameters=(
+        Parameter(
             name="hand",
             words="hand of the thread",
             choices=("right", "left"),

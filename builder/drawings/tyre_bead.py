@@ -17,10 +17,10 @@ from builder.drawings.canvas import (
     move,
     path,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind
 from builder.drawings.marks import act_arrow, call_outs, heading, turn_arrow
 from builder.drawings.rims import rim_section
 from builder.drawings.smaller import reduced
-from builder.drawings.subject import Given, Subject
 
 _NAME = "tyre-bead"
 _SEAT_Y = 48.0
@@ -41,7 +41,7 @@ def _slack_tyre(x: float, left: Point, right: Point, top: float) -> Shape:
     return path(outline, pen) + path(outline, core) + beads
 
 
-def _make(_: Given) -> Drawing:
+def _make(_: Arguments) -> Drawing:
     left_x, right_x = 22.0, 65.0
     y = _SEAT_Y
     well_y = y + 0.7
@@ -85,7 +85,7 @@ def _make(_: Given) -> Drawing:
     return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="where the bead lies while a tyre is fitted",
     make=_make,

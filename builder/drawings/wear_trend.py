@@ -23,8 +23,8 @@ from builder.drawings.canvas import (
     polygon,
     text,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingError, DrawingKind, Parameter
 from builder.drawings.marks import heading
-from builder.drawings.subject import DrawingError, Given, Need, Subject
 from builder.model.units import write_number
 
 _NAME = "wear-trend"
@@ -129,16 +129,16 @@ def _answer(trend: Trend, frame: _Frame, limit: float, latest: float, last: floa
     return when, f"likely between {start} and {frame.told(late)}"
 
 
-def _make(given: Given) -> Drawing:
-    days, values, limit = given.row("days"), given.row("values"), given.number("limit")
-    unit, first = given.word("unit"), given.word("first")
+def _make(arguments: Arguments) -> Drawing:
+    days, values, limit = arguments.row("days"), arguments.row("values"), arguments.number("limit")
+    unit, first = arguments.word("unit"), arguments.word("first")
     if len(days) != len(values):
         raise DrawingError(
             f"drawing '{_NAME}': {len(days)} days and {len(values)} values; it needs one value for each day"
         )
     if any(later <= earlier for earlier, later in pairwise(days)):
         raise DrawingError(f"drawing '{_NAME}': the days do not rise; it needs each day later than the one before")
-    trend = fit(days, values, given.number("error"))
+    trend = fit(days, values, arguments.number("error"))
     frame = _frame(trend, days, values, limit, first)
     marks = [frame.begin + (frame.end - frame.begin) * index / 40 for index in range(41)]
     shapes: list[Shape] = []
@@ -155,7 +155,7 @@ def _make(given: Given) -> Drawing:
         shapes.append(line(start, end, Pen(width_mm=0.9, stroke=ACCENT), "fitted"))
     shapes += [circle(frame.at(*pair), 1.3, Pen(fill=INK), "point") for pair in zip(days, values, strict=True)]
     label = f"limit {write_number(limit, 2)} {unit}"
-    shrinks = (given.word("wear") or _USUAL_WEAR[unit]) == "shrinks"
+    shrinks = (arguments.word("wear") or _USUAL_WEAR[unit]) == "shrinks"
     # On the side of sound values the line of the time axis is always farther away than the words are high.
     shapes.append(
         text(
@@ -182,22 +182,22 @@ def _make(given: Given) -> Drawing:
     )
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="how fast a part wears, and when its limit is reached",
     make=_make,
-    needs=(
-        Need(name="days", words="days of the measurements", whole=True, many=2, most=20, low=0, high=20000),
-        Need(name="values", words="what was measured on each", many=2, most=20, low=-1000, high=10000),
-        Need(name="limit", words="where the part is replaced", low=-1000, high=10000),
-        Need(name="unit", words="of the values", default="%", choices=("%", "mm")),
-        Need(
+    parameters=(
+        Parameter(name="days", words="days of the measurements", whole=True, many=2, most=20, low=0, high=20000),
+        Parameter(name="values", words="what was measured on each", many=2, most=20, low=-1000, high=10000),
+        Parameter(name="limit", words="where the part is replaced", low=-1000, high=10000),
+        Parameter(name="unit", words="of the values", default="%", choices=("%", "mm")),
+        Parameter(
             name="wear",
             words="whether the value grows or shrinks; by the unit if not given",
             default="",
             choices=("", "grows", "shrinks"),
         ),
-        Need(name="error", words="standard error of one reading", default=0.0, low=0, high=100),
-        Need(name="first", words="date of the first measurement", default="", date=True),
+        Parameter(name="error", words="standard error of one reading", default=0.0, low=0, high=100),
+        Parameter(name="first", words="date of the first measurement", default="", date=True),
     ),
 )

@@ -23,9 +23,9 @@ from builder.drawings.canvas import (
     to,
 )
 from builder.drawings.cycle import tube
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter
 from builder.drawings.marks import HEADED_MM, act_arrow, call_outs, cross_mark, headed, heading, tick_mark
 from builder.drawings.smaller import reduced
-from builder.drawings.subject import Given, Need, Subject
 
 _NAME = "wheel-in-dropout"
 _SEAT_Y = 40.0
@@ -83,8 +83,8 @@ def _rear_end(x: float, axle_y: float, axle_x: float) -> Shape:
     )
 
 
-def _make(given: Given) -> Drawing:
-    rear = given.word("wheel") == "rear"
+def _make(arguments: Arguments) -> Drawing:
+    rear = arguments.word("wheel") == "rear"
     end = _rear_end if rear else _fork_end
     right_x, wrong_x = 20.0, 65.0
     low: Point = (wrong_x + (1.3 if rear else 0.0), _SEAT_Y + 9.5)
@@ -122,7 +122,7 @@ def _make(given: Given) -> Drawing:
     return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="when a wheel is fully in its dropouts",
     make=_make,
@@ -132,8 +132,8 @@ SUBJECT = Subject(
         "axle",
     ),
     width_mm=60.0,
-    needs=(
-        Need(
+    parameters=(
+        Parameter(
             name="wheel",
             words="which one",
             default="rear",

@@ -18,10 +18,10 @@ from builder.drawings.canvas import (
     polygon,
     text,
 )
+from builder.drawings.drawing_kind import Arguments, DrawingKind, Parameter
 from builder.drawings.marks import HEADED_MM, act_arrow, call_outs, headed
 from builder.drawings.rims import rim_section
 from builder.drawings.smaller import reduced
-from builder.drawings.subject import Given, Need, Subject
 from builder.model.units import Unit, write_number
 
 _NAME = "wheel-true"
@@ -31,8 +31,8 @@ _HUB_Y = 82.0
 _OFF = 3.0
 
 
-def _make(given: Given) -> Drawing:
-    runout = given.number("runout")
+def _make(arguments: Arguments) -> Drawing:
+    runout = arguments.number("runout")
     x = _X - _OFF
     rim: Point = (x, _RIM_Y)
     nipple = (x, _RIM_Y + 10.5)
@@ -97,7 +97,7 @@ def _make(given: Given) -> Drawing:
     return reduced(drawing, 0.66)
 
 
-SUBJECT = Subject(
+DRAWING = DrawingKind(
     name=_NAME,
     words="which spokes move the rim which way",
     make=_make,
@@ -110,5 +110,7 @@ SUBJECT = Subject(
         "rear-wheel",
     ),
     width_mm=60.0,
-    needs=(Need(name="runout", words="most that is allowed", unit=Unit.MILLIMETRE, default=0, low=0, high=10),),
+    parameters=(
+        Parameter(name="runout", words="most that is allowed", unit=Unit.MILLIMETRE, default=0, low=0, high=10),
+    ),
 )

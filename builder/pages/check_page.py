@@ -10,8 +10,8 @@ from markupsafe import Markup
 from builder.checks.check import AnyCheck, Force
 from builder.checks.reckoning import range_words, reckon_texts
 from builder.checks.result import Input, Verdict
-from builder.drawings.registry import draw, needs
-from builder.drawings.subject import DrawingError
+from builder.drawings.drawing_kind import DrawingError
+from builder.drawings.registry import draw, parameters
 from builder.model.sentences import sentence
 from builder.pages import amounts, paths
 from builder.pages.check_drawings import drawing_of
@@ -125,7 +125,7 @@ def _figure(check: AnyCheck) -> FigureView | None:
     if not name:
         return None
     try:
-        wanted = {need.name for need in needs(name)}
+        wanted = {parameter.name for parameter in parameters(name)}
         return view_of(draw(name, {key: text for key, text in given.items() if key in wanted}), "figure")
     except DrawingError:
         return None

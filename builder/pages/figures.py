@@ -9,9 +9,9 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from builder.drawings.canvas import Drawing
+from builder.drawings.drawing_kind import DrawingError, Number
 from builder.drawings.photograph import photograph
 from builder.drawings.registry import draw
-from builder.drawings.subject import DrawingError, Number
 from builder.pages import paths
 from builder.tailoring.tailored import ShownStep
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from builder.drawings.drawing_kind import Number
 from builder.drawings.registry import draw
-from builder.drawings.subject import Number
 from builder.model.bike import Bike, Wearing
 from builder.model.facts import Role
 from builder.model.units import Unit, write_number, write_quantity

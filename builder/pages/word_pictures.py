@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from builder.drawings.registry import SUBJECTS
-from builder.drawings.subject import DrawingError, Subject
+from builder.drawings.drawing_kind import DrawingError, DrawingKind
+from builder.drawings.registry import DRAWING_KINDS
 from builder.model.catalogue import Term
 from builder.pages.figures import FigureView, view_of
 
@@ -23,10 +23,10 @@ def word_pictures(glossary: Mapping[str, Term]) -> dict[str, WordPicture]:
     """The pictures by the id of the word. A drawing that only the numbers of a bike can make stands beside none."""
     shown: dict[str, WordPicture] = {}
     seen_at: dict[str, Term] = {}
-    for subject in SUBJECTS.values():
-        words = [glossary[thing] for thing in subject.things if thing in glossary]
+    for kind in DRAWING_KINDS.values():
+        words = [glossary[thing] for thing in kind.things if thing in glossary]
         new = next((word for word in words if word.id not in shown), None)
-        if new is None or (figure := _figure(subject)) is None:
+        if new is None or (figure := _figure(kind)) is None:
             continue
         shown[new.id] = WordPicture(figure=figure)
         for word in words:
@@ -34,10 +34,12 @@ def word_pictures(glossary: Mapping[str, Term]) -> dict[str, WordPicture]:
     return {key: WordPicture(at=at) for key, at in seen_at.items()} | shown
 
 
-def _figure(subject: Subject) -> FigureView | None:
+def _figure(kind: DrawingKind) -> FigureView | None:
     """The drawing as it is where no bike says otherwise."""
     try:
-        drawing = subject.draw({need.name: need.usual for need in subject.needs if need.usual is not None})
+        drawing = kind.draw(
+            {parameter.name: parameter.usual for parameter in kind.parameters if parameter.usual is not None}
+        )
     except DrawingError:
         return None
-    return view_of(drawing, f"word-{subject.name}")
+    return view_of(drawing, f"word-{kind.name}")

@@ -23,7 +23,7 @@ _BEST_FIRST = (Verdict.FITS, Verdict.WITH_CARE, Verdict.MEASURE_FIRST, Verdict.D
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Lack:
+class MissingFact:
     """A fact that a check needs and nobody has said: its path, and what it is in words."""
 
     path: str
@@ -43,7 +43,7 @@ class Answered:
     given: Mapping[str, Given]
     result: CheckResult
     roles: frozenset[Role]
-    lacks: tuple[Lack, ...] = ()
+    lacks: tuple[MissingFact, ...] = ()
     set_aside: bool = False
 
     @property
@@ -190,7 +190,7 @@ def answer(check: AnyCheck, where: str, fitting: Fitting) -> Answered | None:
     if not _concerns(check, where, fitting):
         return None
     given: dict[str, tuple[Given, ...]] = {}
-    lacks: dict[str, Lack] = {}
+    lacks: dict[str, MissingFact] = {}
     assumed: set[str] = set()
     runs = True
     for item in check.inputs:
@@ -230,7 +230,7 @@ def answer(check: AnyCheck, where: str, fitting: Fitting) -> Answered | None:
         except InputError as error:
             if check.asked.when_known:
                 return None
-            told = (*told, Lack(path="", words=f"usable figures ({error})"))
+            told = (*told, MissingFact(path="", words=f"usable figures ({error})"))
             result = _unanswered(check, told)
     return Answered(
         check=check, where=where, given=one_each, result=replace(result, where=where), roles=roles, lacks=told
@@ -260,11 +260,11 @@ def _concerns(check: AnyCheck, where: str, fitting: Fitting) -> bool:
     return not any(word_of(path, where, fitting) in words for path, words in asked.unless.items())
 
 
-def _lack(path: str, item: Input, where: str) -> Lack:
+def _lack(path: str, item: Input, where: str) -> MissingFact:
     """A fact that is lacking; one that only helps to work the input out is called by its own name."""
     assert item.fact is not None
     itself = item.fact.at(where) == path and item.fact.by is None
-    return Lack(path=path, words=item.words if itself else fact_words(path))
+    return MissingFact(path=path, words=item.words if itself else fact_words(path))
 
 
 def fact_words(path: str) -> str:
@@ -284,7 +284,7 @@ def _meanings() -> Mapping[str, str]:
     return found
 
 
-def _unanswered(check: AnyCheck, lacks: tuple[Lack, ...]) -> CheckResult:
+def _unanswered(check: AnyCheck, lacks: tuple[MissingFact, ...]) -> CheckResult:
     return CheckResult(
         check=check.name,
         verdict=Verdict.MEASURE_FIRST,
@@ -296,7 +296,7 @@ def _unanswered(check: AnyCheck, lacks: tuple[Lack, ...]) -> CheckResult:
     )
 
 
-def _to_find(lacks: tuple[Lack, ...]) -> str:
+def _to_find(lacks: tuple[MissingFact, ...]) -> str:
     if not lacks:
         return "Not everything that this check needs is known."
     return f"Find: {', '.join(lack.words for lack in lacks)}."

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from builder.diagnostics.diagnostic import Diagnostic, nearest
-from builder.drawings.registry import SUBJECTS
-from builder.drawings.subject import ShownAct
+from builder.drawings.drawing_kind import ShownAct
+from builder.drawings.registry import DRAWING_KINDS
 from builder.model.guide import Step
 from builder.model.library import Library
 from builder.model.steps import written_steps
@@ -22,22 +22,22 @@ def figures_are_right(library: Library) -> tuple[Diagnostic, ...]:
 
 def _of(home: str, step: Step) -> Iterator[Diagnostic]:
     at = step.places.of("figure")
-    subject = SUBJECTS.get(step.figure)
-    if subject is None:
-        near = nearest(step.figure, SUBJECTS)
+    kind = DRAWING_KINDS.get(step.figure)
+    if kind is None:
+        near = nearest(step.figure, DRAWING_KINDS)
         yield Diagnostic(
             rule="unknown-name",
             message=f"there is no drawing '{step.figure}'",
             at=at,
             hints=(
-                f"did you mean '{near}'?" if near else f"known: {', '.join(sorted(SUBJECTS))}",
+                f"did you mean '{near}'?" if near else f"known: {', '.join(sorted(DRAWING_KINDS))}",
                 "a drawing is named, and made from the bike's numbers; a photograph of your own goes under 'photo'",
             ),
         )
-    elif all(need.name != _ACT_OF_THE_STEP for need in subject.needs) and _shows_another(subject.act, step):
+    elif all(parameter.name != _ACT_OF_THE_STEP for parameter in kind.parameters) and _shows_another(kind.act, step):
         yield Diagnostic(
             rule="figure-act",
-            message=f"the drawing '{step.figure}' shows {subject.act.value}, and step '{home}.{step.id}' does not",
+            message=f"the drawing '{step.figure}' shows {kind.act.value}, and step '{home}.{step.id}' does not",
             at=at,
             hints=("take the drawing away, or name one that shows the act of this step",),
         )

@@ -25,8 +25,8 @@ from builder.checks.reckoning import reckon_texts, result_as_json
 from builder.checks.registry import CHECKS
 from builder.checks.result import InputError
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
+from builder.drawings.drawing_kind import DrawingError
 from builder.drawings.registry import draw
-from builder.drawings.subject import DrawingError
 from builder.model.bike import Bike
 from builder.model.guide import Guide
 from builder.model.inlining import inlined

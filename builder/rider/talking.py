@@ -20,7 +20,7 @@ from builder.rider.facts import CLIMB, WEAR, FactError, Facts
 from builder.rider.interview import FIRST, PART, Interview, Kind, Question
 from builder.rider.mattering import Mattering
 from builder.rider.requests import Answer, Asked, BikeTold, answered, bike_in, guide_in
-from builder.sources.shapes import Keyed, Many, Number, OneOf, Quantity, Shape, Words, fields_of, kind_for
+from builder.sources.shapes import Keyed, Many, Number, OneOf, Quantity, Shape, Text, fields_of, kind_for
 
 _NOT_ASKED = frozenset({"price"})
 _OTHERS: Mapping[str, type] = {MEASURED: Measurements, RIDER: Rider}
@@ -158,7 +158,7 @@ def shape_of(path: str) -> Shape | None:
 def _figures_of(role: Role, known: Sequence[Part]) -> Iterator[Answer]:
     """The facts by which a part may be told of: those that the known parts of its kind are told by."""
     for one in fields_of(kind_for(role)):
-        if isinstance(one.shape, Words | Keyed) or one.key in _NOT_ASKED:
+        if isinstance(one.shape, Text | Keyed) or one.key in _NOT_ASKED:
             continue
         if any(getattr(part, one.name) not in (None, ()) for part in known):
             cases = [str(case.value) for case in one.shape.choices] if isinstance(one.shape, OneOf) else []

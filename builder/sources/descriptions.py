@@ -23,9 +23,9 @@ from builder.sources.shapes import (
     Record,
     Shape,
     StandardOf,
+    Text,
     Truth,
     When,
-    Words,
     fields_of,
     words_of,
 )
@@ -54,9 +54,9 @@ _NUMBER = r"[+–−-]?\s*(?:(?:\d+ )?\d+ ?/ ?\d+|\d*[¼½¾⅛⅜⅝⅞⅓⅔]|
 def example(shape: Shape) -> str:
     """How a value of this shape may be written."""
     match shape:
-        case Words(date=True):
+        case Text(date=True):
             return "2026-11-25"
-        case Words():
+        case Text():
             return "..."
         case Truth():
             return "true"
@@ -87,14 +87,14 @@ def example(shape: Shape) -> str:
             return "{chain: ...}"
 
 
-def schema_of(shape: Words | Truth | Number | Quantity | OneOf | StandardOf | When) -> dict[str, Any]:
+def schema_of(shape: Text | Truth | Number | Quantity | OneOf | StandardOf | When) -> dict[str, Any]:
     """The JSON Schema of a single value."""
     match shape:
-        case Words(date=True):
+        case Text(date=True):
             return {"type": "string", "format": "date", "pattern": r"^\d{4}-\d{2}-\d{2}$"}
-        case Words(collection=collection) if collection:
+        case Text(collection=collection) if collection:
             return IDS if collection == "named_texts" else NAME
-        case Words():
+        case Text():
             return {"type": "string", "minLength": 1}
         case Truth():
             return {"type": "boolean"}
@@ -173,7 +173,7 @@ def of_field(record: type, field: Field) -> str | None:
     match field.shape:
         case Quantity() | When():
             told.append(f"Write it so: `{example(field.shape)}`.")
-        case Words(collection=collection) | Many(Words(collection=collection)) if collection:
+        case Text(collection=collection) | Many(Text(collection=collection)) if collection:
             told.append(f"An id of the {collection.replace('_', ' ')}.")
         case _:
             pass

@@ -20,8 +20,8 @@ from builder.sources.shapes import (
     Record,
     Shape,
     StandardOf,
+    Text,
     When,
-    Words,
     fields_of,
     kind_among,
     kind_for,
@@ -114,7 +114,7 @@ def mentions(record: type, node: Node, text: str) -> Iterator[Mention]:
 
 def _mentions(shape: Shape, node: Node, around: _Around) -> Iterator[Mention]:
     match shape, node:
-        case Words(prose, collection), Scalar(text, at):
+        case Text(prose, collection), Scalar(text, at):
             if collection and text:
                 yield Named(collection, text, at)
             if prose and ("{{" in text or "}}" in text):

@@ -19,8 +19,8 @@ from builder.sources.shapes import (
     PartsByRole,
     Record,
     Shape,
+    Text,
     When,
-    Words,
     fields_of,
     kind_among,
     kind_for,
@@ -88,7 +88,7 @@ def _explain_one(start: _Spot, fault: Fault) -> tuple[Diagnostic, ...]:
     found = what_is(data_of(spot.node))
     if isinstance(spot.shape, Keyed | PartsByRole | Record):
         return (_at_value(_wants_keys(spot.shape, found), spot),)
-    shape = spot.shape or Words()
+    shape = spot.shape or Text()
     shown = f"[{spot.node.text}]" if isinstance(spot.node, Scalar) else example(shape)
     return (_at_value(Problem(f"a list is wanted here, not {found}", hints=(f"write {shown}",)), spot),)
 

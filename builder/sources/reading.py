@@ -13,7 +13,7 @@ from builder.diagnostics.diagnostic import nearest
 from builder.model.condition import All, AnyOf, Condition, Is, Not
 from builder.model.units import Measure, QuantityError, Range, Unit, read_measure, read_range, read_value, write_number
 from builder.model.written import number_of, one_line
-from builder.sources.shapes import DOTTED, KEBAB, Many, Number, OneOf, Quantity, Shape, StandardOf, Truth, When, Words
+from builder.sources.shapes import DOTTED, KEBAB, Many, Number, OneOf, Quantity, Shape, StandardOf, Text, Truth, When
 
 _WHOLE = re.compile(r"[+-]?\d{1,9}", re.ASCII)
 _BARE = re.compile(r"[+-]?(\d{1,12}([.,]\d{1,12})?|[.,]\d{1,12})", re.ASCII)
@@ -49,7 +49,7 @@ def read_as(shape: Shape, data: object) -> Any:
         Misread: it is not what the shape asks for, or the shape is one of a whole record.
     """
     match shape:
-        case Words():
+        case Text():
             return read_words(shape, data)
         case Truth():
             return read_truth(data)
@@ -87,7 +87,7 @@ def _single(value: object, wanted: str) -> str:
     return value
 
 
-def read_words(shape: Words, value: object) -> str:
+def read_words(shape: Text, value: object) -> str:
     """Text: Markdown keeps its lines, only the space around it goes."""
     text = _single(value, "a text").strip()
     if shape.date:

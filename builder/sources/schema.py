@@ -43,9 +43,9 @@ from builder.sources.shapes import (
     Record,
     Shape,
     StandardOf,
+    Text,
     Truth,
     When,
-    Words,
     fields_of,
     kind_among,
     kind_for,
@@ -103,7 +103,7 @@ def _reader(read: Callable[[Any], Any], schema: dict[str, Any]) -> Any:
 
 def _annotation(shape: Shape) -> Any:
     match shape:
-        case Words():
+        case Text():
             return _reader(partial(read_words, shape), descriptions.schema_of(shape))
         case Truth():
             return _reader(read_truth, descriptions.schema_of(shape))

@@ -52,7 +52,7 @@ GREATEST: Mapping[Unit, float] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Words:
+class Text:
     """Text. `collection` is where the name that it holds is looked up; `prose` may show `{{ values }}`."""
 
     prose: bool = False
@@ -130,7 +130,7 @@ class PartsByRole:
     """A bike's parts: for each role the id of a part, the part itself, or `none`."""
 
 
-Shape = Words | Truth | Number | Quantity | OneOf | StandardOf | Many | Keyed | Record | When | PartsByRole
+Shape = Text | Truth | Number | Quantity | OneOf | StandardOf | Many | Keyed | Record | When | PartsByRole
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,8 +164,8 @@ def fields_of(record: type) -> tuple[Field, ...]:
         if keys[key] > 1:
             key = field.name.replace("_", "-")
         shape = shape_of(hint)
-        if field.name == "date" and isinstance(shape, Words):
-            shape = Words(date=True)
+        if field.name == "date" and isinstance(shape, Text):
+            shape = Text(date=True)
         found.append(Field(field.name, key, shape, _required(field)))
     return tuple(found)
 
@@ -208,7 +208,7 @@ def shape_of(hint: Any) -> Shape:
         return Many(shape_of(arguments[0]))
     if origin is Mapping or getattr(origin, "__name__", "") == "Mapping":
         key = shape_of(arguments[0])
-        return Keyed(key.collection if isinstance(key, Words) else "", shape_of(arguments[1]))
+        return Keyed(key.collection if isinstance(key, Text) else "", shape_of(arguments[1]))
     if isinstance(hint, type):
         if issubclass(hint, Enum):
             return OneOf(hint)
@@ -246,7 +246,7 @@ def _marked(base: Any, markers: tuple[Any, ...]) -> Shape:
             if isinstance(marker, OpenTo):
                 return StandardOf(marker.of)
         reference = next((marker.collection for marker in markers if isinstance(marker, Ref)), "")
-        return Words(any(isinstance(marker, Prose) for marker in markers), reference)
+        return Text(any(isinstance(marker, Prose) for marker in markers), reference)
     if markers:
         return shape_of(base)
     raise TypeError(f"no source can hold {base!r}")

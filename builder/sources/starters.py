@@ -12,7 +12,7 @@ from builder.model.facts import Role, StandardSet
 from builder.model.parts import KINDS, Part
 from builder.sources.descriptions import example, of_field, of_record
 from builder.sources.hints import words_of_set
-from builder.sources.shapes import Field, Keyed, Many, Number, OneOf, Quantity, Shape, StandardOf, Words, fields_of
+from builder.sources.shapes import Field, Keyed, Many, Number, OneOf, Quantity, Shape, StandardOf, Text, fields_of
 from builder.sources.traps import trap_of
 
 # Text that means the same with quotes and without.
@@ -286,7 +286,7 @@ def _gap(shape: Shape) -> str:
             return f"? {unit.value}"
         case Number():
             return "?"
-        case Words():
+        case Text():
             return "..."
         case Many(item):
             return f"[{_gap(item)}]"

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from builder.checks.result import CheckResult
-from builder.drawings.subject import Number
+from builder.drawings.drawing_kind import Number
 from builder.model.bike import Bike
 from builder.model.catalogue import Caution, Consumable, Fastener, Measurement, SignalWord, Tool
 from builder.model.guide import Guide, Step, Trial

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from builder.drawings.subject import Numbers
+from builder.drawings.drawing_kind import Numbers
 
 _WIDE = "11,12,13,14,15,17,19,21,24,28,32,36,42,51"
 

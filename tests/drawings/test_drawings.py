@@ -14,10 +14,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builder.drawings.canvas import ACCENT, LEAST_PT, MM_PER_PT, PAGE_MM, Drawing
+from builder.drawings.drawing_kind import WIDTHS_MM, DrawingError, Numbers, Parameter
 from builder.drawings.marks import call_out, dimension
-from builder.drawings.registry import DRAWINGS, SUBJECTS, draw, needs
+from builder.drawings.registry import DRAWING_KINDS, DRAWINGS, draw, parameters
 from builder.drawings.smaller import reduced
-from builder.drawings.subject import WIDTHS_MM, DrawingError, Need, Numbers
 from tests.drawings.examples import CASES, EXAMPLES, case_id
 from tests.drawings.svg import NAMESPACE, part, root, value, words
 
@@ -66,7 +66,7 @@ SEEN = (
 
 
 def test_every_drawing_has_an_example() -> None:
-    assert set(EXAMPLES) == set(DRAWINGS) == set(SUBJECTS)
+    assert set(EXAMPLES) == set(DRAWINGS) == set(DRAWING_KINDS)
 
 
 @every_case
@@ -96,10 +96,10 @@ def test_a_drawing_fits_the_smallest_card(name: str, numbers: Numbers) -> None:
     assert drawing.height_mm <= 125
 
 
-@pytest.mark.parametrize("name", sorted(SUBJECTS))
+@pytest.mark.parametrize("name", sorted(DRAWING_KINDS))
 def test_a_drawing_says_the_narrowest_column_that_holds_it(name: str) -> None:
     widest = max(draw(name, numbers).width_mm for numbers in EXAMPLES[name])
-    assert SUBJECTS[name].width_mm == min(width for width in WIDTHS_MM if width >= widest - 0.01)
+    assert DRAWING_KINDS[name].width_mm == min(width for width in WIDTHS_MM if width >= widest - 0.01)
 
 
 @every_case
@@ -196,7 +196,7 @@ def test_an_unknown_drawing_names_the_nearest() -> None:
     with pytest.raises(DrawingError, match="unknown drawing 'chain-pth'; did you mean 'chain-path'"):
         draw("chain-pth")
     with pytest.raises(DrawingError, match="unknown drawing"):
-        needs("nothing-like-it")
+        parameters("nothing-like-it")
 
 
 def test_a_missing_number_is_named_with_all_that_is_needed() -> None:
@@ -205,8 +205,8 @@ def test_a_missing_number_is_named_with_all_that_is_needed() -> None:
     message = str(caught.value)
     assert "\n" not in message
     assert "'sprocket' is missing" in message
-    for need in needs("chain-path"):
-        assert need.name in message
+    for parameter in parameters("chain-path"):
+        assert parameter.name in message
 
 
 @pytest.mark.parametrize(
@@ -250,28 +250,32 @@ def test_numbers_that_cannot_be_drawn_are_refused_in_one_line(name: str, numbers
     assert name in message
 
 
-def _values(need: Need) -> st.SearchStrategy[Any]:
-    if need.colour:
+def _values(parameter: Parameter) -> st.SearchStrategy[Any]:
+    if parameter.colour:
         return st.integers(0, 0xFFFFFF).map(lambda level: f"#{level:06x}")
-    if need.date:
+    if parameter.date:
         return st.dates().map(lambda day: day.isoformat())
-    if need.choices:
-        return st.sampled_from(need.choices)
+    if parameter.choices:
+        return st.sampled_from(parameter.choices)
     one: st.SearchStrategy[Any]
-    if need.whole:
-        one = st.integers(math.ceil(need.low), math.floor(need.high))
+    if parameter.whole:
+        one = st.integers(math.ceil(parameter.low), math.floor(parameter.high))
     else:
-        one = st.floats(need.low, need.high, allow_nan=False)
-    return st.lists(one, min_size=need.many, max_size=need.most).map(tuple) if need.many else one
+        one = st.floats(parameter.low, parameter.high, allow_nan=False)
+    return st.lists(one, min_size=parameter.many, max_size=parameter.most).map(tuple) if parameter.many else one
 
 
 @st.composite
 def _numbers(pick: st.DrawFn, name: str) -> dict[str, Any]:
-    return {need.name: pick(_values(need)) for need in needs(name) if need.default is None or pick(st.booleans())}
+    return {
+        parameter.name: pick(_values(parameter))
+        for parameter in parameters(name)
+        if parameter.default is None or pick(st.booleans())
+    }
 
 
 @settings(max_examples=100, deadline=None)
-@given(data=st.data(), name=st.sampled_from(sorted(set(SUBJECTS) - _BOUND_TOGETHER)))
+@given(data=st.data(), name=st.sampled_from(sorted(set(DRAWING_KINDS) - _BOUND_TOGETHER)))
 def test_numbers_in_range_always_give_a_drawing(data: st.DataObject, name: str) -> None:
     drawing = draw(name, data.draw(_numbers(name)))
     assert not re.search("nan|inf", re.sub(r"<(title|desc|text)[^>]*>[^<]*", "", drawing.svg))
@@ -301,9 +305,9 @@ def test_numbers_in_range_are_drawn_or_refused_in_words(data: st.DataObject, nam
     data=st.data(),
 )
 def test_no_value_whatever_brings_a_drawing_down(value: Any, data: st.DataObject) -> None:
-    name = data.draw(st.sampled_from(sorted(name for name in SUBJECTS if needs(name))))
+    name = data.draw(st.sampled_from(sorted(name for name in DRAWING_KINDS if parameters(name))))
     numbers = dict(EXAMPLES[name][0])
-    numbers[data.draw(st.sampled_from([need.name for need in needs(name)]))] = value
+    numbers[data.draw(st.sampled_from([parameter.name for parameter in parameters(name)]))] = value
     assert "\n" not in _refusal(name, numbers)
 
 

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 import pytest
 
-from builder.drawings.registry import SUBJECTS
-from builder.drawings.subject import ShownAct
+from builder.drawings.drawing_kind import ShownAct
+from builder.drawings.registry import DRAWING_KINDS
 from builder.model.guide import Step
 from builder.tailoring.figures import figure_numbers
 from tests.demo import library
@@ -32,23 +32,23 @@ def test_the_library_has_drawings() -> None:
 @pytest.mark.parametrize(("_", "step"), DRAWN, ids=[where for where, _ in DRAWN])
 def test_a_step_is_drawn_with_what_it_works_on(_: str, step: Step) -> None:
     worked_on = {*step.handles, step.tightens, step.loosens}
-    assert worked_on & set(SUBJECTS[step.figure].things)
+    assert worked_on & set(DRAWING_KINDS[step.figure].things)
 
 
 @pytest.mark.parametrize(("_", "step"), DRAWN, ids=[where for where, _ in DRAWN])
 def test_no_step_that_turns_a_fastener_is_drawn_with_the_contrary(_: str, step: Step) -> None:
-    subject = SUBJECTS[step.figure]
-    if any(need.name == "act" for need in subject.needs):
+    kind = DRAWING_KINDS[step.figure]
+    if any(parameter.name == "act" for parameter in kind.parameters):
         wanted = "loosen" if step.loosens else "tighten" if step.tightens else None
         assert figure_numbers(step, None, None).get("act") == wanted
     elif step.loosens or step.tightens:
-        assert subject.act != (ShownAct.TIGHTENING if step.loosens else ShownAct.LOOSENING)
-        assert subject.act != ShownAct.LOOKING
+        assert kind.act != (ShownAct.TIGHTENING if step.loosens else ShownAct.LOOSENING)
+        assert kind.act != ShownAct.LOOKING
 
 
 def test_what_drawings_show_has_a_name_in_the_catalogue() -> None:
     known = {*library().glossary, *library().fasteners}
-    assert {thing for subject in SUBJECTS.values() for thing in subject.things} <= known
+    assert {thing for kind in DRAWING_KINDS.values() for thing in kind.things} <= known
 
 
 @pytest.mark.parametrize(

@@ -21,9 +21,9 @@ from shapely.ops import unary_union
 from builder.checks.contrast import read_colour, relative_luminance
 from builder.checks.trend import _T_95, fit
 from builder.drawings.bolt_circle import order
+from builder.drawings.drawing_kind import Numbers
 from builder.drawings.marks import hatch, spread
 from builder.drawings.registry import draw
-from builder.drawings.subject import Numbers
 from builder.drawings.transmission import Turn, open_loop, pitch_radius, route
 from tests.drawings.examples import CASES
 from tests.drawings.svg import (

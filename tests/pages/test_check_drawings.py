@@ -5,14 +5,14 @@ from __future__ import annotations
 import pytest
 
 from builder.checks.registry import CHECKS
-from builder.drawings.registry import draw, needs
+from builder.drawings.registry import draw, parameters
 from builder.pages.check_drawings import _OTHERWISE, drawing_of
 
 
 @pytest.mark.parametrize("name", sorted(_OTHERWISE))
 def test_the_drawing_can_be_made_from_the_checks_example(name: str) -> None:
     drawing, numbers = drawing_of(CHECKS[name])
-    assert set(numbers) <= {need.name for need in needs(drawing)}
+    assert set(numbers) <= {parameter.name for parameter in parameters(drawing)}
     assert draw(drawing, numbers).svg.startswith("<svg")
 
 

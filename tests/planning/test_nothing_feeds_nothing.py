@@ -12,7 +12,7 @@ import pytest
 
 from builder.checks.check import Force
 from builder.checks.registry import CHECKS
-from builder.drawings.registry import SUBJECTS, needs
+from builder.drawings.registry import DRAWING_KINDS, parameters
 from builder.model.bike import MEASURED_ON, Measurements, Rider
 from builder.model.fields import ENDS, Fact
 from builder.model.parts import KINDS, Part, roles_of
@@ -39,8 +39,8 @@ def _facts() -> Iterator[Fact]:
         yield from (item.fact for item in check.inputs if item.fact is not None)
         for path in (*check.asked.only, *check.asked.unless, *check.asked.surely):
             yield Fact(path)
-    for name in SUBJECTS:
-        yield from (need.fact for need in needs(name) if need.fact is not None)
+    for name in DRAWING_KINDS:
+        yield from (parameter.fact for parameter in parameters(name) if parameter.fact is not None)
     for worked in WORKED_OUT.values():
         yield from (Fact(path) for path in worked.made_from)
     for attribute in library().attributes.values():

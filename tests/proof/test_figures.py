@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from builder.drawings.registry import SUBJECTS
-from builder.drawings.subject import ShownAct
+from builder.drawings.drawing_kind import ShownAct
+from builder.drawings.registry import DRAWING_KINDS
 from builder.model.guide import Step
 from builder.model.library import Library
 from builder.proof import figures
@@ -56,8 +56,8 @@ def test_a_file_with_a_picture_is_no_drawing() -> None:
 def test_a_drawing_of_the_contrary_act_is_told(
     monkeypatch: pytest.MonkeyPatch, act: ShownAct, procedure: str, step: str, count: int
 ) -> None:
-    drawn = replace(SUBJECTS["tyre-bead"], name="made-up", act=act)
-    monkeypatch.setattr(figures, "SUBJECTS", {**SUBJECTS, "made-up": drawn})
+    drawn = replace(DRAWING_KINDS["tyre-bead"], name="made-up", act=act)
+    monkeypatch.setattr(figures, "DRAWING_KINDS", {**DRAWING_KINDS, "made-up": drawn})
     found = figures_are_right(with_figure("made-up", step, procedure))
     assert [one.rule for one in found] == ["figure-act"] * count
 

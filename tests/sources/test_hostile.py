@@ -14,7 +14,7 @@ from builder.diagnostics.diagnostic import Gravity
 from builder.pages import paths
 from builder.pages.markup import prose
 from builder.sources.reading import Misread, read_as
-from builder.sources.shapes import Words
+from builder.sources.shapes import Text
 from builder.sources.workspace import RESERVED, Loaded, load
 from tests.sources.broken_cases import SMALL
 
@@ -174,8 +174,8 @@ def test_what_is_reserved_is_what_the_output_uses() -> None:
 @pytest.mark.parametrize("mark", ["- ", "+ ", "* ", "1. ", "> "])
 def test_lists_in_lists_without_end_are_refused_before_they_are_laid_out(mark: str) -> None:
     with pytest.raises(Misread, match="too many times"):
-        read_as(Words(prose=True), mark * 500 + "a")
-    assert read_as(Words(prose=True), mark * 8 + "a")
+        read_as(Text(prose=True), mark * 500 + "a")
+    assert read_as(Text(prose=True), mark * 8 + "a")
     assert prose(mark * 8 + "a")
 
 

@@ -25,7 +25,7 @@ from builder.pages.paper import Paper
 from builder.pages.site import site_files
 from builder.pages.upkeep_page import upkeep_page
 from builder.proof.jobs import Job, Ready, work_out
-from builder.sources.shapes import Keyed, Many, PartsByRole, Record, Shape, Words, fields_of
+from builder.sources.shapes import Keyed, Many, PartsByRole, Record, Shape, Text, fields_of
 from builder.tailoring.upkeep import upkeep_of
 from tests.build.ordering import FITS, SHORT
 from tests.demo import library
@@ -61,7 +61,7 @@ class Tainting:
     texts: int = 0
     kinds: set[str] = field(default_factory=set)
 
-    def text(self, shape: Words) -> str:
+    def text(self, shape: Text) -> str:
         """The next vector; one with braces, which a text that may show values is refused for, is passed over."""
         while True:
             vector = VECTORS[(self.turn + self.texts) % len(VECTORS)]
@@ -72,7 +72,7 @@ class Tainting:
     def value(self, shape: Shape, held: Any, name: str = "") -> Any:
         """The value with every text in it replaced."""
         match shape:
-            case Words(collection="", date=False) if isinstance(held, str) and held and name not in _READ:
+            case Text(collection="", date=False) if isinstance(held, str) and held and name not in _READ:
                 return self.text(shape)
             case Many(item) if isinstance(held, tuple):
                 return tuple(self.value(item, one, name) for one in held)

@@ -21,7 +21,7 @@ class DrawingError(ValueError):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Need:
+class Parameter:
     """One number or word that a drawing is made from.
 
     `low` and `high` bound each number, `choices` the words. `many` asks for a row of at least `many` numbers, at most
@@ -70,7 +70,7 @@ class Need:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Given:
+class Arguments:
     """The numbers of one drawing, read and within their ranges."""
 
     values: Mapping[str, Number]
@@ -114,9 +114,9 @@ class ShownAct(StrEnum):
 WIDTHS_MM = (30.0, 45.0, 60.0, 90.0)  # the columns that the layout of a card has for a drawing
 
 
-def act_of_the_step(default: Number) -> Need:
-    """The need of a drawing that turns the way of its step: what to draw at a step that turns nothing is `default`."""
-    return Need(
+def act_of_the_step(default: Number) -> Parameter:
+    """The parameter of a drawing that turns the way of its step; `default` is drawn at a step that turns nothing."""
+    return Parameter(
         name="act",
         words="what is to be done",
         default=default,
@@ -126,8 +126,8 @@ def act_of_the_step(default: Number) -> Need:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Subject:
-    """A drawing that can be made: its name, what it is for, what it needs, and the function that makes it.
+class DrawingKind:
+    """A kind of drawing: its name, what it is for, what it is made from, and the function that makes it.
 
     `act` is what it shows being done; one that takes a number `act` shows the act of its step. `things` are what it
     shows, by their names in the catalogue. `width_mm` is the column that it needs, whatever its numbers are, for its
@@ -136,8 +136,8 @@ class Subject:
 
     name: str
     words: str
-    make: Callable[[Given], Drawing]
-    needs: tuple[Need, ...] = ()
+    make: Callable[[Arguments], Drawing]
+    parameters: tuple[Parameter, ...] = ()
     act: ShownAct = ShownAct.ANY
     things: tuple[str, ...] = ()
     width_mm: float = 90.0
@@ -149,56 +149,58 @@ class Subject:
             DrawingError: a number is missing, unreadable or out of range; one line that lists what is needed.
         """
         values: dict[str, Number] = {}
-        for need in self.needs:
-            raw = numbers.get(need.name)
+        for parameter in self.parameters:
+            raw = numbers.get(parameter.name)
             if raw is None or raw == "":
-                if need.default is None:
-                    raise self._refusal(f"'{need.name}' is missing")
-                values[need.name] = need.default
+                if parameter.default is None:
+                    raise self._refusal(f"'{parameter.name}' is missing")
+                values[parameter.name] = parameter.default
                 continue
             try:
-                values[need.name] = _read(need, raw)
+                values[parameter.name] = _read(parameter, raw)
             except (ValueError, OverflowError) as error:
-                raise self._refusal(f"'{need.name}': {error}") from None
-        return self.make(Given(values=values))
+                raise self._refusal(f"'{parameter.name}': {error}") from None
+        return self.make(Arguments(values=values))
 
     def _refusal(self, reason: str) -> DrawingError:
-        listed = "; ".join(map(str, self.needs))
+        listed = "; ".join(map(str, self.parameters))
         return DrawingError(f"drawing '{self.name}': {' '.join(reason.split())}; it needs {listed}")
 
 
-def _read(need: Need, raw: Number) -> Number:
-    if need.colour:
+def _read(parameter: Parameter, raw: Number) -> Number:
+    if parameter.colour:
         return _colour(raw)
-    if need.date:
+    if parameter.date:
         return date.fromisoformat(str(raw)).isoformat()
-    if need.choices:
-        if raw not in need.choices:
-            raise ValueError(f"'{raw}' is not one of {', '.join(filter(None, need.choices))}")
+    if parameter.choices:
+        if raw not in parameter.choices:
+            raise ValueError(f"'{raw}' is not one of {', '.join(filter(None, parameter.choices))}")
         return str(raw)
-    if need.many:
+    if parameter.many:
         items: tuple[Number, ...]
         items = tuple(raw.split(",")) if isinstance(raw, str) else raw if isinstance(raw, tuple) else (raw,)
-        if not need.many <= len(items) <= need.most:
-            raise ValueError(f"{len(items)} values given, {need.many} to {need.most} wanted")
-        return tuple(_one(need, item) for item in items)
-    return _one(need, raw)
+        if not parameter.many <= len(items) <= parameter.most:
+            raise ValueError(f"{len(items)} values given, {parameter.many} to {parameter.most} wanted")
+        return tuple(_one(parameter, item) for item in items)
+    return _one(parameter, raw)
 
 
-def _one(need: Need, raw: Number) -> float:
+def _one(parameter: Parameter, raw: Number) -> float:
     if isinstance(raw, tuple):
         raise ValueError("a single value is wanted")
     if isinstance(raw, str):
         words = raw.strip()
-        value = read_value(words if not words[-1:].isdigit() else f"{words} {need.unit.value}".strip(), need.unit)
+        value = read_value(
+            words if not words[-1:].isdigit() else f"{words} {parameter.unit.value}".strip(), parameter.unit
+        )
     else:
         value = float(raw)
     if not math.isfinite(value):
         raise ValueError("a finite number is wanted")
-    if need.whole and value != round(value):
+    if parameter.whole and value != round(value):
         raise ValueError(f"{value:g} is not a whole number")
-    if not need.low <= value <= need.high:
-        raise ValueError(f"{value:g} is outside {need.low:g} to {need.high:g}")
+    if not parameter.low <= value <= parameter.high:
+        raise ValueError(f"{value:g} is outside {parameter.low:g} to {parameter.high:g}")
     return value
 
 
