@@ -59,6 +59,10 @@ class SourceKind(StrEnum):
     INVENTED = "invented"
 
 
+# The source of what stands on the part itself or in its maker's instructions.
+MAKERS_INSTRUCTIONS = "maker"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Citation:
     """Where figures come from, to be named beside them."""
@@ -143,6 +147,11 @@ class Fastener:
     spread: Text = ""
     critical: bool = False
     places: Places = field(default=Places(), compare=False, repr=False)
+
+    @property
+    def is_makers_alone(self) -> bool:
+        """Whether no figure and no feel is typical, so that nothing but the maker's own figure counts."""
+        return self.torque_nm is None and self.source == MAKERS_INSTRUCTIONS
 
 
 class Harm(StrEnum):

@@ -96,9 +96,7 @@ def line_view(line: Confirmed, labels: Mapping[int, str], words: Words) -> LineV
 def _tried(step: ShownStep, words: Words) -> Markup:
     """The torques that the wrench is tried with, each with its fastener."""
     views = (view_torque(torque, words) for torque in step.tried)
-    return Markup("").join(
-        Markup(" <b>{}</b> {}.").format(view.value or words.by_feel, view.fastener) for view in views
-    )
+    return Markup("").join(Markup(" <b>{}</b> {}.").format(view.value or view.lead, view.fastener) for view in views)
 
 
 def _text(step: ShownStep, why: tuple[Why, ...]) -> Markup:

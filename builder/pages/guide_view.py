@@ -50,10 +50,14 @@ class StripView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TorqueView:
-    """How tight: `value` is the range as text, or empty where `feel` says how the right tightness is known."""
+    """How tight: `value` is the range as text, or empty where `feel` says how the right tightness is known.
+
+    `lead` stands in the place of a value that is empty: by feel, or by the maker's figure alone.
+    """
 
     fastener: str
     value: str
+    lead: str
     feel: Markup
     maker: bool
     preparation: str
@@ -323,6 +327,7 @@ def view_torque(torque: Torque, words: Words, *, source: int = 0, turning: str =
     return TorqueView(
         fastener=fastener.name,
         value="" if torque.torque_nm is None else amounts.torque(torque.torque_nm),
+        lead=words.maker_figure if fastener.is_makers_alone else words.by_feel,
         feel=inline(fastener.feel),
         maker=torque.maker,
         preparation=words.preparations[fastener.preparation],

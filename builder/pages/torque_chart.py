@@ -28,6 +28,7 @@ _ENDS = re.compile(r"\b(?:front|rear) ")
 class FastenerRow:
     """A fastener. `value` is empty where `feel` says how the right tightness is known; `source` is a number.
 
+    `lead` stands in the place of a value that is empty: by feel, or by the maker's figure alone.
     `maker` says that the figure is of the part's own maker; `makers` are parts of the catalogue with such a figure.
     """
 
@@ -35,6 +36,7 @@ class FastenerRow:
     name: str
     count: int
     value: str
+    lead: str
     feel: Markup
     maker: bool
     thread: str
@@ -143,6 +145,7 @@ def _row(
         name=fastener.name,
         count=torque.count,
         value="" if torque.torque_nm is None else amounts.torque(torque.torque_nm),
+        lead=words.maker_figure if fastener.is_makers_alone else words.by_feel,
         feel=_unbroken(fastener.feel),
         maker=torque.maker,
         thread=fastener.thread,

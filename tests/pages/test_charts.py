@@ -40,6 +40,15 @@ def test_a_row_of_the_chart_says_figure_thread_hand_head_preparation_and_source(
         assert chart.sources[row.source - 1]
 
 
+def test_where_only_the_makers_figure_counts_no_chart_says_by_feel() -> None:
+    rows = {row.id: row for row in chart_of_library(library(), EN).rows}
+    assert rows["child-seat-bolts"].lead == EN.maker_figure
+    for row in rows.values():
+        if not row.value:
+            makers_alone = row.feel.startswith("Only the")
+            assert row.lead == (EN.maker_figure if makers_alone else EN.by_feel), row.id
+
+
 def test_a_fastener_stands_in_the_family_of_the_guides_that_tighten_it() -> None:
     families = families_of(library())
     assert families["rotor-bolts"] == "brakes"

@@ -269,7 +269,7 @@ def test_a_figure_stands_beside_the_name_of_its_fastener() -> None:
     for row in chart_of_library(library(), EN).rows:
         start = (row.name[:1].upper() + row.name[1:])[:14]
         near = [" ".join(lines[max(0, n - 2) : n + 3]) for n, line in enumerate(lines) if line.startswith(start)]
-        wanted = row.value.replace("\u00a0", " ") or EN.by_feel
+        wanted = row.value.replace("\u00a0", " ") or row.lead
         assert any(wanted in words.replace("\u00a0", " ") for words in near), row.name
 
 
