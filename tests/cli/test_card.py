@@ -128,6 +128,7 @@ def test_a_card_that_breaks_a_grave_rule_of_print_is_not_written(
 ) -> None:
     grave = Diagnostic(rule="L01", message="a step in 6 pt", at=Position("", 1, 0))
     monkeypatch.setattr("builder.printing.pdf.check_card", lambda *_, **__: (grave,))
+    monkeypatch.setattr("builder.printing.verdicts.Verdicts.is_sound", lambda *_: False)
     out = tmp_path / "card.pdf"
     result = call("card", LEAD, "kestrel", "-o", str(out))
     assert result.exit_code == 1

@@ -15,6 +15,7 @@ from PIL import Image
 from builder.build.legible import card_texts
 from builder.build.order import CanNotPrint
 from builder.build.printer import Printer
+from builder.build.store import kept_blocks
 from builder.pages import paths
 from builder.pages.card import card_revision
 from builder.pages.form import TEACHING_PAPERS, Form, read_name
@@ -31,7 +32,7 @@ DOTS_PER_INCH = 300
 
 @cache
 def printer() -> Printer:
-    return Printer()
+    return Printer(keeper=kept_blocks())
 
 
 @pytest.mark.parametrize(("form", "paper"), [(Form.STEPS, Paper.A4), (Form.BRIEF, Paper.A5)])

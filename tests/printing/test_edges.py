@@ -10,6 +10,7 @@ import pytest
 
 from builder.build.legible import card_texts
 from builder.build.printer import Printer
+from builder.build.store import kept_blocks
 from builder.composing import Place
 from builder.pages.bands import CardName, SideName, bands_html
 from builder.pages.form import Form
@@ -40,7 +41,7 @@ def card() -> Tailored:
 
 @cache
 def printer() -> Printer:
-    return Printer()
+    return Printer(keeper=kept_blocks())
 
 
 @cache

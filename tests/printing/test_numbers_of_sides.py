@@ -11,6 +11,7 @@ from functools import cache
 import pytest
 
 from builder.build.printer import Printer
+from builder.build.store import kept_blocks
 from builder.pages.form import Form
 from builder.pages.paper import Paper
 from builder.proof.jobs import Job, Ready, planned_jobs, work_out
@@ -22,7 +23,7 @@ SEED, DRAWN = 20261126, 3
 
 @cache
 def printer() -> Printer:
-    return Printer()
+    return Printer(keeper=kept_blocks())
 
 
 def drawn() -> list[Job]:

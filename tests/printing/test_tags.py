@@ -17,6 +17,7 @@ import pikepdf
 import pytest
 
 from builder.build.printer import Printer
+from builder.build.store import kept_blocks
 from builder.pages.form import Form
 from builder.pages.paper import Paper
 from builder.printing.pdf import Printed
@@ -37,7 +38,7 @@ PICTURE = '<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"><rec
 
 @cache
 def printer() -> Printer:
-    return Printer()
+    return Printer(keeper=kept_blocks())
 
 
 @cache
