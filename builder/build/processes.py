@@ -8,7 +8,6 @@ import signal
 import threading
 import time
 from collections.abc import Iterator
-from concurrent.futures import Executor
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
@@ -67,11 +66,3 @@ def undisturbed() -> Iterator[None]:
         yield
     finally:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
-
-
-def shut(pool: Executor) -> None:
-    """End a pool of processes. One whose processes were ended, as Ctrl-C does, shuts its own pipes at the same time: to
-    find them shut is no fault, and must not stand in the place of what is being told.
-    """
-    with suppress(OSError):
-        pool.shutdown(cancel_futures=True)

@@ -18,7 +18,7 @@ from dataclasses import asdict, dataclass, field, replace
 from builder.build import fingerprint
 from builder.build.content import Contents
 from builder.build.order import Progress, Quiet
-from builder.build.processes import can_fork, settle_in, shut, undisturbed
+from builder.build.processes import can_fork, settle_in, undisturbed
 from builder.build.reaching import reach
 from builder.build.store import Store, cache_folder
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
@@ -207,7 +207,7 @@ def _spread(
     except BrokenProcessPool:  # the system ended one, likely for want of memory: the rest is proven here
         yield from ((task, _findings(task, given)) for task in left)
     finally:
-        shut(pool)
+        pool.shutdown(cancel_futures=True)
         _ready.clear()
 
 

@@ -19,7 +19,7 @@ from builder.build.cluster import ToPrint, cluster, print_with
 from builder.build.collector import collect_now_and_then
 from builder.build.order import CanNotPrint, Order, Progress
 from builder.build.printer import Printer
-from builder.build.processes import can_fork, settle_in, shut, undisturbed
+from builder.build.processes import can_fork, settle_in, undisturbed
 from builder.build.store import kept_blocks
 from builder.pages.theme import Layer, load_theme
 from builder.printing.pdf import Batch, Printed
@@ -117,7 +117,7 @@ def _pool(work: _Work, order: Order, printer: Printer, processes: int) -> Iterat
     try:
         yield pool
     finally:
-        shut(pool)
+        pool.shutdown(cancel_futures=True)
         _ready.clear()
         gc.unfreeze()
 
