@@ -26,7 +26,8 @@ def settle_in(lock: Path | None = None) -> None:
     It ends by itself when that process is gone, however that ended, and lets go of the `lock` that it was born with, so
     that nobody who comes after has to wait for it.
     """
-    signal.signal(signal.SIGINT, signal.SIG_DFL)
+    if signal.getsignal(signal.SIGINT) is not signal.SIG_IGN:  # as it is for what runs in the background of a shell
+        signal.signal(signal.SIGINT, signal.SIG_DFL)
     if hasattr(signal, "pthread_sigmask"):
         signal.pthread_sigmask(signal.SIG_UNBLOCK, {signal.SIGINT})
     if lock is not None:

@@ -95,14 +95,21 @@ def test_ctrl_c_ends_a_build_in_one_line_and_writes_nothing(tmp_path: Path) -> N
     command = [sys.executable, "-m", "builder", "build", "--bike", "kestrel", "--guide", LEAD, "--processes", "2"]
     # A terminal sends the signal to every process of the build; so does this.
     build = subprocess.Popen(
-        command, cwd=tmp_path, env=setting, stderr=subprocess.PIPE, text=True, start_new_session=True
+        command,
+        cwd=tmp_path,
+        env=setting,
+        stderr=subprocess.PIPE,
+        text=True,
+        start_new_session=True,
+        # Tests that run in the background of a shell hand down that it is ignored.
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
     )
     assert build.stderr is not None
     while "Printing the cards" not in (line := build.stderr.readline()):
         assert line, "the build ended before it printed"
     os.killpg(build.pid, signal.SIGINT)
     _, told = build.communicate(timeout=300)
-    assert build.returncode == 130
+    assert build.returncode == 130, told
     assert told.strip() == "spannerleaf: stopped"
     assert not (tmp_path / "output" / "site").exists()
     assert not (tmp_path / "output" / "cards").exists()
