@@ -21,7 +21,7 @@ from builder.pages.printed_today import today_in
 from builder.pages.rendering import render
 from builder.pages.strings import Words
 from builder.pages.theme import Theme
-from builder.proof.since_print import Change, PrintedStanding, PrintKind, Standing, What, standings
+from builder.proof.since_print import Change, FindToday, PrintedStanding, PrintKind, Standing, What, standings
 from builder.tailoring.tailored import Tailored
 
 _CURRENT = Standing(kind=PrintKind.CURRENT)
@@ -68,7 +68,7 @@ def with_codes(site: Site, theme: Theme, between: Callable[[], None] = lambda: N
         return card_revision(tailored, theme, words=site.words, workshop=library.workshop)
 
     revisions = {key_of(one): code(one) for one in (*site.generic, *site.tailored)}
-    today = today_in(library, theme, site.words)
+    today = _today_in(site, theme)
     return replace(site, revisions=revisions, printed=tuple(standings(library, today)))
 
 
@@ -91,6 +91,11 @@ def printed_pages(site: Site, theme: Theme) -> Iterator[Page]:
         yield render(site, theme, paths.printed(revision), "printed.html", title, cards=tuple(cards))
 
 
+def _today_in(site: Site, theme: Theme) -> FindToday:
+    # Lists of tools are made with every guide for any bike, or not at all; then none needs to be worked out again.
+    return today_in(site.library, theme, site.words, site.generic if site.printouts.tools else None)
+
+
 def _others_of_today(site: Site, theme: Theme) -> Iterator[tuple[str, PrintedView]]:
     """The code and the view of every sheet and chart that was made with this site."""
     made, bikes = site.printouts, site.library.bikes
@@ -98,8 +103,7 @@ def _others_of_today(site: Site, theme: Theme) -> Iterator[tuple[str, PrintedVie
     others += [Printed(sort=PrintedSort.BIKE, bike=bike) for bike in made.bikes]
     others += [Printed(sort=PrintedSort.TORQUES)] if made.torques else []
     others += [Printed(sort=PrintedSort.TOOLS)] if made.tools else []
-    # Lists of tools are made with every guide for any bike, or not at all.
-    today = today_in(site.library, theme, site.words, site.generic)
+    today = _today_in(site, theme)
     for printed in others:
         now = today(printed, ())
         if now is not None:

@@ -143,7 +143,7 @@ def _stand_within(card: Composed, pieces: Sequence[Piece], bands: Sequence[Piece
     leaf = card.leaf
     wide, high = leaf.width_mm * PT_PER_MM, leaf.height_mm * PT_PER_MM
     placed = [
-        (piece, place.side + 1, leaf.left_mm(place) * PT_PER_MM, (place.top_mm + leaf.head_mm) * PT_PER_MM)
+        (piece, place.side + 1, leaf.left_mm(place) * PT_PER_MM, (leaf.top_mm + place.top_mm) * PT_PER_MM)
         for piece, place in zip(pieces, card.places, strict=True)
     ]
     placed += [(band, side, 0.0, 0.0) for side, band in enumerate(bands, 1)]

@@ -10,9 +10,11 @@ from functools import cache
 import pytest
 
 from builder.build.cards import card_of
+from builder.build.legible import card_texts
 from builder.build.printer import Printer
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.pages.form import Form
+from builder.pages.leaf import Holes, Shape
 from builder.pages.paper import Paper
 from builder.pages.sides import Composed
 from builder.printing import pdf
@@ -66,6 +68,21 @@ def read(seen: Seen) -> tuple[Diagnostic, ...]:
     composed, bands, texts = seen
     whole, parts = sheets_of_card(composed, [band.sheet for band in bands])
     return check_card(whole, texts, parts=parts)
+
+
+@pytest.mark.parametrize("holes", list(Holes))
+def test_a_card_with_an_edge_kept_for_holes_is_told_sound_as_it_is_read(holes: Holes) -> None:
+    ready = work_out(Job(guide=library().guides[GUIDE], bike=library().bikes[BIKE]), library())
+    assert isinstance(ready, Ready)
+    shape = Shape(holes=holes)
+    html = Printer().html(ready.tailored, Paper.A5, library().workshop, form=Form.STEPS, shape=shape)
+    seen = looked_at(html, card_texts(ready.tailored, Form.STEPS, shape))
+    assert read(seen) == ()
+    assert Verdicts().is_sound(*seen)
+    # One that keeps no edge free stands where the holes come.
+    plain = looked_at(card()[0], card_texts(ready.tailored, Form.STEPS, shape))
+    assert [one.rule for one in read(plain)] == ["L23"] * len(read(plain)) != []
+    assert not Verdicts().is_sound(*plain)
 
 
 @pytest.mark.parametrize("form", [Form.STEPS, Form.BRIEF])
