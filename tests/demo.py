@@ -6,17 +6,22 @@ from functools import cache
 
 from builder.model.library import Library
 from builder.planning import Plan, plan_job, wanted_parts
-from builder.sources.workspace import load
+from builder.sources.workspace import Loaded, load
 from builder.tailoring import Tailored, tailor
 
 LEAD = "wider-range-cassette"
 
 
 @cache
+def loaded() -> Loaded:
+    """The shipped library as it was read, with the texts of its files."""
+    read = load(None)
+    assert read.diagnostics == ()
+    return read
+
+
 def library() -> Library:
-    loaded = load(None)
-    assert loaded.diagnostics == ()
-    return loaded.library
+    return loaded().library
 
 
 def lead_plan(bike_id: str, *part_ids: str) -> Plan:

@@ -18,10 +18,10 @@ from builder.model.inlining import inlined
 from builder.model.library import Library
 from builder.model.units import Range
 from builder.proof.gate import gate, proven
-from builder.sources.workspace import Loaded, load
 from tests.build.ordering import LEAD
+from tests.demo import loaded
 
-LOADED: Loaded = load(None)
+LOADED = loaded()
 GUIDES = [f"guide:{name}" for name in LOADED.library.guides]
 TEXTS = ["texts:", "bikes:", *(f"texts:{name}" for name in LOADED.library.guides)]
 TOGETHER = "together:"

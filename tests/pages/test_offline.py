@@ -21,11 +21,7 @@ __all__ = ["browser"]  # a fixture, found here by its name
 BELOW = "/ours/guides/"
 GUIDE = "bikes/heron/wider-range-cassette.html"
 # Few files make the point; the worker knows no more than it is given.
-SOME = {
-    path: data
-    for path, data in files().items()
-    if path in ("index.html", "find.html", GUIDE, "site.webmanifest") or path.startswith("assets/")
-}
+SOME = ("index.html", "find.html", GUIDE, "site.webmanifest")
 
 # Asks for the new worker and waits until it alone has its files.
 RENEWED = """async () => {
@@ -61,7 +57,7 @@ class Host:
 @pytest.fixture
 def host() -> Iterator[Host]:
     state = Host(files={})
-    state.give(SOME)
+    state.give({path: data for path, data in files().items() if path in SOME or path.startswith("assets/")})
 
     class Handler(BaseHTTPRequestHandler):
         def do_GET(self) -> None:

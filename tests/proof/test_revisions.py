@@ -7,7 +7,6 @@ is a rule of the house. The trials are invented.
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
 from pathlib import Path
 
 import pytest
@@ -34,13 +33,8 @@ from builder.proof.revisions import (
     written_steps,
 )
 from builder.sources.workspace import load
+from tests.demo import library
 from tests.writing.trying import guide
-
-
-@cache
-def shipped() -> Library:
-    return load(None).library
-
 
 FIRST = Step(id="first", do="Remove the wheel.")
 SECOND = Step(id="second", do="Tighten the lockring to {{ torque }}.", tightens="cassette-lockring")
@@ -58,22 +52,22 @@ def trial_of(tried: Guide, library: Library, how: TrialKind = TrialKind.TABLE_TO
 
 
 def test_a_guide_that_nobody_tried_is_unverified() -> None:
-    now = status(of(FIRST), shipped())
+    now = status(of(FIRST), library())
     assert (now.kind, now.trial, now.stale) == (StatusKind.UNVERIFIED, None, False)
 
 
 @pytest.mark.parametrize("how", list(TrialKind))
 def test_a_trial_of_the_present_text_counts(how: TrialKind) -> None:
-    trial = trial_of(of(FIRST), shipped(), how)
-    now = status(replace(of(FIRST), trials=(trial,)), shipped())
+    trial = trial_of(of(FIRST), library(), how)
+    now = status(replace(of(FIRST), trials=(trial,)), library())
     assert (now.kind.value, now.trial, now.stale) == (how.value, trial, False)
 
 
 def test_on_a_bicycle_counts_for_more_than_a_later_trial_at_the_table() -> None:
-    library = shipped()
-    bike = trial_of(of(FIRST), library, TrialKind.ON_BICYCLE, "2026-01-01")
-    table = trial_of(of(FIRST), library, TrialKind.TABLE_TOP, "2026-02-01")
-    assert status(replace(of(FIRST), trials=(bike, table)), library).kind is StatusKind.ON_BICYCLE
+    whole = library()
+    bike = trial_of(of(FIRST), whole, TrialKind.ON_BICYCLE, "2026-01-01")
+    table = trial_of(of(FIRST), whole, TrialKind.TABLE_TOP, "2026-02-01")
+    assert status(replace(of(FIRST), trials=(bike, table)), whole).kind is StatusKind.ON_BICYCLE
 
 
 @pytest.mark.parametrize(
@@ -93,27 +87,27 @@ def test_on_a_bicycle_counts_for_more_than_a_later_trial_at_the_table() -> None:
     ids=["do", "why", "prove", "tools", "consumables", "caution", "caution waived", "fastener", "wait", "figure"],
 )
 def test_any_change_that_a_reader_sees_takes_the_status_back_and_names_the_step(changed: Step) -> None:
-    library = shipped()
-    trial = trial_of(of(FIRST, SECOND), library)
-    now = status(replace(of(FIRST, changed), trials=(trial,)), library)
+    whole = library()
+    trial = trial_of(of(FIRST, SECOND), whole)
+    now = status(replace(of(FIRST, changed), trials=(trial,)), whole)
     assert (now.kind, now.stale) == (StatusKind.UNVERIFIED, True)
     assert now.since == (StepChange("second", ChangeKind.CHANGED),)
 
 
 def test_a_change_in_the_catalogue_takes_the_status_back_too() -> None:
-    library = shipped()
-    trial = trial_of(of(FIRST, SECOND, THIRD), library)
+    whole = library()
+    trial = trial_of(of(FIRST, SECOND, THIRD), whole)
     tried = replace(of(FIRST, SECOND, THIRD), trials=(trial,))
-    lockring = replace(library.fasteners["cassette-lockring"], torque_nm=Range(30.0, 45.0))
-    other = replace(library, fasteners={**library.fasteners, "cassette-lockring": lockring})
+    lockring = replace(whole.fasteners["cassette-lockring"], torque_nm=Range(30.0, 45.0))
+    other = replace(whole, fasteners={**whole.fasteners, "cassette-lockring": lockring})
     assert status(tried, other).since == (StepChange("second", ChangeKind.CHANGED),)
-    caution = replace(library.cautions["stand-drop"], text="Hold the bike. It can fall.")
-    other = replace(library, cautions={**library.cautions, "stand-drop": caution})
+    caution = replace(whole.cautions["stand-drop"], text="Hold the bike. It can fall.")
+    other = replace(whole, cautions={**whole.cautions, "stand-drop": caution})
     assert status(tried, other).since == (StepChange("third", ChangeKind.CHANGED),)
 
 
 def test_a_change_in_a_shared_procedure_takes_the_status_back() -> None:
-    before = replace(shipped(), procedures={"shared": Procedure(id="shared", title="Shared", steps=(FIRST,))})
+    before = replace(library(), procedures={"shared": Procedure(id="shared", title="Shared", steps=(FIRST,))})
     after = replace(
         before, procedures={"shared": Procedure(id="shared", title="Shared", steps=(replace(FIRST, why="So."),))}
     )
@@ -123,50 +117,50 @@ def test_a_change_in_a_shared_procedure_takes_the_status_back() -> None:
 
 
 def test_added_removed_and_moved_steps_are_told_apart() -> None:
-    library = shipped()
-    trial = trial_of(of(FIRST, SECOND, THIRD), library)
+    whole = library()
+    trial = trial_of(of(FIRST, SECOND, THIRD), whole)
     new = Step(id="new", do="Stop.")
-    assert changed_since(of(FIRST, SECOND, new, THIRD), library, trial) == (StepChange("new", ChangeKind.ADDED),)
-    assert changed_since(of(FIRST, THIRD), library, trial) == (StepChange("second", ChangeKind.REMOVED),)
-    assert changed_since(of(SECOND, THIRD, FIRST), library, trial) == (StepChange("first", ChangeKind.MOVED),)
-    assert changed_since(replace(of(FIRST, SECOND, THIRD), purpose="x"), library, trial) == (
+    assert changed_since(of(FIRST, SECOND, new, THIRD), whole, trial) == (StepChange("new", ChangeKind.ADDED),)
+    assert changed_since(of(FIRST, THIRD), whole, trial) == (StepChange("second", ChangeKind.REMOVED),)
+    assert changed_since(of(SECOND, THIRD, FIRST), whole, trial) == (StepChange("first", ChangeKind.MOVED),)
+    assert changed_since(replace(of(FIRST, SECOND, THIRD), purpose="x"), whole, trial) == (
         StepChange(GUIDE, ChangeKind.CHANGED),
     )
 
 
 def test_what_no_reader_sees_leaves_the_status_as_it_is() -> None:
-    library = shipped()
-    trial = trial_of(of(FIRST), library)
+    whole = library()
+    trial = trial_of(of(FIRST), whole)
     quiet = replace(
         FIRST,
         places=Places(Position("elsewhere.yaml", 9, 9)),
         waivers=(Waiver(rule="W06", reason="A reason.", by="M."),),
         do="Remove  the\nwheel.",
     )
-    assert status(replace(of(quiet), trials=(trial,)), library).kind is StatusKind.TABLE_TOP
+    assert status(replace(of(quiet), trials=(trial,)), whole).kind is StatusKind.TABLE_TOP
 
 
 @settings(max_examples=40, deadline=None)
 @given(st.permutations([FIRST, SECOND, THIRD]), st.permutations([FIRST, SECOND, THIRD]))
 def test_two_guides_have_one_code_only_if_their_steps_stand_in_one_order(one: list[Step], two: list[Step]) -> None:
-    library = shipped()
-    assert (text_code(of(*one), library) == text_code(of(*two), library)) is (one == two)
+    whole = library()
+    assert (text_code(of(*one), whole) == text_code(of(*two), whole)) is (one == two)
 
 
 def test_the_codes_of_a_guide_differ_from_step_to_step_and_stay_the_same() -> None:
-    library = shipped()
-    for one in library.guides.values():
-        codes = step_codes(one, library)
-        assert codes == step_codes(one, library)
+    whole = library()
+    for one in whole.guides.values():
+        codes = step_codes(one, whole)
+        assert codes == step_codes(one, whole)
         assert next(iter(codes)) == GUIDE
 
 
 def test_check_says_what_changed_since_a_trial_and_where() -> None:
-    library = shipped()
+    whole = library()
     place = Position("guides/job.yaml", 7, 5)
     changed = replace(SECOND, do="Tighten it to {{ torque }}.", places=Places(place))
-    stale = replace(of(FIRST, changed), trials=(trial_of(of(FIRST, SECOND), library),))
-    (found,) = check_trials(replace(library, guides={"job": stale}))
+    stale = replace(of(FIRST, changed), trials=(trial_of(of(FIRST, SECOND), whole),))
+    (found,) = check_trials(replace(whole, guides={"job": stale}))
     assert found.gravity is Gravity.NOTE
     assert "'job' is unverified again" in found.message
     assert found.hints[0] == "changed since: second"
@@ -174,7 +168,7 @@ def test_check_says_what_changed_since_a_trial_and_where() -> None:
 
 
 def test_trials_of_a_guide_that_does_not_exist_are_told() -> None:
-    (found,) = check_trials(replace(shipped(), guides={}, tried={"gone": Tried(id="gone", trials=())}))
+    (found,) = check_trials(replace(library(), guides={}, tried={"gone": Tried(id="gone", trials=())}))
     assert "'gone'" in found.message
 
 
@@ -214,7 +208,7 @@ def test_a_step_stands_in_a_line_of_its_own_in_the_file(workspace: Path) -> None
     run(workspace, JOB, "--by", "A.", "--how", "table-top")
     lines = (workspace / "catalogue" / "tried.yaml").read_text(encoding="utf-8").splitlines()
     steps = [line for line in lines if line.startswith("        - ")]
-    assert len(steps) == len(step_codes(shipped().guides[JOB], shipped()))
+    assert len(steps) == len(step_codes(library().guides[JOB], library()))
 
 
 @pytest.mark.parametrize(

@@ -12,6 +12,7 @@ from builder.proof.waived import waived
 from builder.sources.workspace import load, shipped_library
 from tests.build.ordering import built
 from tests.cli.calling import call
+from tests.demo import library
 
 JOB = "hub-gear-cable-adjusted"
 CAUTION = "waivers: [{rule: 'caution:spring', reason: No spring is near., by: M. Muster}]"
@@ -46,7 +47,7 @@ def test_the_list_holds_every_waiver_that_is_written_in_the_library() -> None:
         for line in path.read_text(encoding="utf-8").splitlines()
         if "reason:" in line or "rule:" in line
     )
-    assert len(waived(load(None).library)) == written
+    assert len(waived(library())) == written
 
 
 @pytest.fixture
@@ -68,7 +69,7 @@ def test_check_lists_them_before_its_last_line(workspace: Path) -> None:
 @pytest.mark.usefixtures("no_proof")
 def test_check_of_the_library_itself_lists_all_of_them(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.chdir(tmp_path)
-    assert f"{len(waived(load(None).library))} waivers, each with its reason:" in call("check").stdout
+    assert f"{len(waived(library()))} waivers, each with its reason:" in call("check").stdout
 
 
 @pytest.mark.usefixtures("no_proof")

@@ -11,8 +11,7 @@ from builder.model.bike import Bike
 from builder.model.facts import Role
 from builder.planning.attributes import cases_of
 from builder.proof.wrenches import workshop_reaches
-from builder.sources.workspace import load
-from tests.demo import library
+from tests.demo import library, loaded
 
 # What a community workshop meets, by the attribute that asks for it.
 STANDARDS = {
@@ -106,6 +105,6 @@ def test_the_home_kit_opens_what_a_rider_meets_on_the_road_and_has_no_torque_wre
 
 def test_the_library_is_proven_and_gives_no_warning() -> None:
     """Only notes are left: fasteners and tools that the wall charts show and no guide needs yet."""
-    found = examined(load(None), 1, Quiet())
+    found = examined(loaded(), 1, Quiet())
     assert [str(one) for one in found if one.gravity is not Gravity.NOTE] == []
     assert {one.rule for one in found} <= {"unreached"}

@@ -10,17 +10,16 @@ import pytest
 from builder.model.guide import Step
 from builder.model.verbs import acts
 from builder.proof.writing.passages import TextKind
-from builder.sources.workspace import load
+from tests.demo import library
 from tests.writing.report import cases
 from tests.writing.trying import found_in_text, shipped
 
 GOOD = [case.text for case in cases() if case.kind is TextKind.INSTRUCTION and not case.breaks]
-LIBRARY = load(None).library
 STEPS = [
     (step.id, text)
     for items in (
-        *(section.steps for guide in LIBRARY.guides.values() for section in guide.work),
-        *(procedure.steps for procedure in LIBRARY.procedures.values()),
+        *(section.steps for guide in library().guides.values() for section in guide.work),
+        *(procedure.steps for procedure in library().procedures.values()),
     )
     for step in items
     if isinstance(step, Step)

@@ -9,7 +9,7 @@ from builder.model.guide import Guide, Procedure, Section, Step, Use, Waiver
 from builder.model.library import Library
 from builder.model.position import Places, Position
 from builder.proof.writing import check_guide, check_writing, waivers
-from builder.sources.workspace import load
+from tests.demo import library
 from tests.writing.trying import guide, shipped
 
 AT = Position("guides/guide.yaml", 12, 9)
@@ -97,5 +97,5 @@ def test_an_unknown_value_is_judged_with_the_words_that_stand_for_it() -> None:
 
 
 def test_no_error_is_left_in_the_shipped_library() -> None:
-    found = check_writing(load(None).library)
+    found = check_writing(library())
     assert [f"{one.at} {one.rule} {one.message}" for one in found if one.gravity is Gravity.ERROR] == []

@@ -11,7 +11,7 @@ import pytest
 
 from builder.proof.waived import waived
 from builder.proof.writing.passages import TextKind
-from builder.sources.workspace import load
+from tests.demo import library
 from tests.writing.report import judged, silent
 from tests.writing.trying import found_in_text
 
@@ -62,7 +62,5 @@ def test_a_false_alarm_for_which_a_rule_was_refined_is_raised_no_more(one: objec
 
 
 def test_every_finding_that_the_library_waives_was_judged() -> None:
-    rules = {
-        one.what.removeprefix("the rule ") for one in waived(load(None).library) if one.what.startswith("the rule")
-    }
+    rules = {one.what.removeprefix("the rule ") for one in waived(library()) if one.what.startswith("the rule")}
     assert rules <= {one.rule for one in NOW if one.group == "library"}

@@ -24,7 +24,7 @@ from builder.proof.writing.passages import (
 )
 from builder.proof.writing.registry import ON_CAUTION, ON_CONSUMABLE, ON_FASTENER, ON_GUIDE, ON_PASSAGE, ON_STEP
 from builder.proof.writing.rule import RuleModule
-from builder.sources.workspace import load
+from tests.demo import library
 
 EVERY_RULE: tuple[RuleModule[Any], ...] = (
     *ON_PASSAGE,
@@ -39,7 +39,7 @@ EVERY_RULE: tuple[RuleModule[Any], ...] = (
 @cache
 def shipped() -> Context:
     """The words of the shipped library."""
-    return context_of(load(None).library)
+    return context_of(library())
 
 
 def step(record: Mapping[str, Any]) -> Step:
