@@ -26,8 +26,7 @@ from builder.model.dress import Dress
 from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.model.position import Position
-from builder.proof.gate import over_all
-from builder.proof.proving import prove
+from builder.proof.gate import of_guide, over_all
 from builder.proof.writing import check_guide, check_texts
 from builder.proof.writing.context import Context, context_of, words_of
 
@@ -155,7 +154,7 @@ class _Given:
             return check_texts(library, self.context_for(task))
         if task.startswith(_SHOWN):
             return check_guide(library.guides[task.removeprefix(_SHOWN)], library, self.context_for(task))
-        return prove(library.guides[task.removeprefix(_GUIDE)], library, counting=False).diagnostics
+        return of_guide(library.guides[task.removeprefix(_GUIDE)], library)
 
 
 class _Marks:

@@ -107,6 +107,8 @@ def _of(guide: Guide, library: Library) -> Iterator[Diagnostic]:
 
 def _said(text: str, pattern: re.Pattern[str]) -> str:
     """The word as a step says it of every bike; '' where it does not, or asks first."""
+    if not pattern.search(text):
+        return ""
     for sentence in sentences(text):
         found = pattern.search(sentence)
         if found is not None and sentence.split()[0].lower() not in CONDITION_WORDS - {"while", "with", "for"}:

@@ -55,13 +55,6 @@ def prove(guide: Guide, library: Library, *, counting: bool = True) -> Proof:
     )
 
 
-def prove_all(library: Library) -> tuple[Diagnostic, ...]:
-    """Everything that can go wrong in any guide of the library."""
-    return ordered(
-        found for guide in library.guides.values() for found in prove(guide, library, counting=False).diagnostics
-    )
-
-
 def caution_waivers(guides: Iterable[Guide], library: Library) -> tuple[tuple[str, Waiver], ...]:
     """Every caution that is left out of a step of these guides by a waiver, with the step."""
     steps: dict[str, PlacedStep] = {}
