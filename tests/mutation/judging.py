@@ -17,7 +17,7 @@ from functools import cache
 from builder.model.condition import Condition
 from builder.model.deciding import decided
 from builder.model.guide import Guide, Step
-from builder.model.inlining import inlined
+from builder.model.inlining import PlacedStep, inlined
 from builder.model.library import Library
 from builder.proof.acts import rules_for
 from builder.proof.directions import directions_agree
@@ -77,11 +77,7 @@ def judge(fault: Fault, sound: Library) -> Judged:
     if fault.kind == "remove need":
         return Judged(fault=fault, changes=False, by="", why=_why_no_change(fault, sound))
     guides = [sound.guides[name] for name in _guides_with(fault, sound)]
-    changes = fault.kind in _ON_THE_CARD or any(
-        _course_of(guide.id, fault.library, cases) != before
-        for guide in guides
-        for cases, before in _sound_courses(guide.id, sound)
-    )
+    changes = fault.kind in _ON_THE_CARD or any(_goes_otherwise(guide.id, fault.library, sound) for guide in guides)
     if not changes:
         return Judged(fault=fault, changes=False, by="", why=_why_no_change(fault, sound))
     by = _caught_by(fault, guides, sound)
@@ -106,14 +102,19 @@ def _why_no_change(fault: Fault, sound: Library) -> str:
 
 def _guides_with(fault: Fault, sound: Library) -> list[str]:
     """The guides that a fault concerns, the shortest first."""
-    found = [
-        guide
-        for guide in sound.guides.values()
-        if not fault.home
-        or guide.id == fault.home
-        or any(fault.home in (use.use for use in item.uses) for item in inlined(guide, sound))
-    ]
-    return [guide.id for guide in sorted(found, key=lambda guide: len(inlined(guide, sound)))]
+    _LIBRARIES[id(sound)] = sound
+    return [name for name, homes in _homes_of(id(sound)).items() if not fault.home or fault.home in homes]
+
+
+@cache
+def _homes_of(key: int) -> dict[str, frozenset[str]]:
+    """Each guide of a sound library, the shortest first, with itself and every procedure that it places."""
+    sound = _LIBRARIES[key]
+    placed = {guide.id: inlined(guide, sound) for guide in sound.guides.values()}
+    return {
+        name: frozenset({name, *(use.use for item in placed[name] for use in item.uses)})
+        for name in sorted(placed, key=lambda name: len(placed[name]))
+    }
 
 
 def _caught_by(fault: Fault, guides: list[Guide], sound: Library) -> str:
@@ -170,14 +171,17 @@ _Course = tuple[object, ...]
 @cache
 def _courses_of(guide_id: str, key: int) -> tuple[tuple[_Sample, _Course], ...]:
     sound = _LIBRARIES[key]
-    samples = [_Sample(number, cases) for number, cases in enumerate(_sampled(track_of(sound.guides[guide_id], sound)))]
-    return tuple((sample, _course_of(guide_id, sound, sample)) for sample in samples)
+    track = track_of(sound.guides[guide_id], sound)
+    samples = [_Sample(number, cases) for number, cases in enumerate(_sampled(track))]
+    return tuple((sample, _course_of(guide_id, track.steps, sound, sample)) for sample in samples)
 
 
-def _sound_courses(guide_id: str, sound: Library) -> tuple[tuple[_Sample, _Course], ...]:
-    """Sampled configurations of a guide, each with its course through the sound library."""
-    _LIBRARIES[id(sound)] = sound
-    return _courses_of(guide_id, id(sound))
+def _goes_otherwise(guide_id: str, library: Library, sound: Library) -> bool:
+    """Whether some sampled configuration takes another course through a guide than in the sound library."""
+    steps = inlined(library.guides[guide_id], library)
+    return any(
+        _course_of(guide_id, steps, library, sample) != before for sample, before in _courses_of(guide_id, id(sound))
+    )
 
 
 def _sampled(track: Track) -> Iterator[dict[str, str]]:
@@ -191,12 +195,12 @@ def _sampled(track: Track) -> Iterator[dict[str, str]]:
         yield cases
 
 
-def _course_of(guide_id: str, library: Library, sample: _Sample) -> _Course:
+def _course_of(guide_id: str, steps: tuple[PlacedStep, ...], library: Library, sample: _Sample) -> _Course:
     """What the guide does to a bike, act by act; a state that a step leaves as it was is no act."""
     found: list[object] = []
-    guide = library.guides[guide_id]
-    states = {name: state.ready[0] for name, state in library.states.items()} | dict(guide.begins)
-    for item in inlined(guide, library):
+    states = {name: state.ready[0] for name, state in library.states.items()}
+    states |= library.guides[guide_id].begins
+    for item in steps:
         if all(_holds(condition, guide_id, sample) for condition in item.conditions):
             leaves, *others = _effect_of(item.step, library, guide_id, sample)
             assert isinstance(leaves, tuple)
