@@ -59,19 +59,28 @@ class SideName:
 
 def bands_html(name: CardName, sides: Sequence[SideName], leaf: Leaf, style: str = "") -> str:
     """A document with one page a side that holds its bands and nothing else; `style` is for who lays out without it."""
+    return Markup('<html lang="{}"><head><title>{}</title><style>{}</style></head><body>{}</body></html>').format(
+        name.language, name.title, Markup(style + bands_style(leaf)), Markup("").join(bands_of(name, sides, leaf))
+    )
+
+
+def bands_of(name: CardName, sides: Sequence[SideName], leaf: Leaf) -> list[Markup]:
+    """The bands of each side. Their words stand in open places, since all else is the same on every card."""
     letters = int((leaf.text_mm - (len(name.bike) + len(name.stamp)) * 2.4 - 16) * _LETTERS_PER_MM)
     # The title and the code stand on one line; where they can't, the issue is left to the guide's page.
     fits = (len(name.title) + len(name.code) + 3) * _FOOT_MM < leaf.text_mm
     code = name.code if fits else name.code.rpartition(" · ")[0] or name.code
     side = Markup(
-        '<div class="side {face}">{edge}<p class="band top"><b class="whose">{bike}</b> '
-        '<span class="what">{what}</span><span class="which">{stamp} <b>{number}/{count}</b></span></p>'
-        '<p class="band foot"><span class="title">{title}</span><span class="code">{code}</span></p></div>'
+        '<div class="side {face}">{edge}<p class="band top"><b class="whose" data-open>{bike}</b> '
+        '<span class="what" data-open>{what}</span><span class="which"><span data-open>{stamp}</span> '
+        "<b data-open>{number}/{count}</b></span></p>"
+        '<p class="band foot"><span class="title" data-open>{title}</span>'
+        '<span class="code" data-open>{code}</span></p></div>'
     )
     # Five bars, of which the theme shows as many as tell the family apart where colours are grey.
     edge = Markup('<div class="edge of-{}">{}</div>').format(name.family_class, Markup("<i></i>" * 5))
     edge = edge if name.family_class else Markup("")
-    body = Markup("").join(
+    return [
         side.format(
             bike=name.bike,
             face="back" if leaf.is_back(number - 1) else "front",
@@ -84,14 +93,15 @@ def bands_html(name: CardName, sides: Sequence[SideName], leaf: Leaf, style: str
             code=code,
         )
         for number, one in enumerate(sides, 1)
-    )
+    ]
+
+
+def bands_style(leaf: Leaf) -> str:
+    """How large a side is, and where its bands stand."""
     held = ".band.top, .band .whose, .band .which b { font-size: 10.5pt }" if leaf.act_pt < 12 else ""
-    page = (
+    return (
         f"{held} @page {{ size: {leaf.width_mm}mm {leaf.height_mm}mm; margin: 0 }}"
         f".side {{ height: {leaf.height_mm}mm }} .band.top {{ margin-top: {leaf.above_mm:g}mm }}"
         f".band {{ left: {leaf.edge_mm(0):g}mm; width: {leaf.text_mm:g}mm }} "
         f".back .band {{ left: {leaf.edge_mm(1):g}mm }}"
-    )
-    return Markup('<html lang="{}"><head><title>{}</title><style>{}</style></head><body>{}</body></html>').format(
-        name.language, name.title, Markup(style + page), body
     )

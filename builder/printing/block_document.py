@@ -10,6 +10,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from html import escape, unescape
 
+from builder.printing.open_places import Opened, opened
+
 _BODY = re.compile(r'<body class="galleys"([^>]*)>')
 _BLOCK = re.compile(r'<section class="(galley [^"]*)"([^>]*)>(.*?)</section>', re.DOTALL)
 _SAID = re.compile(r'(data-[\w-]+)(?:="([^"]*)")?')
@@ -22,27 +24,41 @@ _NAMED = re.compile(r' (?:id|aria-labelledby)="figure-[\w -]*"')
 
 @dataclass(frozen=True, slots=True)
 class BlockText:
-    """A block before it is laid out: what its element says, by name, and the markup that decides how it looks."""
+    """A block before it is laid out: what its element says, by name, and the markup that decides how it looks.
+
+    `open_places` are those that it has for words of the card.
+    """
 
     said: Mapping[str, str]
     markup: str
+    open_places: Opened | None = None
+
+    @property
+    def laid_out(self) -> str:
+        """The markup that is laid out first: with stand-ins in its open places."""
+        return self.markup if self.open_places is None else self.open_places.markup
 
 
 @dataclass(frozen=True, slots=True)
 class BlockStyle:
-    """What the blocks of a document have in common: their style and their language."""
+    """What the blocks of a document have in common: their style and their language.
+
+    `side_mm` is how high a side is where they are the bands of whole sides.
+    """
 
     css: str
     language: str
+    side_mm: float = 0.0
 
     def html_of(self, blocks: Iterable[str]) -> str:
         """A document in this dress that has the markup of `blocks` alone, to be laid out, and then an empty one.
 
-        So the ground of the page never ends with a block, whichever is the last.
+        So the ground of the page never ends with a block, whichever is the last. Bands are as high as their page.
         """
+        last = "" if self.side_mm else '<section class="galley"></section>'
         return (
             f'<html lang="{escape(self.language)}"><head><title>Blocks</title><style>{self.css}</style>'
-            f'</head><body class="galleys">{"".join(blocks)}<section class="galley"></section></body></html>'
+            f'</head><body class="galleys">{"".join(blocks)}{last}</body></html>'
         )
 
 
@@ -84,7 +100,8 @@ def block_document(html: str) -> BlockDocument | None:
 def _block(found: re.Match[str]) -> BlockText:
     # Figures are numbered through the card; what a block shows must not depend on how many stand before it.
     inside = _NAMED.sub("", found[3])
-    return BlockText(_said(found[2]), f'<section class="{found[1]}">{inside}</section>')
+    markup = f'<section class="{found[1]}">{inside}</section>'
+    return BlockText(_said(found[2]), markup, opened(markup))
 
 
 def _said(attributes: str) -> dict[str, str]:

@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
-from builder.printing.pdf_text import packed_stream
+from builder.printing.pdf_text import packed_stream, text_string
 from builder.printing.piece import Box, Open, Part, Piece
 from builder.printing.tagging import PAGINATION
 from builder.printing.typeface import Typeface
@@ -113,7 +113,8 @@ def imposed(
         % (_PAGES, _ROOT, _METADATA, _OUTLINES, name.language.encode("ascii", "replace"))
     )
     objects.update(_bookmarks(name.bookmarks, sides, first))
-    objects[_INFO] = b"<</Title%s/Author%s/Creator%s>>" % tuple(map(_text, (name.title, name.author, name.creator)))
+    said_of = tuple(map(text_string, (name.title, name.author, name.creator)))
+    objects[_INFO] = b"<</Title%s/Author%s/Creator%s>>" % said_of
     said = _XMP.format(title=escape(name.title), author=escape(name.author)).encode()
     objects[_METADATA] = b"<</Type/Metadata/Subtype/XML/Length %d>>stream\n%s\nendstream" % (len(said), said)
     objects[_PAGES] = b"<</Type/Pages/Count %d/Kids[%s]>>" % (len(sides), _references(sides))
@@ -170,18 +171,13 @@ def _bookmarks(bookmarks: Sequence[tuple[str, int]], sides: Sequence[int], first
         before = b"/Prev %d 0 R" % (number - 1) if number != numbers[0] else b""
         after = b"/Next %d 0 R" % (number + 1) if number != numbers[-1] else b""
         found[number] = b"<</Title%s/Parent %d 0 R%s%s/Dest[%d 0 R/Fit]>>" % (
-            _text(title),
+            text_string(title),
             _OUTLINES,
             before,
             after,
             sides[side],
         )
     return found
-
-
-def _text(text: str) -> bytes:
-    """A text string: ISO 32000-1, 7.9.2.2."""
-    return b"<feff%s>" % text.encode("utf-16-be").hex().encode()
 
 
 def _used(whole: Iterable[Put]) -> dict[str, dict[int, str]]:

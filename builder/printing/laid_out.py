@@ -11,38 +11,41 @@ from typing import Any
 
 from builder.printing.sheet import Colour, Ground, Letter, Sheet
 
-_PT_PER_PX = 0.75
+PT_PER_PX = 0.75
 _BOLD_WEIGHT = 600
 # How far below its baseline a letter's box reaches, as a share of its size: faces differ, all lines alike.
-_DESCENT = 0.25
+DESCENT = 0.25
 _SIDES = ("top", "right", "bottom", "left")
 _WHITE: Colour = (1.0, 1.0, 1.0)
 
 
 def sheets_of(pages: Iterable[Any]) -> tuple[Sheet, ...]:
     """Every side of a document; `pages` are WeasyPrint's, laid out."""
-    return tuple(_sheet(page, number) for number, page in enumerate(pages, 1))
+    return tuple(sheet_of_page(page, number) for number, page in enumerate(pages, 1))
 
 
-def _sheet(page: Any, number: int) -> Sheet:
-    width, height = page.width * _PT_PER_PX, page.height * _PT_PER_PX
+def sheet_of_page(page: Any, number: int, at: dict[int, int] | None = None) -> Sheet:
+    """One side; `at` is told how many letters stand before each text whose `id` is in it."""
+    width, height = page.width * PT_PER_PX, page.height * PT_PER_PX
     letters: list[Letter] = []
     grounds: list[Ground] = []
     frames: list[Ground] = []
     rules: list[Ground] = []
-    for box in _boxes(page._page_box):
+    for box in boxes_below(page._page_box):
         style = box.style
         if style["visibility"] != "visible":
             continue
         if type(box).__name__ == "TextBox":
-            letters.extend(_letters(box))
+            if at is not None and id(box) in at:
+                at[id(box)] = len(letters)
+            letters.extend(letters_of(box, colour_of(style["color"]) or _WHITE))
             continue
-        colour = _colour(style["background_color"])
+        colour = colour_of(style["background_color"])
         if colour is not None:
             grounds.append(_place(box, colour))
         drawn = [side for side in _SIDES if _has_border(box, side)]
         if len(drawn) == len(_SIDES):
-            frames.append(_place(box, _colour(style["border_top_color"]) or _WHITE))
+            frames.append(_place(box, colour_of(style["border_top_color"]) or _WHITE))
         else:
             rules.extend(_rule(box, side) for side in drawn if side in ("top", "bottom"))
     return Sheet(
@@ -56,30 +59,30 @@ def _sheet(page: Any, number: int) -> Sheet:
     )
 
 
-def _boxes(box: Any) -> Iterator[Any]:
+def boxes_below(box: Any) -> Iterator[Any]:
     """Every box below `box`, in the order in which it stands in the document."""
     for child in getattr(box, "children", ()):
         yield child
-        yield from _boxes(child)
+        yield from boxes_below(child)
 
 
-def _letters(box: Any) -> Iterator[Letter]:
+def letters_of(box: Any, colour: Colour) -> Iterator[Letter]:
+    """The letters of a text as it stands on its page."""
     text: str = box.text
     if not text:
         return
     style = box.style
-    size = style["font_size"] * _PT_PER_PX
+    size = style["font_size"] * PT_PER_PX
     font = f"{style['font_family'][0]}{' Bold' if style['font_weight'] >= _BOLD_WEIGHT else ''}"
-    colour = _colour(style["color"]) or _WHITE
-    bottom = (box.position_y + box.baseline) * _PT_PER_PX + _DESCENT * size
-    left, step = box.position_x * _PT_PER_PX, box.width * _PT_PER_PX / len(text)
+    bottom = (box.position_y + box.baseline) * PT_PER_PX + DESCENT * size
+    left, step = box.position_x * PT_PER_PX, box.width * PT_PER_PX / len(text)
     top = bottom - size
     for place, character in enumerate(text):
         x0 = left + place * step
         yield Letter(character, size, font, x0, x0 + step, top, bottom, colour)
 
 
-def _colour(written: Any) -> Colour | None:
+def colour_of(written: Any) -> Colour | None:
     """A colour of a style; None where nothing is painted."""
     if not hasattr(written, "to") or written.alpha == 0:
         return None
@@ -95,15 +98,15 @@ def _place(box: Any, colour: Colour) -> Ground:
     """The box with its border."""
     left, top = box.border_box_x(), box.border_box_y()
     return Ground(
-        x0=left * _PT_PER_PX,
-        x1=(left + box.border_width()) * _PT_PER_PX,
-        top=top * _PT_PER_PX,
-        bottom=(top + box.border_height()) * _PT_PER_PX,
+        x0=left * PT_PER_PX,
+        x1=(left + box.border_width()) * PT_PER_PX,
+        top=top * PT_PER_PX,
+        bottom=(top + box.border_height()) * PT_PER_PX,
         colour=colour,
     )
 
 
 def _rule(box: Any, side: str) -> Ground:
-    whole = _place(box, _colour(box.style[f"border_{side}_color"]) or _WHITE)
+    whole = _place(box, colour_of(box.style[f"border_{side}_color"]) or _WHITE)
     edge = whole.top if side == "top" else whole.bottom
     return Ground(x0=whole.x0, x1=whole.x1, top=edge, bottom=edge, colour=whole.colour)

@@ -8,23 +8,24 @@ of pieces.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
 from builder.diagnostics.diagnostic import Diagnostic
-from builder.pages.bands import bands_html
+from builder.pages.bands import bands_of, bands_style
 from builder.pages.sides import Composed, Laid, bookmarks, composed
 from builder.pages.theme import Theme
-from builder.printing.block_document import BlockDocument, BlockStyle, block_document
+from builder.printing.block_document import BlockDocument, BlockStyle, BlockText, block_document
 from builder.printing.faces import letter_heights
 from builder.printing.galleys import block_heights
 from builder.printing.imposed import PdfName, Put, any_faces, imposed
 from builder.printing.laid_out import sheets_of
 from builder.printing.legibility import CardTexts, check_card
 from builder.printing.lost import lost_finding, lost_letters
+from builder.printing.open_places import opened
 from builder.printing.overflow import Overflow, overflows
 from builder.printing.painted import pieces_of
 from builder.printing.pdf_text import PT_PER_MM
@@ -33,7 +34,7 @@ from builder.printing.resources import allowed_file
 from builder.printing.shelf import Shelf
 from builder.printing.stood import sheets_of_card
 from builder.printing.tagging import VARIANT, trued_bytes
-from builder.printing.typeface import Typeface
+from builder.printing.typesetting import Typesetter
 from builder.printing.verdicts import Verdicts
 
 _BLOCKS_IN_A_BATCH = 32
@@ -73,6 +74,7 @@ class _Ready:
     fonts: Any
     cards: Any
     bands: Any
+    setter: Typesetter
 
 
 class PdfWriter:
@@ -125,9 +127,9 @@ class PdfWriter:
         for document in filter(None, map(block_document, cards)):
             here = found.setdefault(document.style, {})
             for block in document.blocks:
-                key = self._shelf.key(document.style, block.markup)
+                key = self._shelf.key(document.style, block.laid_out)
                 if key not in here and not self._shelf.holds(key):
-                    here[key] = block.markup
+                    here[key] = block.laid_out
         return tuple(
             Batch(dress, tuple(blocks.values())[start : start + _BLOCKS_IN_A_BATCH])
             for dress, blocks in found.items()
@@ -136,9 +138,11 @@ class PdfWriter:
 
     def lay_out(self, batch: Batch) -> list[Piece]:
         """Lay out blocks, write each as a piece and put it on the shelf."""
-        laid_out = self._laid_out(batch.style.html_of(batch.blocks))
-        pages = laid_out.pages[:-1]
-        made, faces = pieces_of(laid_out, pages, block_heights(pages), tagged=True)
+        side_mm = batch.style.side_mm
+        laid_out = self._laid_out(batch.style.html_of(batch.blocks), bands=bool(side_mm))
+        pages = laid_out.pages if side_mm else laid_out.pages[:-1]
+        heights_mm = [side_mm] * len(pages) if side_mm else block_heights(pages)
+        made, faces = pieces_of(laid_out, pages, heights_mm, tagged=not side_mm, known=self._shelf.known_face)
         for name, face in faces.items():
             self._shelf.put_face(name, face)
         for markup, piece in zip(batch.blocks, made, strict=True):
@@ -154,7 +158,7 @@ class PdfWriter:
         )
 
     def _composed(self, document: BlockDocument, texts: CardTexts | None) -> Printed:
-        pieces, faces = self._pieces(document)
+        pieces = self._pieces(document.style, document.blocks)
         card = composed(
             document.said,
             (
@@ -162,7 +166,7 @@ class PdfWriter:
                 for block, piece in zip(document.blocks, pieces, strict=True)
             ),
         )
-        bands, more = self._bands(card)
+        bands = self._bands(card)
         broken: tuple[Diagnostic, ...] = ()
         if texts is not None:
             broken = self._findings(card, bands, self._of_this_face(texts.read_from(card.leaf.distance_mm)))
@@ -177,7 +181,9 @@ class PdfWriter:
             language=document.language,
             bookmarks=tuple(bookmarks(card)),
         )
-        data = imposed(bands, _put(card), {**faces, **more}, name, scale=card.leaf.scale)
+        used = [*(galley.page for galley in card.galleys), *bands]
+        faces = {name: self._shelf.face(name) for name in any_faces(used)}
+        data = imposed(bands, _put(card), faces, name, scale=card.leaf.scale)
         return Printed(data=data, sides=len(card.sides), overflows=found, findings=broken, fill=card.fill)
 
     def _findings(self, card: Composed, bands: list[Piece], texts: CardTexts) -> tuple[Diagnostic, ...]:
@@ -186,19 +192,33 @@ class PdfWriter:
         whole, parts = sheets_of_card(card, [band.sheet for band in bands])
         return check_card(whole, texts, parts=parts)
 
-    def _pieces(self, document: BlockDocument) -> tuple[list[Piece], dict[str, Typeface]]:
-        """A piece for each block of a document: from the shelf, or laid out now and put there."""
-        keys = [self._shelf.key(document.style, block.markup) for block in document.blocks]
-        found = {key: self._shelf.piece(key) for key in dict.fromkeys(keys)}
-        due = {key: block.markup for key, block in zip(keys, document.blocks, strict=True) if found[key] is None}
-        if due:
-            found |= zip(due, self.lay_out(Batch(document.style, tuple(due.values()))), strict=True)
-        pieces = [piece for key in keys if (piece := found[key]) is not None]
-        return pieces, {name: self._shelf.face(name) for name in any_faces(pieces)}
+    def _pieces(self, style: BlockStyle, blocks: Sequence[BlockText]) -> list[Piece]:
+        """A piece for each block, with the card's words in its open places.
 
-    def _bands(self, card: Composed) -> tuple[list[Piece], dict[str, Typeface]]:
-        laid_out = self._laid_out(bands_html(card.name, card.sides, card.leaf), bands=True)
-        return pieces_of(laid_out, laid_out.pages, [card.leaf.height_mm] * len(card.sides), tagged=False)
+        Where they don't fit there, the block is laid out with the words themselves.
+        """
+        setter = self._prepared().setter
+        kept = self._laid(style, (block.laid_out for block in blocks))
+        pieces: list[Piece | None] = []
+        for block in blocks:
+            piece = kept[block.laid_out]
+            pieces.append(piece if block.open_places is None else setter.filled(piece, block.open_places.words))
+        shut = [block.markup for block, piece in zip(blocks, pieces, strict=True) if piece is None]
+        more = self._laid(style, shut) if shut else {}
+        return [piece or more[block.markup] for block, piece in zip(blocks, pieces, strict=True)]
+
+    def _laid(self, style: BlockStyle, markups: Iterable[str]) -> dict[str, Piece]:
+        """The piece of each markup: from the shelf, or laid out now and put there."""
+        found = {markup: self._shelf.piece(self._shelf.key(style, markup)) for markup in dict.fromkeys(markups)}
+        due = tuple(markup for markup, piece in found.items() if piece is None)
+        if due:
+            found |= zip(due, self.lay_out(Batch(style, due)), strict=True)
+        return {markup: piece for markup, piece in found.items() if piece is not None}
+
+    def _bands(self, card: Composed) -> list[Piece]:
+        style = BlockStyle(bands_style(card.leaf), card.name.language, card.leaf.height_mm)
+        sides = map(str, bands_of(card.name, card.sides, card.leaf))
+        return self._pieces(style, [BlockText({}, side, opened(side)) for side in sides])
 
     def _of_this_face(self, texts: CardTexts) -> CardTexts:
         if self._heights is None:
@@ -226,6 +246,7 @@ class PdfWriter:
                 fonts=fonts,
                 cards=CSS(string=self._theme.card_css, base_url=base, font_config=fonts, url_fetcher=fetcher),
                 bands=CSS(string=self._theme.bands_css, base_url=base, font_config=fonts, url_fetcher=fetcher),
+                setter=Typesetter(fonts, self._shelf.known_face, self._shelf.put_face),
             )
         return self._ready
 

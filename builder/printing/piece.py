@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from enum import IntEnum
 from typing import Any
 
-from builder.printing.block_facts import BlockFacts
+from builder.printing.block_facts import BlockFacts, Fill, with_fills
+from builder.printing.open_places import Slot
 from builder.printing.overflow import Overflow
 from builder.printing.sheet import Colour, Ground, Letter, Sheet
 
@@ -30,6 +31,7 @@ class Open(IntEnum):
     DOCUMENT = -2  # the root of what is read aloud
     KEY = -3  # the number of the piece among those of the card
     FACES = -4  # the typefaces of the card
+    ALTERNATIVE = -5  # what the code of a page stands for
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -47,6 +49,8 @@ class Piece:
         marked: the element of each marked content, by its number; None where it has none.
         letters: for each typeface the glyphs in use and the text that each stands for.
         lost: the letters that no face has.
+        slots: the places that are open for words of a card; they are filled before it is put on a side.
+        fills: the words that were set there.
     """
 
     width_pt: float
@@ -60,11 +64,13 @@ class Piece:
     marked: tuple[int | None, ...]
     letters: Mapping[str, Mapping[int, str]]
     lost: tuple[str, ...] = ()
+    slots: tuple[Slot, ...] = ()
+    fills: tuple[Fill, ...] = ()
 
     @property
     def sheet(self) -> Sheet:
         """What stands on it, letter by letter, for the rules of print."""
-        return _unpacked_sheet(self.kept_sheet)
+        return with_fills(_unpacked_sheet(self.kept_sheet), self.fills)
 
 
 def packed(piece: Piece) -> bytes:
@@ -82,13 +88,14 @@ def packed(piece: Piece) -> bytes:
         piece.marked,
         {face: dict(used) for face, used in piece.letters.items()},
         piece.lost,
+        [[getattr(slot, name) for name in Slot.__slots__] for slot in piece.slots],
     )
     return marshal.dumps(record)
 
 
 def unpacked(data: bytes) -> Piece:
     """The piece that `packed` gave these bytes for; they are to come from a store that is sealed."""
-    width, height, block, sheet, facts, over, objects, elements, marked, faces, lost = marshal.loads(data)
+    width, height, block, sheet, facts, over, objects, elements, marked, faces, lost, slots = marshal.loads(data)
     return Piece(
         width_pt=width,
         height_pt=height,
@@ -101,6 +108,7 @@ def unpacked(data: bytes) -> Piece:
         marked=marked,
         letters=faces,
         lost=lost,
+        slots=tuple(Slot(**dict(zip(Slot.__slots__, one, strict=True))) for one in slots),
     )
 
 

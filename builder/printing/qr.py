@@ -14,14 +14,20 @@ _QUIET, _LEVEL = 4, "m"
 @lru_cache(maxsize=256)
 def qr_svg(text: str, title: str) -> Markup:
     """The QR code of `text` as SVG, black on white; `title` is what a screen reader says in its place."""
-    rows = segno.make_qr(text, error=_LEVEL).matrix
-    size = len(rows) + 2 * _QUIET
-    runs = "".join(f"M{start + _QUIET} {row + _QUIET}h{length}v1h-{length}z" for row, start, length in _runs(rows))
+    size, dark = rectangles(text)
+    runs = "".join(f"M{start} {row}h{length}v1h-{length}z" for start, row, length in dark)
     return Markup(
         '<svg class="qr" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size} {size}" role="img">'
         '<title>{title}</title><rect width="{size}" height="{size}" fill="#ffffff"/>'
         '<path d="{runs}" fill="#000000"/></svg>'
     ).format(size=size, title=title, runs=runs)
+
+
+@lru_cache(maxsize=256)
+def rectangles(text: str) -> tuple[int, tuple[tuple[int, int, int], ...]]:
+    """The QR code of `text`: how many modules wide it is with its white, and each run of dark ones as (x, y, width)."""
+    rows = segno.make_qr(text, error=_LEVEL).matrix
+    return len(rows) + 2 * _QUIET, tuple((start + _QUIET, row + _QUIET, length) for row, start, length in _runs(rows))
 
 
 def _runs(rows: tuple[bytearray, ...]) -> list[tuple[int, int, int]]:

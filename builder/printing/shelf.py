@@ -56,7 +56,7 @@ class Shelf:
         if data is None:
             return None
         found = pieces.unpacked(data)
-        if any(self._found(name) is None for name in found.letters):
+        if any(self.known_face(name) is None for name in found.letters):
             return None
         self._remember(key, found)
         return found
@@ -73,7 +73,7 @@ class Shelf:
 
     def face(self, name: str) -> Typeface:
         """The face of this name, which a piece on the shelf uses."""
-        found = self._found(name)
+        found = self.known_face(name)
         if found is None:
             raise KeyError(name)
         return found
@@ -85,7 +85,8 @@ class Shelf:
             if self._keeper is not None:
                 self._keeper.put(self._key_of_face(name), typefaces.packed(face))
 
-    def _found(self, name: str) -> Typeface | None:
+    def known_face(self, name: str) -> Typeface | None:
+        """The face of this name; None where it is not on the shelf."""
         if name not in self._faces and self._keeper is not None:
             data = self._keeper.get(self._key_of_face(name))
             if data is not None:

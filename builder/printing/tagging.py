@@ -15,7 +15,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 # Written as the printing library writes it: the kind of an element, and its number on the page or the form.
-_MARK = re.compile(rb"/(\w+)\s*<<\s*/MCID\s+(\d+)\s*>>\s*BDC")
+MARK = re.compile(rb"/(\w+)\s*<<\s*/MCID\s+(\d+)\s*>>\s*BDC")
 # ISO 14289-1, which this module makes true.
 VARIANT = "pdf/ua-1"
 _PT_PER_PX = 0.75
@@ -183,6 +183,6 @@ def _turn_into_artifacts(content: Any, kept: set[int]) -> None:
         return _ARTIFACT if found[1] == b"Figure" else PAGINATION
 
     before = content.read_bytes()
-    after = _MARK.sub(turned, before)
+    after = MARK.sub(turned, before)
     if after != before:
         content.write(after)

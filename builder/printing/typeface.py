@@ -9,7 +9,7 @@ from __future__ import annotations
 import copy
 import io
 import marshal
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -71,6 +71,38 @@ class Typeface:
 
     def _written_widths(self, used: Iterable[int]) -> bytes:
         return b" ".join(b"%d[%d]" % (glyph, self.widths[glyph]) for glyph in sorted(used) if self._has(glyph))
+
+
+class Faces(dict[Any, Any]):
+    """The fonts of a document as it is painted; each is given the widths of its face when it comes.
+
+    `known` gives a face that was read before, by its name.
+    """
+
+    def __init__(self, known: Callable[[str], Typeface | None] = lambda _: None) -> None:
+        super().__init__()
+        self.named: dict[str, Typeface] = {}
+        self._known = known
+
+    def __setitem__(self, key: Any, font: Any) -> None:
+        face = self.named.get(font.hash)
+        if face is None:
+            face = self.named[font.hash] = self._known(font.hash) or typeface_of(font)
+        font.widths = dict(enumerate(face.widths))
+        super().__setitem__(key, font)
+
+    def forget_shown(self) -> None:
+        """Begin as if no glyph had been shown."""
+        for font in self.values():
+            font.to_unicode.clear()
+
+    def shown(self) -> dict[str, dict[int, str]]:
+        """The glyphs of each face that were shown since, with the text that each stands for."""
+        seen: dict[str, dict[int, str]] = {}
+        for font in self.values():
+            if font.to_unicode:
+                seen.setdefault(font.hash, {}).update(font.to_unicode)
+        return seen
 
 
 def typeface_of(font: Any) -> Typeface:

@@ -52,7 +52,7 @@ def writer(shelf: Shelf | None = None) -> PdfWriter:
 @cache
 def laid_out() -> tuple[Piece, ...]:
     whole = document(html())
-    return tuple(writer().lay_out(Batch(whole.style, tuple(block.markup for block in whole.blocks))))
+    return tuple(writer().lay_out(Batch(whole.style, tuple(block.laid_out for block in whole.blocks))))
 
 
 def test_a_document_of_blocks_says_what_the_composer_needs_and_another_is_none() -> None:
@@ -70,7 +70,7 @@ def test_a_block_is_the_same_piece_alone_and_among_others() -> None:
     whole = document(html())
     picked = [*[number for number, block in enumerate(whole.blocks) if "<svg" in block.markup][-2:], 0, 5]
     for number in picked:
-        (alone,) = writer().lay_out(Batch(whole.style, (whole.blocks[number].markup,)))
+        (alone,) = writer().lay_out(Batch(whole.style, (whole.blocks[number].laid_out,)))
         assert fields(alone) == fields(laid_out()[number])
 
 
@@ -93,7 +93,7 @@ def fields(thing: Piece | Typeface) -> dict[str, object]:
 def faces(text: str) -> dict[str, Typeface]:
     shelf = Shelf()
     whole = document(text)
-    made = writer(shelf).lay_out(Batch(whole.style, tuple(block.markup for block in whole.blocks)))
+    made = writer(shelf).lay_out(Batch(whole.style, tuple(block.laid_out for block in whole.blocks)))
     return {name: shelf.face(name) for piece in made for name in piece.letters}
 
 
@@ -117,7 +117,7 @@ def test_blocks_that_two_cards_show_are_due_once_and_in_batches() -> None:
     whole = document(html())
     due = writer().due([html(), html()])
     assert [markup for batch in due for markup in batch.blocks] == list(
-        dict.fromkeys(block.markup for block in whole.blocks)
+        dict.fromkeys(block.laid_out for block in whole.blocks)
     )
     assert len(due) > 1
     assert all(len(batch.blocks) <= 32 for batch in due)
@@ -127,7 +127,7 @@ def test_a_piece_whose_face_is_gone_is_laid_out_again(tmp_path: Path) -> None:
     keeper = Store(tmp_path)
     writer(Shelf(keeper, "setting")).printed(html())
     shelf = Shelf(keeper, "setting")
-    key = shelf.key(document(html()).style, document(html()).blocks[0].markup)
+    key = shelf.key(document(html()).style, document(html()).blocks[0].laid_out)
     assert shelf.piece(key) is not None
     for path in tmp_path.iterdir():
         if b"Hyperlegible" in path.read_bytes():
