@@ -17,17 +17,24 @@ const NOTHING = new Uint8Array([0x00, 0x61, 0x73, 0x6d, 0x01, 0x00, 0x00, 0x00])
 const LONGEST_START_MS = 120_000;
 // What the first question needs; the rest is brought while it is read, in strides between which requests are answered.
 const START = `
-import sys, zipimport
-sys.path.insert(0, "/program.zip")
+import marshal, sys, zipimport
+def data_of(path):
+    with open(path, "rb") as held:
+        return held.read()
+files = marshal.loads(data_of("/program.bin"))
+def code_of(path):
+    return marshal.loads(memoryview(files[path + "c"])[16:]) if path + "c" in files else files[path]
+held = {"__name__": "builder.rider.held"}
+exec(code_of("builder/rider/held.py"), held)
+finder, folders = held["held_in"]("/program", files)
+library_of_python = sys.path_importer_cache["/lib/python314.zip"]._get_files()
+sys.meta_path[:0] = finder, held["held_in_zip"]("/lib/python314.zip", data_of("/lib/python314.zip"), library_of_python)
+sys.path_hooks.insert(0, folders)
 from builder.rider import ready_made
-try:
-    codes = ready_made.use(zipimport.zipimporter("/program.zip").get_data("ready_made.bin"))
-except OSError:
-    codes = {}  # the program came as its sources
+codes = ready_made.use(files["ready_made.bin"]) if "ready_made.bin" in files else {}
 from builder.rider.packing import library_in
 from builder.rider.talking import Talk
-with open("/shelf.bin", "rb") as held:
-    data = held.read()
+data = data_of("/shelf.bin")
 library = library_in(data)
 Talk(library).answer
 `;
@@ -55,11 +62,7 @@ stride
 
 // A bike's file wants a reader of YAML, which nothing else does.
 const OPENING = `
-import builder.diagnostics, builder.model, builder.rider, builder.sources, sys
-sys.path.insert(0, "/opening.zip")
-for name, package in list(sys.modules.items()):  # whatever stands in the program may go on here
-    if name.startswith("builder.") and hasattr(package, "__path__"):
-        package.__path__.append("/opening.zip/" + name.replace(".", "/"))
+files.update(marshal.loads(data_of("/opening.bin")))
 from builder.rider.opening import Opening
 Opening(library).answer
 `;
@@ -194,7 +197,7 @@ async function start() {
     refused,
   ]);
   mark("interpreter");
-  python.FS.writeFile("/program.zip", code);
+  python.FS.writeFile("/program.bin", code);
   python.FS.writeFile("/shelf.bin", data);
   answer = python.runPython(START);
   mark("program");
@@ -225,7 +228,7 @@ function stroll() {
 }
 
 async function opener() {
-  python.FS.writeFile("/opening.zip", await bytesOf(list.files.opening, () => {}));
+  python.FS.writeFile("/opening.bin", await bytesOf(list.files.opening, () => {}));
   return python.runPython(OPENING);
 }
 
