@@ -1,4 +1,5 @@
-// npm package → the files of the rider's runtime: two scripts, the interpreter, its standard library in byte code; and
+// npm package → the files of the rider's runtime: two scripts, the interpreter, its standard library in byte code, in
+// which the modules of .ci/rider-python stand in place of those that the interpreter would be longer in starting with; and
 // the program itself in byte code, under the digest of what it was compiled from: a build takes it where it is of the
 // sources as they stand, and else the sources.
 //
@@ -11,6 +12,7 @@ import os from "node:os";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
 
+const OWN = ".ci/rider-python";
 const LIST = "builder/rider/runtime.json";
 const FOLDER = "builder/rider/runtime";
 const list = JSON.parse(fs.readFileSync(LIST, "utf8"));
@@ -23,12 +25,23 @@ const fail = (words) => {
 
 const COMPILE = `
 import importlib.util, io, marshal, types, zipfile
-LEFT_OUT = {"_pydecimal", "_pyio", "_pyrepl", "bdb", "cProfile", "ctypes", "curses", "dbm", "doctest", "email", "ensurepip", "ftplib",
+LEFT_OUT = {"_pydecimal", "_pyio", "_pyodide", "_pyrepl", "asyncio", "bdb", "cProfile", "ctypes", "curses", "dbm", "doctest", "email",
+  "ensurepip", "ftplib", "pyodide", "ssl",
   "http", "idlelib", "imaplib", "lib2to3", "mailbox", "multiprocessing", "optparse", "pdb", "pickletools", "poplib", "profile",
   "pstats", "pydoc", "pydoc_data", "smtplib", "sqlite3", "tarfile", "test", "tkinter", "trace", "turtle", "turtledemo",
   "unittest", "venv", "webbrowser", "wsgiref", "xmlrpc", "zoneinfo", "_sysconfigdata__emscripten_wasm32-emscripten", "argparse",
   "compileall", "configparser", "mimetypes", "modulefinder", "netrc", "plistlib", "pyclbr", "socketserver", "statistics",
   "symtable", "tabnanny", "tomllib", "tracemalloc", "uuid", "wave", "zipapp"}
+# What is imported where something else is, and used in rare cases: it is run when something of it is asked for.
+LATE = {"ipaddress", "tempfile", "traceback"}
+WAITING = """
+def __getattr__(name):
+    if name.startswith("__"):
+        raise AttributeError(name)
+    from late import {name} as whole
+    globals().update((key, value) for key, value in vars(whole).items() if not key.startswith("__"))
+    return getattr(whole, name)
+"""
 LEFT_OUT_BELOW = ("xml/dom/", "xml/sax/")
 ENCODINGS = {"__init__", "aliases", "ascii", "cp437", "idna", "latin_1", "punycode", "raw_unicode_escape", "unicode_escape",
   "utf_16", "utf_32", "utf_8", "utf_8_sig"}
@@ -44,15 +57,30 @@ def needed(name):
         return stem in ENCODINGS
     return top not in LEFT_OUT and not name.startswith(LEFT_OUT_BELOW)
 
-def compiled(path, where, optimize, cut):
+def byte_code(text, name, optimize):
+    code = compile(text, name, "exec", dont_inherit=True, optimize=optimize)
+    return importlib.util.MAGIC_NUMBER + bytes(12) + marshal.dumps(plain(code))
+
+def zipped(files):
     held = io.BytesIO()
-    with zipfile.ZipFile(path) as old, zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as new:
-        for name in sorted(old.namelist()):
-            if name.endswith(".py") and (not cut or needed(name)):
-                code = compile(old.read(name), where + name, "exec", dont_inherit=True, optimize=optimize)
-                data = importlib.util.MAGIC_NUMBER + bytes(12) + marshal.dumps(plain(code))
-                new.writestr(zipfile.ZipInfo(name + "c", (1980, 1, 1, 0, 0, 0)), data, zipfile.ZIP_DEFLATED, 9)
+    with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as new:
+        for name, data in sorted(files.items()):
+            new.writestr(zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0)), data, zipfile.ZIP_DEFLATED, 9)
     return held.getvalue()
+
+def compiled(path):
+    with zipfile.ZipFile(path) as old:
+        texts = {name: old.read(name) for name in old.namelist() if name.endswith(".py")}
+    return zipped({f"{name}c": byte_code(text, name, 0) for name, text in texts.items()})
+
+def standard_library(path, own):
+    with zipfile.ZipFile(path) as old:
+        texts = {name: old.read(name) for name in old.namelist() if name.endswith(".py") and needed(name)}
+    for name in LATE:
+        texts[f"late/{name}.py"] = texts[f"{name}.py"]
+        texts[f"{name}.py"] = WAITING.replace("{name}", name)
+    texts |= {"late/__init__.py": "", **own}
+    return zipped({f"{name}c": byte_code(text, f"/lib/python314.zip/{name}", 2) for name, text in texts.items()})
 
 def with_ready_made(zipped):
     """Beside the program in byte code, what its dataclasses have compiled when it is imported, and the templates."""
@@ -65,6 +93,9 @@ def with_ready_made(zipped):
     from builder.rider import ready_made
     kept = ready_made.keep()
     import builder.rider.messages
+    from builder.checks.registry import CHECKS
+    for check in CHECKS.values():
+        check.inputs
     for text in texts:
         ready_made.compiled(text, kept)
     with zipfile.ZipFile("/program.zip", "a", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
@@ -83,6 +114,12 @@ const stands = Object.entries(list.files).every(([name, { sha256 }]) => {
   return fs.existsSync(file) && digest(fs.readFileSync(file)) === sha256;
 });
 if (!stands || anew) await fetchIt();
+
+/** The modules that stand in place of others, by their paths. */
+function own() {
+  const names = fs.readdirSync(OWN, { recursive: true }).filter((name) => name.endsWith(".py"));
+  return Object.fromEntries(names.map((name) => [name, fs.readFileSync(path.join(OWN, name), "utf8")]));
+}
 
 async function fetchIt() {
   let archive;
@@ -106,7 +143,7 @@ async function fetchIt() {
     "pyodide.js": read("pyodide.mjs"),
     "pyodide.asm.js": read("pyodide.asm.mjs"),
     "pyodide.asm.wasm": read("pyodide.asm.wasm"),
-    "stdlib.zip": Buffer.from(python.runPython(`compiled("/lib/python314.zip", "", 2, True)`).toJs()),
+    "stdlib.zip": Buffer.from(python.globals.get("standard_library")("/lib/python314.zip", python.toPy(own())).toJs()),
   };
   for (const [name, data] of Object.entries(made)) {
     if (anew) list.files[name] = { ...list.files[name], sha256: digest(data), bytes: data.length };
@@ -130,7 +167,7 @@ for (const [name, files, after] of [["program", "program_files", "with_ready_mad
   if (fs.existsSync(path.join(FOLDER, made))) continue;
   const python = await interpreter();
   python.FS.writeFile("/sources.zip", sources);
-  const code = Buffer.from(python.runPython(`${COMPILE}\n${after || ""}(compiled("/sources.zip", "", 0, False))`).toJs());
+  const code = Buffer.from(python.runPython(`${COMPILE}\n${after || ""}(compiled("/sources.zip"))`).toJs());
   for (const old of fs.readdirSync(FOLDER)) {
     if (old.startsWith(`${name}-`)) fs.rmSync(path.join(FOLDER, old));
   }

@@ -20,7 +20,7 @@ from builder.rider.shelf import generated
 from builder.sources.loaded import shipped_theme_names
 
 # The page's door, and what its worker asks for besides.
-DOORS = ("builder.rider.messages", "builder.rider.ready_made")
+DOORS = ("builder.rider.messages", "builder.rider.ready_made", "builder.rider.held")
 LIBRARIES = ("jinja2", "markdown", "markupsafe")
 # What the templates of the shipped themes come to, so that they are compiled beforehand too; nothing reads it there.
 TEMPLATES = "templates.json"

@@ -9,6 +9,7 @@ import gzip
 import hashlib
 import io
 import json
+import marshal
 import zipfile
 from collections.abc import Mapping
 from functools import cache
@@ -25,6 +26,8 @@ from builder.rider.shelf import Shelf, packed
 _ROOM = Path(__file__).parent.parent / "rider"
 _RUNTIME, _WEB, _LIST = _ROOM / "runtime", _ROOM / "web", _ROOM / "runtime.json"
 _FOLDER = "rider"
+# A format that every Python reads, and in which the same is always written the same.
+_EARLY_FORMAT = 2
 # What a library is called among packages, where that is another name.
 _PACKAGED_AS = {"yaml": "pyyaml"}
 NOT_THERE = (
@@ -55,8 +58,8 @@ def rider_files(site: Site, theme: Theme) -> Mapping[str, bytes]:
     fetched = {
         "wasm": ("runtime/pyodide.wasm.bin", wasm, True),
         "stdlib": ("runtime/stdlib.bin", _packed_whole(runtime["stdlib.zip"]), True),
-        "program": ("program.bin", _packed_whole(code), True),
-        "opening": ("opening.bin", _packed_whole(opening()), True),
+        "program": ("program.bin", _files_of(code), True),
+        "opening": ("opening.bin", _files_of(opening()), True),
         "shelf": ("library.bin", gzip.compress(shelf, 9, mtime=0), True),
         "loader": ("runtime/pyodide.js", runtime["pyodide.js"], False),
         "script": ("runtime/pyodide.asm.js", runtime["pyodide.asm.js"], False),
@@ -108,6 +111,14 @@ def _packed_whole(archive: bytes) -> bytes:
         for info in old.infolist():
             new.writestr(zipfile.ZipInfo(info.filename, info.date_time), old.read(info))
     return gzip.compress(plain.getvalue(), 9, mtime=0)
+
+
+@cache
+def _files_of(archive: bytes) -> bytes:
+    """The files of a zip by their paths, as the interpreter for browsers reads them at once."""
+    with zipfile.ZipFile(io.BytesIO(archive)) as held:
+        files = {info.filename: held.read(info) for info in held.infolist()}
+    return gzip.compress(marshal.dumps(files, _EARLY_FORMAT), 9, mtime=0)
 
 
 def _licences() -> bytes:

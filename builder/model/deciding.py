@@ -16,18 +16,24 @@ def decided(condition: Condition, cases: Mapping[str, str]) -> bool | None:
         case Is(attribute, wanted):
             return cases[attribute] in wanted if attribute in cases else None
         case All(parts):
-            answers = [decided(part, cases) for part in parts]
-            if False in answers:
-                return False
-            return None if None in answers else True
+            return _together(parts, cases, False)
         case AnyOf(parts):
-            answers = [decided(part, cases) for part in parts]
-            if True in answers:
-                return True
-            return None if None in answers else False
+            return _together(parts, cases, True)
         case Not(part):
             answer = decided(part, cases)
             return None if answer is None else not answer
+
+
+def _together(parts: tuple[Condition, ...], cases: Mapping[str, str], enough: bool) -> bool | None:
+    """What parts come to of which a single one that is `enough` decides."""
+    answer: bool | None = not enough
+    for part in parts:
+        found = decided(part, cases)
+        if found is enough:
+            return enough
+        if found is None:
+            answer = None
+    return answer
 
 
 def still_open(condition: Condition, cases: Mapping[str, str]) -> Condition:

@@ -6,12 +6,13 @@ Bounds(16, 200)]`, so that one reader serves both.
 
 from __future__ import annotations
 
+import inspect
 import types
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from enum import Enum
 from functools import cache
-from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
+from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from builder.model.facts import StandardSet
 from builder.model.fields import Bounds, Fact, In, Meaning, OpenTo
@@ -84,4 +85,5 @@ def _marked(inner: Declared, markers: tuple[Any, ...]) -> Declared:
 @cache
 def annotations_of(holder: type | Callable[..., Any]) -> Mapping[str, Any]:
     """The annotations of a record's fields or of a function's parameters, by name, with their markers."""
-    return get_type_hints(holder, include_extras=True)
+    holders = reversed(holder.__mro__) if isinstance(holder, type) else (holder,)
+    return {name: said for one in holders for name, said in inspect.get_annotations(one, eval_str=True).items()}

@@ -69,7 +69,7 @@ def packed(shelf: Shelf) -> bytes:
         "house": str(theme.marks["house"]),
         "icon": theme.icon,
         "version": shelf.version,
-        "checks": tuple(CHECKS),
+        "checks": {name: check.inputs for name, check in CHECKS.items()},
     }
     return packed_together(shelf.library, rest)
 
@@ -77,14 +77,18 @@ def packed(shelf: Shelf) -> bytes:
 def unpacked(data: bytes, library: Library | None = None, codes: Codes | None = None) -> Shelf:
     """The shelf of a file that `packed` wrote; of one from elsewhere it must not be asked.
 
+    What a check asks for is taken from the file, since it takes long to be read from annotations.
+
     `library` is the one in the file, where it was opened before; `codes` is byte code that was kept, templates' too.
 
     Raises:
         Mismatch: it was written beside another program, whose checks are others.
     """
     held = rest_in(data)
-    if held["checks"] != tuple(CHECKS):
+    if [*held["checks"]] != [*CHECKS]:
         raise Mismatch("the program and its data are of different builds: a check would be left out in silence")
+    for name, inputs in held["checks"].items():
+        CHECKS[name].know(inputs)
     templates = templates_of({})
     templates.loader = _Generated(held["templates"], {} if codes is None else codes)
     theme = Theme(

@@ -18,6 +18,7 @@ from enum import Enum
 from typing import Annotated, Any
 
 from builder.model.condition import Condition
+from builder.model.declared import annotations_of
 from builder.model.facts import Role, StandardSet
 from builder.model.fields import UNIT_SUFFIX, Bounds, In, OpenTo, Prose, Ref
 from builder.model.guide import Step, Use
@@ -151,7 +152,7 @@ def fields_of(record: type) -> tuple[Field, ...]:
     roles that a bike does without are written among its parts. Where two fields would share a key, both keep their
     units in it.
     """
-    hints = typing.get_type_hints(record, include_extras=True)
+    hints = annotations_of(record)
     unwritten = {"places"} if record is Step else {"places", "id"}
     if Mapping[Role, Part] in hints.values():
         unwritten.add("without")

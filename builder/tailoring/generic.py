@@ -36,13 +36,14 @@ def _met(wanted: Conditions, never: Conditions, cases: Mapping[str, str], librar
 
     Only what the cases leave open goes down to the next level, and a dead end is left at once.
     """
-    if any(decided(one, cases) is False for one in wanted) or any(decided(one, cases) is True for one in never):
+    asked_for, forbidden = _open(wanted, cases, False), _open(never, cases, True)
+    if asked_for is None or forbidden is None:
         return False
-    # What must all hold is taken apart.
-    wanted = tuple(part for one in _open(wanted, cases) for part in (one.parts if isinstance(one, All) else (one,)))
-    never = _open(never, cases)
-    if not wanted and not never:
+    if not asked_for and not forbidden:
         return True
+    # What must all hold is taken apart.
+    wanted = tuple(part for one in asked_for for part in (one.parts if isinstance(one, All) else (one,)))
+    never = forbidden
     # One that only a few cases meet leaves the fewest ways to try.
     plain = next((one for one in wanted if isinstance(one, Is)), None)
     name = plain.attribute if plain is not None else next(asked((*wanted, *never)[0])).attribute
@@ -52,6 +53,13 @@ def _met(wanted: Conditions, never: Conditions, cases: Mapping[str, str], librar
     )
 
 
-def _open(conditions: Conditions, cases: Mapping[str, str]) -> Conditions:
-    """What the cases leave open of the conditions."""
-    return tuple(still_open(one, cases) for one in conditions if decided(one, cases) is None)
+def _open(conditions: Conditions, cases: Mapping[str, str], dead_end: bool) -> Conditions | None:
+    """What the cases leave open of the conditions; None where one of them comes to a dead end."""
+    found: list[Condition] = []
+    for one in conditions:
+        answer = decided(one, cases)
+        if answer is dead_end:
+            return None
+        if answer is None:
+            found.append(still_open(one, cases))
+    return tuple(found)

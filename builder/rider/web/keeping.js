@@ -13,11 +13,13 @@ export async function keptOffline(root) {
     const worker = registered.installing ?? registered.waiting ?? registered.active;
     // What was fetched before the worker watched is kept as well.
     const used = performance.getEntriesByType("resource").map((one) => one.name.split("#")[0]);
-    const packed = Object.values(files).map((one) => new URL(`${one.path}?${one.sha256.slice(0, 12)}`, root).href);
+    const addressOf = (one) => new URL(`${one.path}?${one.sha256.slice(0, 12)}`, root).href;
+    const packed = Object.values(files).map(addressOf);
+    const unpack = { from: addressOf(files.wasm), as: `${addressOf(files.wasm)}&plain`, sha256: files.wasm.sha256 };
     const keep = [...used, ...packed, ...own.map((name) => new URL(name, root).href)].filter((one) => one.startsWith(location.origin));
     const { port1, port2 } = new MessageChannel();
     const told = new Promise((resolve) => (port1.onmessage = ({ data }) => resolve(data.kept)));
-    worker.postMessage({ keep: [...new Set(keep)] }, [port2]);
+    worker.postMessage({ keep: [...new Set(keep)], unpack }, [port2]);
     return await told;
   } catch {
     return false; // without it the page needs its connection, as any other

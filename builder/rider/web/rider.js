@@ -365,7 +365,7 @@ function contentOf(html, path) {
     heading.replaceWith(lower);
   }
   const content = page.getElementById("content");
-  return content ? [...document.importNode(content, true).childNodes] : [];
+  return content ? [...document.adoptNode(content).childNodes] : [];
 }
 
 /** A link to a place in the guide leads there, and leaves the address of the page as it is. */

@@ -15,19 +15,28 @@ const fetched = self.fetch.bind(self);
 const NOTHING = new Uint8Array([0x00, 0x61, 0x73, 0x6d, 0x01, 0x00, 0x00, 0x00]);
 // The interpreter's own start never ends where something stops it without a word.
 const LONGEST_START_MS = 120_000;
+// How often it is told how far the fetching is.
+const TOLD_EVERY_MS = 60;
 // What the first question needs; the rest is brought while it is read, in strides between which requests are answered.
 const START = `
-import sys, zipimport
-sys.path.insert(0, "/program.zip")
+import marshal, sys, zipimport
+def data_of(path):
+    with open(path, "rb") as held:
+        return held.read()
+files = marshal.loads(data_of("/program.bin"))
+def code_of(path):
+    return marshal.loads(memoryview(files[path + "c"])[16:]) if path + "c" in files else files[path]
+held = {"__name__": "builder.rider.held"}
+exec(code_of("builder/rider/held.py"), held)
+finder, folders = held["held_in"]("/program", files)
+library_of_python = sys.path_importer_cache["/lib/python314.zip"]._get_files()
+sys.meta_path[:0] = finder, held["held_in_zip"]("/lib/python314.zip", data_of("/lib/python314.zip"), library_of_python)
+sys.path_hooks.insert(0, folders)
 from builder.rider import ready_made
-try:
-    codes = ready_made.use(zipimport.zipimporter("/program.zip").get_data("ready_made.bin"))
-except OSError:
-    codes = {}  # the program came as its sources
+codes = ready_made.use(files["ready_made.bin"]) if "ready_made.bin" in files else {}
 from builder.rider.packing import library_in
 from builder.rider.talking import Talk
-with open("/shelf.bin", "rb") as held:
-    data = held.read()
+data = data_of("/shelf.bin")
 library = library_in(data)
 Talk(library).answer
 `;
@@ -55,11 +64,7 @@ stride
 
 // A bike's file wants a reader of YAML, which nothing else does.
 const OPENING = `
-import builder.diagnostics, builder.model, builder.rider, builder.sources, sys
-sys.path.insert(0, "/opening.zip")
-for name, package in list(sys.modules.items()):  # whatever stands in the program may go on here
-    if name.startswith("builder.") and hasattr(package, "__path__"):
-        package.__path__.append("/opening.zip/" + name.replace(".", "/"))
+files.update(marshal.loads(data_of("/opening.bin")))
 from builder.rider.opening import Opening
 Opening(library).answer
 `;
@@ -141,6 +146,27 @@ function compiler() {
   return { module, part: (bytes) => void writer.write(bytes).catch(() => {}), end: () => void writer.close().catch(() => {}) };
 }
 
+/** WebAssembly as it is kept unpacked after a visit, of which the browser keeps what it compiled; null where it is not. */
+async function fromKept(file, count) {
+  const address = `${addressOf(file)}&plain`;
+  try {
+    if (!(await self.caches?.match(address))) return null;
+    const module = await WebAssembly.compileStreaming(fetched(address));
+    count(file.bytes);
+    return module;
+  } catch {
+    return null;
+  }
+}
+
+/** What is not kept comes packed; what comes of it while it comes is taken once its bytes were held against their digest. */
+async function fromHost(file, count) {
+  const compiling = compiler();
+  await bytesOf({ ...file, gzip: false }, count, compiling.part);
+  compiling.end();
+  return compiling.module;
+}
+
 async function start() {
   try {
     new WebAssembly.Module(NOTHING);
@@ -152,18 +178,25 @@ async function start() {
   const { wasm, stdlib, program, shelf } = list.files;
   const of = wasm.bytes + stdlib.bytes + program.bytes + shelf.bytes;
   let got = 0;
+  let told = -TOLD_EVERY_MS;
   const count = (more) => {
     got += more;
+    if (performance.now() - told < TOLD_EVERY_MS) return;
+    told = performance.now();
     postMessage({ type: "progress", got, of });
   };
-  const compiling = compiler();
-  const files = Promise.all([
-    bytesOf({ ...wasm, gzip: false }, count, compiling.part).then(compiling.end),
+  const broken = (error) => Promise.reject(error instanceof Failed ? error : new Failed("broken", String(error)));
+  const compiled = fromKept(wasm, count)
+    .then((module) => module ?? fromHost(wasm, count))
+    .catch(broken);
+  const [module, library, code, data, loader, made] = await Promise.all([
+    compiled,
     bytesOf(stdlib, count),
     bytesOf(program, count),
     bytesOf(shelf, count),
+    scriptOf(list.files.loader),
+    scriptOf(list.files.script),
   ]);
-  const [[, library, code, data], loader, made] = await Promise.all([files, scriptOf(list.files.loader), scriptOf(list.files.script)]);
   mark("fetched");
   postMessage({ type: "starting" });
   const home = new URL("runtime/", here).href;
@@ -174,7 +207,6 @@ async function start() {
     return address === `${home}stdlib.zip` ? Promise.resolve(new Response(library)) : fetched(asked, how);
   };
   WebAssembly.instantiateStreaming = async (_, imports) => {
-    const module = await compiling.module;
     return { module, instance: await WebAssembly.instantiate(module, imports) };
   };
   const stuck = new Promise((_, reject) => {
@@ -182,7 +214,6 @@ async function start() {
     // Where there is no memory for it, the loader goes on waiting all the same.
     self.onunhandledrejection = ({ reason }) => reject(new Failed("broken", String(reason)));
   });
-  const refused = compiling.module.then(() => stuck, (error) => Promise.reject(new Failed("broken", String(error))));
   python = await Promise.race([
     loader.loadPyodide({
       indexURL: home,
@@ -191,10 +222,10 @@ async function start() {
       createPyodideModule: made.default,
       lockFileContents: list.lock,
     }),
-    refused,
+    stuck,
   ]);
   mark("interpreter");
-  python.FS.writeFile("/program.zip", code);
+  python.FS.writeFile("/program.bin", code);
   python.FS.writeFile("/shelf.bin", data);
   answer = python.runPython(START);
   mark("program");
@@ -225,7 +256,7 @@ function stroll() {
 }
 
 async function opener() {
-  python.FS.writeFile("/opening.zip", await bytesOf(list.files.opening, () => {}));
+  python.FS.writeFile("/opening.bin", await bytesOf(list.files.opening, () => {}));
   return python.runPython(OPENING);
 }
 
