@@ -121,7 +121,7 @@ def _make(arguments: Arguments) -> Drawing:
         ),
         width_mm=PAGE_MM,
         height_mm=_PLAN_Y + 13.0 + HEADED_MM,
-        body=headed("above: from the drive side; below: from above", (*shapes, numbers)),
+        body=headed("above: drive side; below: from above", (*shapes, numbers)),
         legend=legend,
     )
 

@@ -62,8 +62,8 @@ def _make(_: Arguments) -> Drawing:
     shapes = (
         tick_mark((left - 13.0, 3.6)),
         heading((left - 8.0, 3.6), "in line", anchor="start"),
-        cross_mark((right - 17.0, 3.6)),
-        heading((right - 12.0, 3.6), "not in line", anchor="start"),
+        cross_mark((right - 19.0, 3.6)),
+        heading((right - 14.0, 3.6), "not in line", anchor="start"),
         _hub(left, 0.0),
         _hub(right, 24.0),
         _glass(left, 0.0),

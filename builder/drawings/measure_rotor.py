@@ -34,7 +34,7 @@ _SCALE = 4.0
 
 
 def _face() -> Shape:
-    """The rotor from its side, with three places to measure at."""
+    """The rotor from its side, with four places to measure at."""
 
     def ring(radius: float) -> list[str]:
         return [*arc_commands(_FACE, radius, 0, 180), *arc_commands(_FACE, radius, 180, 360, joined=True), CLOSE]
@@ -53,7 +53,7 @@ def _make(arguments: Arguments) -> Drawing:
     left, right = _EDGE_X - wide / 2, _EDGE_X + wide / 2
     tip_y, beam_y = 40.0, 20.0
     worn = 0.4 if thickness else 0.0
-    places = [round_at(_FACE, 16.3, angle) for angle in (-90, 30, 150)]
+    places = [round_at(_FACE, 16.3, angle) for angle in (-90, 0, 90, 180)]
     shapes: list[Shape] = [
         _face(),
         box((left - worn, 33.0), wide + 2 * worn, 1.6, BODY.filled(SHADE)),
@@ -69,7 +69,7 @@ def _make(arguments: Arguments) -> Drawing:
         shapes.append(text((PAGE_MM - 1.0, 57.0), f"least {write_number(least, 2)} mm", anchor="end"))
     numbers, legend = call_outs(
         (
-            ("braking track: measure at three places round it", (6.0, 14.0), places[0]),
+            ("braking track: measure at four places round it", (6.0, 14.0), places[0]),
             ("worn part of the track; not the edge, which stays thicker", (44.5, 56.0), (left, 45.0)),
             ("caliper, square to the rotor", (44.0, 8.0), (_EDGE_X - 8.0, beam_y)),
         )
@@ -80,7 +80,7 @@ def _make(arguments: Arguments) -> Drawing:
         name=_NAME,
         title="Where the thickness of a rotor is measured",
         description=(
-            f"Left, three places on the braking track. Right, the edge of the rotor, {_SCALE:g} times its size: "
+            f"Left, four places on the braking track. Right, the edge of the rotor, {_SCALE:g} times its size: "
             "the jaws "
             f"of a caliper close on the worn part{said}.{limit}"
         ),

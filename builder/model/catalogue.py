@@ -124,7 +124,8 @@ class Fastener:
     says how the right tightness is known. `bare` says that it comes off whole, so that its thread is prepared anew.
     `into` is what its inner thread is cut in, where that is always the same. `on_carbon` says on which bikes it clamps
     carbon, so that the lower figure of the range counts. `count` is how many there usually are, `counted` the fact of a
-    bike that says how many it has, such as `crankset.ring-bolts`.
+    bike that says how many it has, such as `crankset.ring-bolts`. `seen_from` is from where the way to turn is told: a
+    socket at the end of a thread is turned from its other side.
     """
 
     id: str = ""
@@ -132,6 +133,7 @@ class Fastener:
     role: Role | None = None
     thread: str
     hand: Hand = Hand.RIGHT
+    seen_from: Text = "its head"
     property_class: str = ""
     into: ThreadedMaterial | None = None
     head: Annotated[str, Ref("heads")]

@@ -37,6 +37,7 @@ class LineView:
     limit: Markup
     torque: TorqueView | None
     measure: MeasureView | None
+    boxes: tuple[tuple[str, str], ...] = ()
 
 
 def brief_card_blocks(tailored: Tailored, g: GuideView, words: Words, workshop: Workshop | None) -> Iterator[CardBlock]:
@@ -90,6 +91,7 @@ def line_view(line: Confirmed, labels: Mapping[int, str], words: Words) -> LineV
         limit=inline(step.limit),
         torque=None if step.torque is None else view_torque(step.torque, words),
         measure=None if measure is None else MeasureView(name=measure.name, unit=measure.unit, how=()),
+        boxes=tuple(step.step.boxes.items()),
     )
 
 

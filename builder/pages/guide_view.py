@@ -88,7 +88,10 @@ class MeasureView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StepView:
-    """One step; `label` names it as on the cards, '' where it goes by its number."""
+    """One step; `label` names it as on the cards, '' where it goes by its number.
+
+    `boxes` are values to write down, each by its name with its unit.
+    """
 
     number: int
     label: str = ""
@@ -104,6 +107,7 @@ class StepView:
     torque: TorqueView | None
     turning: Markup
     measure: MeasureView | None
+    boxes: tuple[tuple[str, str], ...] = ()
     wait: str
     figure: FigureView | None
     pause: bool
@@ -394,6 +398,7 @@ class _Maker:
             else view_torque(step.torque, self.words, source=step.source, turning=step.turning),
             turning=inline(turning),
             measure=_measure(step),
+            boxes=tuple(step.step.boxes.items()),
             wait="" if step.step.wait_min is None else amounts.minutes(step.step.wait_min),
             figure=None if drawing is None else view_of(drawing, f"figure-{step.number}"),
             pause=step.pause,

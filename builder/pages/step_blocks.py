@@ -117,7 +117,12 @@ def _group(rest: Sequence[tuple[str, StepView]], leaf: Leaf) -> StepGroup:
 
 def _plain(step: StepView) -> bool:
     """Whether a step is its act and what stands in a run with it."""
-    return not (step.figure or step.strips or step.choices or step.until or step.torque or step.measure or step.wait)
+    return not (step.figure or step.strips or step.choices or step.until or step.torque or _writes(step) or step.wait)
+
+
+def _writes(step: StepView) -> bool:
+    """Whether a step has a field to write in."""
+    return step.measure is not None or bool(step.boxes)
 
 
 def _act(step: StepView) -> str:
@@ -130,7 +135,7 @@ def _more(step: StepView) -> str:
 
 def _block_mm(step: StepView) -> float:
     """What a step has besides its texts."""
-    return _TORQUE_MM * (step.torque is not None) + _FIELD_MM * (step.measure is not None or bool(step.wait))
+    return _TORQUE_MM * (step.torque is not None) + _FIELD_MM * (_writes(step) or bool(step.wait))
 
 
 def _step_high(step: StepView, leaf: Leaf, measure_mm: float) -> float:

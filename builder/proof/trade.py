@@ -20,6 +20,13 @@ from builder.tailoring.hazards import fastener_things
 
 _LUBRICANTS = frozenset({"grease", "oil", "anti-seize", "assembly-paste"})
 _LOCKER = "threadlock"
+# A strap of a child seat is no tool, and bare hands are always there.
+_NO_TOOL = frozenset({"strap", "bare hands"})
+# What burns as vapour, and the thing to which the caution of it attaches.
+_VAPOURS = frozenset({"rotor-cleaner", "cleaner", "rubber-cement"})
+_SOLVENT = "solvent"
+_OPEN_HEAD, _SQUARE = "open-end head", "square to the wrench"
+_ON_CARD = re.compile(r"\b(?:goes? on|(?:is |are )?written on|write\b[^.]*\bon) (?:this|the) card\b", re.IGNORECASE)
 _SIDES = frozenset({"left", "right"})
 _FIGURE = re.compile(r"\d(?:[\d.,]*\d)?\s*(?:mm|bar|%|N·m|N\b|°)")
 _SIZE = re.compile(r"(\d+(?:\.\d+)?) mm\b")
@@ -29,7 +36,7 @@ def steps_keep_the_trade(library: Library) -> tuple[Diagnostic, ...]:
     """Everything in single steps, guides and tools that breaks one of these rules."""
     found = [one for home, step in written_steps(library) for one in _step(home, step, library)]
     for guide in library.guides.values():
-        found += [*_threads(guide, library), *_suiting(guide)]
+        found += [*_threads(guide, library), *_suiting(guide), *_named_tools(guide, library)]
     return (*dict.fromkeys(found), *_tool_sizes(library))
 
 
@@ -52,8 +59,92 @@ def _step(home: str, step: Step, library: Library) -> Iterator[Diagnostic]:
             gravity=Gravity.WARNING,
             hints=("show a value of the catalogue, which takes it from the check, so that a limit stands once",),
         )
+    yield from _written_down(home, step)
+    yield from _vapours(home, step)
+    yield from _longer_wrench(home, step, library)
     if _LOCKER in step.consumables and _LUBRICANTS & {*step.consumables}:
         yield _on_one_thread(f"step '{home}.{step.id}'", step)
+
+
+def _written_down(home: str, step: Step) -> Iterator[Diagnostic]:
+    """A value that the card shall hold, and that it has no line for."""
+    if step.measure or step.boxes:
+        return
+    for key, text in (("do", step.do), ("limit", step.limit)):
+        if (said := _ON_CARD.search(text)) is not None:
+            yield Diagnostic(
+                rule="card-box",
+                message=f"step '{home}.{step.id}' says “{said[0]}”, and the card has no line to write it on",
+                at=step.places.of(key),
+                hints=("add 'boxes: {name: unit}', or 'measure:' where the bike's file keeps the value",),
+            )
+
+
+def _vapours(home: str, step: Step) -> Iterator[Diagnostic]:
+    """Something that burns, used in a step to which its caution does not attach."""
+    used = sorted(_VAPOURS & {*step.consumables})
+    if used and _SOLVENT not in step.handles:
+        yield Diagnostic(
+            rule="vapour",
+            message=f"step '{home}.{step.id}' uses '{used[0]}' and warns of no vapour",
+            at=step.places.of("consumables"),
+            hints=(f"add '{_SOLVENT}' to its 'handles', so that the caution attaches",),
+        )
+
+
+def _longer_wrench(home: str, step: Step, library: Library) -> Iterator[Diagnostic]:
+    """An open-end head makes the wrench longer, and the figure larger, where it does not stand square to it."""
+    fastener = library.fasteners.get(step.tightens or "")
+    if fastener is None or fastener.torque_nm is None or _SQUARE in f"{step.do} {step.limit} {step.prove}":
+        return
+    drivers = [tool.name for tool in library.tools.values() if tool.driven and fastener.head in tool.fits]
+    if drivers and all(_OPEN_HEAD in name for name in drivers):
+        yield Diagnostic(
+            rule="head-square",
+            message=f"step '{home}.{step.id}' tightens with the {drivers[0]}, and does not say how it stands",
+            at=step.places.of("do"),
+            gravity=Gravity.WARNING,
+            hints=(f"write 'The head stands {_SQUARE}': in line with it the bolt gets more than the figure",),
+        )
+
+
+def _named_tools(guide: Guide, library: Library) -> Iterator[Diagnostic]:
+    """Tools that a text speaks of and that no step of the guide lays out."""
+    placed = inlined(guide, library)
+    laid = {name for item in placed for name in (*item.step.tools, *_fitting(item.step, library))}
+    known = {
+        name: {key for key, tool in library.tools.items() if _bare(tool.name) == name} for name in _spoken(library)
+    }
+    for item in placed:
+        for key in ("do", "limit", "prove"):
+            text = getattr(item.step, key).lower()
+            for name, tools in known.items():
+                if not tools & laid and re.search(rf"\b{re.escape(name)}\b", text):
+                    yield Diagnostic(
+                        rule="tool-not-laid-out",
+                        message=f"step '{item.anchor}' speaks of the {name}, which no step of this guide lays out",
+                        at=item.step.places.of(key),
+                        gravity=Gravity.WARNING,
+                        hints=(f"add 'tools: [{min(tools)}]', so that it is laid out before the work",),
+                    )
+
+
+def _spoken(library: Library) -> tuple[str, ...]:
+    """The names by which texts speak of tools, longest first: a name within a longer one is not looked for."""
+    names = {_bare(tool.name) for tool in library.tools.values()} - _NO_TOOL
+    return tuple(sorted(names, key=lambda name: (-len(name), name)))
+
+
+def _bare(name: str) -> str:
+    """A tool's name without its size."""
+    return name.split(",")[0].lower()
+
+
+def _fitting(step: Step, library: Library) -> Iterator[str]:
+    """The tools that the step's fastener brings."""
+    fasteners = (library.fasteners.get(name or "") for name in (step.loosens, step.tightens))
+    heads = {fastener.head for fastener in fasteners if fastener is not None}
+    return (key for key, tool in library.tools.items() if heads & {*tool.fits} or (heads and tool.torque_nm))
 
 
 def _threads(guide: Guide, library: Library) -> Iterator[Diagnostic]:

@@ -93,7 +93,7 @@ def _confirmed(step: ShownStep, last: Mapping[str, frozenset[int]], *, is_test: 
     asked = {
         Why.TIGHTENS: step.torque is not None,
         Why.TRIES: bool(step.tried),
-        Why.MEASURES: step.measurement is not None,
+        Why.MEASURES: step.measurement is not None or bool(step.step.boxes),
         Why.LIMIT: bool(step.limit),
         Why.FITS: bool(step.step.parts),
         Why.SETS: bool(states),

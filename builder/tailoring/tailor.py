@@ -238,7 +238,10 @@ def _on_some_bike(setting: _Setting, item: PlacedStep) -> bool:
 
 def _with_measurements(setting: _Setting, kept: tuple[PlacedStep, ...]) -> tuple[tuple[PlacedStep, str], ...]:
     """The steps with one for each missing fact put in where its states hold first; beside each the fact's key."""
-    waiting = [] if setting.plan is None else list(setting.plan.missing)
+    taken = {item.step.measure for item in kept if item.phase is Phase.WORK}
+    missing_facts = () if setting.plan is None else setting.plan.missing
+    # What a step of the guide measures anyhow is not measured twice.
+    waiting = [one for one in missing_facts if not one.measurement or one.measurement not in taken]
     state = {name: item.ready[0] for name, item in setting.library.states.items()} | dict(setting.guide.begins)
     found: list[tuple[PlacedStep, str]] = []
     for item in kept:
@@ -346,6 +349,8 @@ def _shown(setting: _Setting, item: PlacedStep, key: str, number: int, *, pause:
         if loosens is not None
         else ""
     )
+    if "clockwise" in step.do:  # the act says it already
+        turn = ""
     inner = item.conditions if item.section is None else item.conditions[_outer(setting, item) :]
     return ShownStep(
         number=number,

@@ -86,7 +86,7 @@ def turning(fastener: Fastener, *, tighten: bool) -> str:
     if fastener.hand is Hand.RIGHT:
         return ""
     return (
-        "Left-hand thread: turn anticlockwise to tighten, seen from its head."
+        f"Left-hand thread: turn anticlockwise to tighten, seen from {fastener.seen_from}."
         if tighten
-        else "Left-hand thread: turn clockwise to loosen, seen from its head."
+        else f"Left-hand thread: turn clockwise to loosen, seen from {fastener.seen_from}."
     )

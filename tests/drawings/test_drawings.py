@@ -12,12 +12,15 @@ import pytest
 import weasyprint
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from PIL import ImageFont
 
 from builder.drawings.canvas import ACCENT, LEAST_PT, MM_PER_PT, PAGE_MM, Drawing
 from builder.drawings.drawing_kind import WIDTHS_MM, DrawingError, Numbers, Parameter
 from builder.drawings.marks import call_out, dimension
 from builder.drawings.registry import DRAWING_KINDS, DRAWINGS, draw, parameters
 from builder.drawings.smaller import reduced
+from builder.pages.figures import smaller, view_of
+from builder.sources.loaded import shipped_themes
 from tests.drawings.examples import CASES, EXAMPLES, case_id
 from tests.drawings.svg import NAMESPACE, part, root, value, words
 
@@ -190,6 +193,36 @@ def test_a_smaller_drawing_keeps_its_letters_and_the_ground_that_is_cleared_for_
     assert value(after, "x") + value(after, "width") / 2 == pytest.approx(
         value(before, "x") + value(before, "width") / 2, abs=0.02
     )
+
+
+# As cards show a drawing beside its step: at this share of its size, its letters larger by so much.
+_ON_CARDS = (0.62, 1.32)
+_WORDS = re.compile(r'<text x="([^"]+)" y="[^"]+" font-size="([^"]+)"([^>]*)>([^<]+)</text>')
+_REDUCED = re.compile(r'transform="scale\(([\d.]+)\)')
+
+
+def test_no_word_is_cut_off_where_a_card_makes_its_letters_larger() -> None:
+    fonts = shipped_themes() / "bench" / "fonts"
+    faces = {
+        weight: ImageFont.truetype(str(fonts / f"atkinson-hyperlegible-next-{weight}.woff2"), 1000)
+        for weight in (400, 700)
+    }
+    cut = []
+    for case in CASES:
+        if case[0] == "letter-height":  # stands on its check's page only
+            continue
+        svg = str(smaller(view_of(draw(*case), "a"), *_ON_CARDS).svg)
+        box = re.search(r'viewBox="([^ ]+) [^ ]+ ([^ ]+)', svg)
+        assert box is not None
+        left, width = float(box[1]), float(box[2])
+        scale = float(found[1]) if (found := _REDUCED.search(svg)) else 1.0
+        for at, size, more, words_ in _WORDS.findall(svg):
+            long = faces[700 if "bold" in more else 400].getlength(words_) / 1000 * float(size)
+            start = float(at) - (long / 2 if "middle" in more else long if "end" in more else 0.0)
+            over = max(left - start * scale, (start + long) * scale - left - width)
+            if over > 0.3:
+                cut.append(f"{case_id(case)}: {words_!r} by {over:.1f} mm")
+    assert not cut, "\n".join(cut)
 
 
 def test_an_unknown_drawing_names_the_nearest() -> None:

@@ -60,6 +60,7 @@ def without(home: str, name: str) -> Library:
         ("drivetrain-cleaned", "drivetrain-cleaned", "measure-clean-chain", "to measure the chain"),
         ("crankset-off-and-on", "cranks-off", "chain-aside", "to lay or push the chain"),
         ("rear-hydraulic-disc-bled", "fluid-ready", "gloves-on", "to wear the brake fluid"),
+        ("rear-hydraulic-disc-bled", "brake-bleed", "gloves-off", "the pair of gloves"),
         ("front-hydraulic-disc-bled", "brake-bleed", "hood-down", "the hood of the brake lever"),
         ("front-rim-brake-cable-replaced", "bar-tape-on", "hood-down", "the hood of the brake lever"),
         ("rear-wheel-out-and-in", "rear-wheel-in", "reaction-arm-in", "the reaction arm"),

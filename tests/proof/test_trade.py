@@ -53,6 +53,46 @@ def test_a_limit_that_a_check_holds_is_not_typed(limit: str, found: list[str]) -
     assert rules(steps_keep_the_trade(job(step))) == found
 
 
+@pytest.mark.parametrize(
+    ("do", "limit", "found"),
+    [
+        ("Read the pressure of the fork.", "The value goes on this card.", ["card-box"]),
+        (
+            "Read the pressure of the fork.",
+            "The pressure is written on this card before any air is let out.",
+            ["card-box"],
+        ),
+        ("Write the angle of the brake levers on this card.", "", ["card-box"]),
+        ("Compare the new parts with the list on this card.", "", []),
+    ],
+)
+def test_a_value_for_the_card_has_a_line_on_it(do: str, limit: str, found: list[str]) -> None:
+    step = Step(id="odd", do=do, limit=limit)
+    assert rules(steps_keep_the_trade(job(step))) == found
+    assert rules(steps_keep_the_trade(job(replace(step, boxes={"before": "bar"})))) == []
+
+
+def test_what_burns_as_vapour_brings_its_caution() -> None:
+    step = Step(id="odd", do="Clean the rotor.", handles=("rotor",), consumables=("rotor-cleaner",))
+    assert rules(steps_keep_the_trade(job(step))) == ["vapour"]
+    assert rules(steps_keep_the_trade(job(replace(step, handles=("rotor", "solvent"))))) == []
+
+
+def test_a_head_that_makes_the_wrench_longer_stands_square_to_it() -> None:
+    step = Step(id="odd", do="Tighten the left pedal to {{ torque }}.", tightens="left-pedal")
+    assert rules(steps_keep_the_trade(job(step))) == ["head-square"]
+    assert rules(steps_keep_the_trade(job(replace(step, limit="The head stands square to the wrench.")))) == []
+    assert rules(steps_keep_the_trade(job(replace(step, tightens="left-pedal-socket")))) == []
+
+
+@pytest.mark.parametrize("key", ["do", "limit", "prove"])
+def test_a_tool_that_a_text_speaks_of_is_laid_out_somewhere_in_the_job(key: str) -> None:
+    step = replace(Step(id="odd", do="Inspect the tyre."), **{key: "The pliers are used."})  # type: ignore[arg-type]
+    assert rules(steps_keep_the_trade(job(step))) == ["tool-not-laid-out"]
+    laid = Step(id="other", do="Inspect the rim.", tools=("cable-puller",))
+    assert rules(steps_keep_the_trade(job(step, laid))) == []
+
+
 def test_grease_and_threadlocker_never_meet_on_one_thread() -> None:
     bolts = replace(library().fasteners["rotor-bolts"], preparation=Preparation.THREADLOCKED)
     grease = Step(id="g", do="Apply grease to the threads of the bolts.", handles=("rotor",), consumables=("grease",))
