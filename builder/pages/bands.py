@@ -91,6 +91,7 @@ def bands_html(name: CardName, sides: Sequence[SideName], leaf: Leaf, style: str
         f".side {{ height: {leaf.height_mm}mm }} .band.top {{ margin-top: {leaf.above_mm:g}mm }}"
         f".band {{ left: {leaf.edge_mm(0):g}mm; width: {leaf.text_mm:g}mm }} "
         f".back .band {{ left: {leaf.edge_mm(1):g}mm }}"
+        f".edge {{ width: calc(var(--edge-width) / {leaf.scale:g}) }}"
     )
     return Markup('<html lang="{}"><head><title>{}</title><style>{}</style></head><body>{}</body></html>').format(
         name.language, name.title, Markup(style + page), body
