@@ -19,6 +19,7 @@ from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.catalogue import Workshop
 from builder.model.position import Position
 from builder.pages.form import Form
+from builder.pages.leaf import UPRIGHT, Shape
 from builder.pages.paper import Paper
 from builder.printing.legibility import CardTexts
 from builder.proof.jobs import Ready
@@ -60,18 +61,26 @@ class CardPdf:
 
 
 def card_of(
-    ready: Ready, form: Form, paper: Paper, printer: Printer, workshop: Workshop, *, printing: bool = True
+    ready: Ready,
+    form: Form,
+    paper: Paper,
+    printer: Printer,
+    workshop: Workshop,
+    *,
+    shape: Shape = UPRIGHT,
+    printing: bool = True,
 ) -> Card:
     """The card set of a job in one form on one paper; where it is not printed, its path alone."""
     guide, bike = ready.job.guide, ready.job.bike
+    html = printer.html(ready.tailored, paper, workshop, form=form, shape=shape) if printing else ""
     return Card(
         guide=guide.id,
         bike="" if bike is None else bike.id,
         form=form,
         paper=paper,
         path=f"{GENERIC if bike is None else bike.id}/{form.name_of(guide.id, paper)}.pdf",
-        packed_html=packed_html(printer.html(ready.tailored, paper, workshop, form=form)) if printing else b"",
-        texts=card_texts(ready.tailored, form) if printing else None,
+        packed_html=packed_html(html) if printing else b"",
+        texts=card_texts(ready.tailored, form, shape) if printing else None,
     )
 
 

@@ -60,6 +60,9 @@ def _made_from(order: Order) -> str:
         order.bikes,
         order.forms,
         order.papers,
+        order.shape,
+        order.sheet,
+        order.rounded,
         order.every,
         order.printing,
     )

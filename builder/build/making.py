@@ -18,6 +18,7 @@ from builder.build.reaching import worked_out
 from builder.build.rider_files import NOT_THERE, has_runtime
 from builder.build.set_aside import keep_old, split, without
 from builder.build.store import Store, kept_blocks, prune_blocks
+from builder.build.to_cut import files_to_cut
 from builder.build.website import website
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.diagnostics.rendering import as_line
@@ -151,7 +152,7 @@ def _write(
         if isinstance(one, Ready) and not one.trouble and not (every_for_bikes and one.job.bike is None):
             collect_now_and_then()
             cards += (
-                card_of(one, form, paper, printer, library.workshop, printing=order.printing)
+                card_of(one, form, paper, printer, library.workshop, shape=order.shape, printing=order.printing)
                 for paper in order.papers
                 for form in order.forms
                 if not form.refusal(paper)
@@ -196,6 +197,8 @@ def _write(
         prune_blocks()
         if _has_errors(broken):
             raise _Illegible(broken)
+        for path, data in files_to_cut(cards, order, lambda path: staging.read(f"{CARDS}/{path}")):
+            staging.write(f"{CARDS}/{path}", data)
         stale = keep_old(staging, order.out, (*aside, *illegible))
     told = BuildReport(
         pages=written,

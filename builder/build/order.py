@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.pages.form import Form
+from builder.pages.leaf import Holes, Shape
 from builder.pages.paper import Paper
 
 if TYPE_CHECKING:  # a build that has nothing to do reads no sources
@@ -45,6 +46,10 @@ class Order:
         guides, bikes: only these, by id; all where none is named.
         forms: what the cards are for; a form that a paper can't hold is left out on that paper.
         papers: what the cards are printed on.
+        holes: the edge of the cards that is kept free for them.
+        one_sided: the cards are printed on one face of each leaf.
+        sheet: the paper that the cards of each bike are also put on, to be cut; None where they are not.
+        rounded: on such sheets, where corners are cut round is marked.
         every: each guide for each bike that it suits.
         processes: how many processes may print at one time.
         printing: whether the cards are printed; without it pages link to cards that somebody else serves.
@@ -58,11 +63,20 @@ class Order:
     bikes: tuple[str, ...] = ()
     forms: tuple[Form, ...] = (Form.STEPS,)
     papers: tuple[Paper, ...] = (Paper.A5,)
+    holes: Holes | None = None
+    one_sided: bool = False
+    sheet: Paper | None = None
+    rounded: bool = False
     every: bool = False
     processes: int = 1
     printing: bool = True
     keep_going: bool = False
     on: str = ""
+
+    @property
+    def shape(self) -> Shape:
+        """How the cards are wanted on their paper."""
+        return Shape(holes=self.holes, one_sided=self.one_sided)
 
     @property
     def folders(self) -> tuple[Path, ...]:

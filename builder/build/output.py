@@ -75,6 +75,11 @@ class Staging:
         self.changed.append(path)
         target.write_bytes(data)
 
+    def read(self, path: str) -> bytes | None:
+        """What was written at `path`; None where nothing was."""
+        target = self._folder.joinpath(*PurePosixPath(path).parts)
+        return target.read_bytes() if target.exists() else None
+
     def carry_along(self) -> None:
         """Take the files of somebody else, which no build made, over into the next state.
 

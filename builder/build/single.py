@@ -57,8 +57,8 @@ def card_at(path: str, order: Order) -> bytes | None:
     if not isinstance(outcome, Ready) or outcome.trouble:
         return None
     printer = _printer(order, loaded)
-    html = printer.html(outcome.tailored, paper, library.workshop, form=form)
-    printed = printer.pdf(html, card_texts(outcome.tailored, form))
+    html = printer.html(outcome.tailored, paper, library.workshop, form=form, shape=order.shape)
+    printed = printer.pdf(html, card_texts(outcome.tailored, form, order.shape))
     _refuse(printed.findings, {})
     return printed.data
 

@@ -50,10 +50,19 @@ def _command(order: Order, out: Path) -> list[str]:
     command = [sys.executable, "-m", "builder", "build", "--out", str(out)]
     if order.workspace is not None:
         command += ["--workspace", str(order.workspace.resolve())]
-    for option, values in (("--guide", order.guides), ("--bike", order.bikes), ("--paper", order.papers)):
+    asked = (
+        ("--guide", order.guides),
+        ("--bike", order.bikes),
+        ("--paper", order.papers),
+        ("--form", order.forms),
+        ("--holes", (order.holes,) if order.holes else ()),
+        ("--sheet", (order.sheet,) if order.sheet else ()),
+    )
+    for option, values in asked:
         for value in values:
             command += [option, str(value)]
-    command += ["--every"] if order.every else []
+    switches = (("--every", order.every), ("--single-sided", order.one_sided), ("--round-corners", order.rounded))
+    command += [switch for switch, on in switches if on]
     return [*command, "--processes", "1" if order.processes > 1 else "2"]
 
 

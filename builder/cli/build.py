@@ -22,6 +22,7 @@ from builder.cli.common import (
     tally,
     workspace_option,
 )
+from builder.cli.paper_options import holes_of, paper_options, sheet_of
 from builder.cli.progress import progress_shown
 from builder.diagnostics.diagnostic import nearest
 from builder.pages.form import Form
@@ -59,6 +60,7 @@ from builder.pages.theme import ThemeError
     show_default=True,
     help="What the cards are for; repeatable.",
 )
+@paper_options
 @click.option("--every", is_flag=True, help="Each guide for each bike that it suits, not the planned jobs alone.")
 @click.option("--processes", type=click.IntRange(1, 64), help="How many processes print; without it one a processor.")
 @click.option(
@@ -77,6 +79,10 @@ def command(
     bikes: tuple[str, ...],
     papers: tuple[str, ...],
     forms: tuple[str, ...],
+    holes: str | None,
+    sheet: str | None,
+    round_corners: bool,
+    single_sided: bool,
     every: bool,
     processes: int | None,
     on: str,
@@ -86,7 +92,7 @@ def command(
     """Build the site and the cards.
 
     Every guide is built in its generic form, and for each bike the jobs that its file plans. What has not changed is
-    not made again.
+    not made again. With --sheet, a file for each bike holds all its cards on sheets to cut.
 
     \b
     Examples:
@@ -97,13 +103,18 @@ def command(
     chosen = [(Form(form), Paper(paper)) for form in forms for paper in papers]
     if all(form.refusal(paper) for form, paper in chosen):
         misused(next(form.refusal(paper) for form, paper in chosen))
+    papers_asked = tuple(dict.fromkeys(map(Paper, papers)))
     order = Order(
         workspace=chosen_workspace(workspace),
         out=out,
         guides=guides,
         bikes=bikes,
-        papers=tuple(dict.fromkeys(Paper(paper) for paper in papers)),
+        papers=papers_asked,
         forms=tuple(dict.fromkeys(Form(form) for form in forms)),
+        holes=holes_of(holes),
+        one_sided=single_sided,
+        sheet=sheet_of(sheet, papers_asked, round_corners=round_corners),
+        rounded=round_corners,
         every=every,
         processes=processes or cores(),
         keep_going=keep_going,

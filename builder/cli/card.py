@@ -21,10 +21,11 @@ from builder.cli.common import (
     workspace_option,
 )
 from builder.cli.lookup import found, loaded_soundly, parts_for
+from builder.cli.paper_options import holes_of, paper_options, sheet_of
 from builder.diagnostics.diagnostic import Gravity
 from builder.diagnostics.rendering import as_line
 from builder.pages.form import Form
-from builder.pages.leaf import Holes, Shape
+from builder.pages.leaf import Shape
 from builder.pages.paper import Paper
 from builder.pages.strings_en import EN
 from builder.proof.jobs import Job, Mistaken, Ready, Refused, lacks_parts, wanted_words, work_out
@@ -55,18 +56,7 @@ _KINDS = (".pdf", ".html")
 )
 @click.option("--landscape", is_flag=True, help="The long edge lies across.")
 @click.option("--large", is_flag=True, help="For reading from farther away, as far as the theme says.")
-@click.option(
-    "--holes",
-    type=click.Choice([holes.value for holes in Holes], case_sensitive=False),
-    help="Keep an edge free for two holes or four: the left one of fronts and right one of backs, or the top.",
-)
-@click.option(
-    "--sheet",
-    type=click.Choice([paper.value for paper in Paper], case_sensitive=False),
-    help="Put several sides on sheets of this paper, with marks to cut along; turn them over the upright edge.",
-)
-@click.option("--round-corners", is_flag=True, help="With --sheet: mark where corners are cut round.")
-@click.option("--single-sided", is_flag=True, help="Print on one side of the paper: every side is a front.")
+@paper_options
 @click.option("--explain", is_flag=True, help="Tell which steps were left out, and why.")
 @click.option(
     "-o", "out", metavar="FILE", type=click.Path(dir_okay=False, path_type=Path), help="A .pdf or .html file."
@@ -107,8 +97,7 @@ def command(
         misused(refusal)
     if holes is not None and Form(form) is Form.TEACHING:
         misused("a card with every reason keeps its left edge free for holes as it is; leave out --holes")
-    if round_corners and sheet is None:
-        misused("--round-corners marks cards on sheets to cut; name their paper with --sheet")
+    to_cut = sheet_of(sheet, (Paper(paper),), round_corners=round_corners)
     if sheet is not None and landscape:
         misused("--sheet takes upright cards; leave out --landscape")
     if sheet is not None and (out is None or out.suffix.lower() != ".pdf"):
@@ -143,12 +132,12 @@ def command(
                 shape = Shape(
                     landscape=landscape,
                     large=large,
-                    holes=None if holes is None else Holes(holes),
+                    holes=holes_of(holes),
                     one_sided=single_sided,
                 )
                 _write(tailored, Form(form), Paper(paper), shape, out, workspace, loaded)
-                if sheet is not None:
-                    _on_sheets(out, Paper(paper), Paper(sheet), double=not single_sided, rounded=round_corners)
+                if to_cut is not None:
+                    _on_sheets(out, Paper(paper), to_cut, double=not single_sided, rounded=round_corners)
 
 
 def _go_through_the_gate(loaded: Loaded, guide: str, bike: str) -> None:
@@ -238,12 +227,8 @@ def _write(
 
 def _on_sheets(out: Path, paper: Paper, sheet: Paper, *, double: bool, rounded: bool) -> None:
     """Put the card that was written on sheets to cut, in its place."""
-    from builder.printing.sheets_to_cut import NoRoom, sheets_to_cut
+    from builder.printing.sheets_to_cut import sheets_to_cut
 
-    try:
-        out.write_bytes(sheets_to_cut([out.read_bytes()], paper, sheet, double=double, rounded=rounded))
-    except NoRoom as error:
-        out.unlink()
-        misused(str(error))
+    out.write_bytes(sheets_to_cut([out.read_bytes()], paper, sheet, double=double, rounded=rounded))
     how = "both sides" if double else "one side"
     click.echo(f"laid on sheets of {sheet.label}, printed on {how}", err=True)

@@ -6,7 +6,7 @@ Pure arithmetic: nothing here knows what a block shows or how it is printed.
 """
 
 from builder.composing.blocks import Block, End, Frame, Place, TooHigh
-from builder.composing.sides import compose, roomy
+from builder.composing.sides import compose, fewest, roomy
 from builder.composing.told import Fill, fills
 
-__all__ = ["Block", "End", "Fill", "Frame", "Place", "TooHigh", "compose", "fills", "roomy"]
+__all__ = ["Block", "End", "Fill", "Frame", "Place", "TooHigh", "compose", "fewest", "fills", "roomy"]

@@ -100,6 +100,39 @@ def roomy(
     return found
 
 
+def fewest(blocks: Sequence[Block], frame: Frame) -> int:
+    """How many sides `compose` takes at least: each column is filled as far as it goes, in a single pass.
+
+    Shorter forms are left out of account, and no white stands below what spans the columns.
+
+    Raises:
+        TooHigh: blocks that keep together are higher than a column.
+    """
+    heads = sum(block.spans for block in blocks)
+    spanning = _spanning(blocks[:heads])
+    room_mm = frame.height_mm - (spanning[-1].bottom_mm if spanning else 0.0)
+    if room_mm < -_SLACK_MM:
+        raise TooHigh(heads - 1, -room_mm)
+    side, column, used_mm = 0, 0, 0.0
+    at = heads
+    while at < len(blocks):
+        end = at
+        while blocks[end].keeps_next and end + 1 < len(blocks):
+            end += 1
+        kept = blocks[at : end + 1]
+        high_mm = sum(block.height_mm for block in kept) + sum(block.gap_mm for block in kept[1:])
+        begun = used_mm + kept[0].gap_mm if used_mm else 0.0
+        while begun + high_mm > room_mm + _SLACK_MM:
+            if column == 0 and not begun and room_mm == frame.height_mm:
+                raise TooHigh(at, high_mm - room_mm)
+            column, begun = column + 1, 0.0
+            if column == frame.columns:
+                side, column, room_mm = side + 1, 0, frame.height_mm
+        used_mm = begun + high_mm
+        at = end + 1
+    return side + 1
+
+
 def _within(blocks: Sequence[Block], frame: Frame, sides: int) -> tuple[Place, ...] | None:
     """The places of blocks where they take no side beyond the one of this number; else None."""
     try:

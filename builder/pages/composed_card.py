@@ -6,6 +6,8 @@ from markupsafe import Markup
 
 from builder.model.catalogue import Workshop
 from builder.pages.brief_card import brief_card_blocks
+from builder.pages.brief_room import DENSE, USUAL, Draft, fitted, roomiest
+from builder.pages.card_block import CardBlock
 from builder.pages.form import Form
 from builder.pages.guide_view import view_guide
 from builder.pages.leaf import UPRIGHT, Leaf, Shape, leaf_of
@@ -41,25 +43,36 @@ def composed_card_html(
     brief = form is Form.BRIEF
     view = view_guide(tailored, words, figures=not brief)
     leaf = leaf_of(paper, theme.distances, shape, in_hand=brief)
-    if brief:
-        blocks = tuple(brief_card_blocks(tailored, view, words, workshop))
-    else:
-        blocks = tuple(step_card_blocks(tailored, view, words, workshop, leaf))
-    style = (theme.card_css if standalone else "", theme.blocks_css, _pages(leaf))
-    return theme.templates.get_template("blocks.html").render(
-        g=view,
-        w=words,
-        m=theme.marks,
-        leaf=leaf.written,
-        code=_code(tailored, words),
-        family=tailored.guide.family,
-        kind="brief" if brief else "along",
-        single=leaf.columns == 1,
-        blocks=blocks,
-        workshop=workshop.name if workshop is not None else "",
-        style=Markup("\n").join(map(Markup, style)),
-        qr=qr,
-    )
+    template = theme.templates.get_template("blocks.html")
+
+    def document(kind: str, blocks: tuple[CardBlock, ...]) -> str:
+        style = (theme.card_css if standalone else "", theme.blocks_css, _pages(leaf))
+        return template.render(
+            g=view,
+            w=words,
+            m=theme.marks,
+            leaf=leaf.written,
+            code=_code(tailored, words),
+            family=tailored.guide.family,
+            kind=kind,
+            single=leaf.columns == 1,
+            blocks=blocks,
+            workshop=workshop.name if workshop is not None else "",
+            style=Markup("\n").join(map(Markup, style)),
+            qr=qr,
+        )
+
+    if not brief:
+        return document("along", tuple(step_card_blocks(tailored, view, words, workshop, leaf)))
+
+    def draft(run: int) -> Draft:
+        blocks = tuple(brief_card_blocks(tailored, view, words, workshop, run=run))
+        html = document("brief" if run == 1 else "brief dense", blocks)
+        return Draft(blocks=blocks, html=html, leaf=leaf, setting=USUAL if run == 1 else DENSE)
+
+    chosen = fitted(draft)
+    new = leaf if shape.large else roomiest(chosen)
+    return chosen.html.replace(leaf.written, new.written, 1).replace(_pages(leaf), _pages(new), 1)
 
 
 def _pages(leaf: Leaf) -> str:

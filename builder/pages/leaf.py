@@ -5,7 +5,7 @@ A card is read in the hand, on the stand or from farther away; the theme says fr
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from enum import StrEnum
 
 from builder.composing import Frame, Place
@@ -118,6 +118,23 @@ class Leaf:
     def written(self) -> str:
         """All of it in one line, which `read_leaf` reads back."""
         return " ".join(f"{name}={value:g}" for name, value in asdict(self).items())
+
+
+def larger(leaf: Leaf, factor: float) -> Leaf:
+    """The same paper with all that stands on it larger by a factor, to be read from as much farther.
+
+    The white at the edge and the place for holes stay as they are.
+    """
+    return replace(
+        leaf,
+        width_mm=leaf.width_mm / factor,
+        height_mm=leaf.height_mm / factor,
+        distance_mm=leaf.distance_mm * factor,
+        scale=leaf.scale * factor,
+        margin_mm=leaf.margin_mm / factor,
+        bound_mm=leaf.bound_mm / factor,
+        above_mm=(leaf.above_mm + BAND_MM) / factor - BAND_MM if leaf.above_mm else 0.0,
+    )
 
 
 def read_leaf(written: str) -> Leaf:

@@ -21,6 +21,15 @@ class NoRoom(ValueError):
     """The sheet is smaller than a card; the message names both."""
 
 
+def no_room(card: Paper, sheet: Paper) -> str:
+    """Why a sheet can't hold a card; '' where it can."""
+    return "" if _grid(card, sheet).cards else f"{sheet.label} is too small for cards of {card.label}"
+
+
+def _grid(card: Paper, sheet: Paper) -> Grid:
+    return grid_of((card.sheet.width_mm, card.sheet.height_mm), (sheet.sheet.width_mm, sheet.sheet.height_mm))
+
+
 def sheets_to_cut(cards: Sequence[bytes], card: Paper, sheet: Paper, *, double: bool, rounded: bool = False) -> bytes:
     """The PDFs of `cards`, all of one paper, on sheets of another; `rounded` marks where their corners are cut round.
 
@@ -29,9 +38,9 @@ def sheets_to_cut(cards: Sequence[bytes], card: Paper, sheet: Paper, *, double: 
     """
     import pikepdf
 
-    grid = grid_of((card.sheet.width_mm, card.sheet.height_mm), (sheet.sheet.width_mm, sheet.sheet.height_mm))
-    if not grid.cards:
-        raise NoRoom(f"{sheet.label} is too small for cards of {card.label}")
+    if why := no_room(card, sheet):
+        raise NoRoom(why)
+    grid = _grid(card, sheet)
     wide, high = sheet.sheet.width_mm, sheet.sheet.height_mm
     if grid.turned:
         wide, high = high, wide

@@ -42,10 +42,17 @@ class Verdicts:
         self._known: dict[Hashable, bool] = {}
 
     def is_sound(self, card: Composed, bands: Sequence[Piece], texts: CardTexts) -> bool:
-        """Whether a card whose sides have these bands surely breaks no rule."""
+        """Whether a card whose sides have these bands surely breaks no rule.
+
+        Blocks are judged as they are laid out: printed larger, and read from as much farther, they are as legible. Of
+        what is printed smaller nothing is told.
+        """
         pieces: list[Piece] = [galley.page for galley in card.galleys]
+        scale = card.leaf.scale
+        if scale > 1.0:
+            texts = texts.read_from(texts.distance_mm / scale)
         return (
-            card.leaf.scale == 1.0
+            scale >= 1.0
             and all(piece.facts.is_sound for piece in (*pieces, *bands))
             and _stand_within(card, pieces, bands, texts.margins)
             and len(told_apart(dict.fromkeys(one for piece in (*pieces, *bands) for one in piece.facts.colours)))
@@ -141,7 +148,8 @@ class _Places:
 def _stand_within(card: Composed, pieces: Sequence[Piece], bands: Sequence[Piece], margins: Margins) -> bool:
     """Whether all letters keep out of the margins."""
     leaf = card.leaf
-    wide, high = leaf.width_mm * PT_PER_MM, leaf.height_mm * PT_PER_MM
+    scale = leaf.scale
+    wide, high = leaf.width_mm * scale * PT_PER_MM, leaf.height_mm * scale * PT_PER_MM
     placed = [
         (piece, place.side + 1, leaf.left_mm(place) * PT_PER_MM, (leaf.top_mm + place.top_mm) * PT_PER_MM)
         for piece, place in zip(pieces, card.places, strict=True)
@@ -153,7 +161,10 @@ def _stand_within(card: Composed, pieces: Sequence[Piece], bands: Sequence[Piece
             continue
         left, top, right, bottom = margins.room_pt(side, wide, high)
         over = max(
-            left - facts.left_pt - x, facts.right_pt + x - right, top - facts.top_pt - y, facts.bottom_pt + y - bottom
+            left - scale * (facts.left_pt + x),
+            scale * (facts.right_pt + x) - right,
+            top - scale * (facts.top_pt + y),
+            scale * (facts.bottom_pt + y) - bottom,
         )
         if over > MARGIN_SLACK_PT - 0.01:
             return False

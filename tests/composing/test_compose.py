@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.composing import Block, End, Frame, Place, TooHigh, compose, fills, roomy
+from builder.composing import Block, End, Frame, Place, TooHigh, compose, fewest, fills, roomy
 from builder.composing.sides import parted
 
 ROOM_MM = 100.0
@@ -62,6 +63,13 @@ def test_no_two_blocks_overlap_and_none_runs_over(blocks: list[Block], frame: Fr
     heads = [place for place in places if place.spans]
     below = [place for place in places if place.side == 0 and not place.spans]
     assert all(one.top_mm >= heads[-1].bottom_mm - HAIR_MM for one in below) if heads else True
+
+
+@given(block_lists(), FRAMES)
+def test_the_fewest_sides_are_known_without_composing(blocks: list[Block], frame: Frame) -> None:
+    whole = [replace(block, short_mm=None) for block in blocks]
+    composed = compose(whole, frame, tight=True)
+    assert not whole or fewest(whole, frame) == composed[-1].side + 1
 
 
 @given(block_lists(), FRAMES)

@@ -34,7 +34,7 @@ from builder.proof.jobs import Job, Ready, planned_jobs, work_out
 from builder.tailoring import Tailored
 from builder.tailoring.tailored import ShownStep
 
-_LINE = re.compile(r'data-step="\w+">(.*?)</section>', re.DOTALL)
+_LINE = re.compile(r'data-step="\w+"[^>]*>(.*?)</section>', re.DOTALL)
 _END = re.compile(r"<[^>]*>")
 # So much of a text that stands in a line is the text: the line may put it differently at its end.
 _ENOUGH = 40
@@ -114,7 +114,7 @@ def work_faults(tailored: Tailored) -> Iterator[WorkFault]:
 
 
 def lines_of(tailored: Tailored, theme: Theme, library: Library) -> tuple[str, ...]:
-    """The lines of the brief card as they are printed, letters and figures only."""
+    """What has a tick on the brief card, as it is printed: a line, or a few in a run; letters and figures only."""
     html = composed_card_html(tailored, theme, Form.BRIEF, Paper.A4, workshop=library.workshop)
     return tuple(_squeezed(_END.sub(" ", text)) for text in _LINE.findall(html))
 

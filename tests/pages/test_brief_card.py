@@ -41,10 +41,10 @@ def squeezed(text: str) -> str:
 
 
 def lines_of(tailored: Tailored) -> dict[str, str]:
-    """The text of each line as it is printed, by the name of its step."""
+    """The text of each line as it is printed, by the name of its step; lines with one tick have the same text."""
     html = composed_card_html(tailored, theme(), Form.BRIEF, Paper.A4, workshop=library().workshop)
-    blocks = re.findall(r'data-step="(\w+)">(.*?)</section>', html, re.DOTALL)
-    return {label: squeezed(text) for label, text in blocks}
+    blocks = re.findall(r'data-step="\w+"[^>]*>(.*?)</section>', html, re.DOTALL)
+    return {label: squeezed(text) for text in blocks for label in re.findall(r'<b class="see">(\w+)</b>', text)}
 
 
 def steps_to_confirm(tailored: Tailored) -> Iterator[tuple[ShownStep, str]]:
