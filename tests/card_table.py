@@ -45,6 +45,7 @@ class Row:
     paper: Paper
     sides: int
     fill: tuple[float, ...]
+    alone: int
     findings: int
     overflows: int
     sizes_pt: tuple[float, ...] = ()
@@ -69,6 +70,8 @@ def breaches(row: Row) -> Iterator[str]:
     full = row.fill[:-1]
     if full and sum(full) / len(full) < MEAN_OF_A_CARD:
         yield f"sides but the last are {sum(full) / len(full):.2f} full, at least {MEAN_OF_A_CARD}"
+    if row.alone:
+        yield f"{row.alone} headings parted from their first step"
     if row.findings or row.overflows:
         yield f"{row.findings} breaches of rules of print, {row.overflows} of the text area"
 
@@ -104,6 +107,7 @@ def row_of(card: Tailored, form: Form, paper: Paper, printer: Printer, *, letter
         paper=paper,
         sides=made.sides,
         fill=made.fill,
+        alone=len(made.alone),
         findings=len(made.findings),
         overflows=len(made.overflows),
         sizes_pt=sizes_pt(made.data, card) if letters else (),
@@ -123,7 +127,7 @@ def written(row: Row) -> str:
     smallest = "".join(f" | {size:.1f}" for size in row.sizes_pt)
     return (
         f"| {row.guide} | {row.bike or 'any'} | {row.form.value} | {row.paper.label} | {row.sides} | {row.mean:.2f} "
-        f"| {row.under_half} | {row.findings} | {row.overflows}{smallest} |"
+        f"| {row.under_half} | {row.alone} | {row.findings} | {row.overflows}{smallest} |"
     )
 
 
@@ -160,8 +164,8 @@ def main() -> None:
     forms = tuple(map(Form, asked.form or [Form.BRIEF, Form.STEPS]))
     papers = tuple(map(Paper, asked.paper or [Paper.A4]))
     sizes = " steps pt | text pt | drawings pt |" if asked.letters else ""
-    print(f"| guide | bike | form | paper | sides | fill | under half | findings | overflows |{sizes}")
-    print("|---|---|---|---|--:|--:|--:|--:|--:|" + "--:|" * sizes.count("pt"))
+    print(f"| guide | bike | form | paper | sides | fill | under half | headings alone | findings | overflows |{sizes}")
+    print("|---|---|---|---|--:|--:|--:|--:|--:|--:|" + "--:|" * sizes.count("pt"))
     found, broken = [], []
     for row in rows(forms, papers, tuple(asked.guide), letters=asked.letters):
         found.append(row)

@@ -18,7 +18,7 @@ from builder.sources.loaded import shipped_themes
 from builder.tailoring import Tailored
 
 # The stylesheets of a theme that dress what is printed.
-_ON_PAPER = ("tokens.css", "card.css", "blocks.css", "large.css")
+_ON_PAPER = ("tokens.css", "edge.css", "card.css", "blocks.css", "large.css")
 # A card to work along is laminated, so that no edge is bound; its document says from where it is read.
 _LAMINATED = Margins(binding_mm=7.0, other_mm=7.0, band_mm=4.0)
 

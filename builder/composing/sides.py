@@ -101,9 +101,10 @@ def roomy(
 
 
 def fewest(blocks: Sequence[Block], frame: Frame) -> int:
-    """How many sides `compose` takes at least: each column is filled as far as it goes, in a single pass.
+    """How many sides blocks take where each column is filled as far as it goes, in a single pass.
 
-    Shorter forms are left out of account, and no white stands below what spans the columns.
+    That is what `compose` takes, but for shorter forms, by which a side that is begun later may gain. No white stands
+    below what spans the columns.
 
     Raises:
         TooHigh: blocks that keep together are higher than a column.
@@ -114,13 +115,14 @@ def fewest(blocks: Sequence[Block], frame: Frame) -> int:
     if room_mm < -_SLACK_MM:
         raise TooHigh(heads - 1, -room_mm)
     side, column, used_mm = 0, 0, 0.0
+    told: frozenset[str] = frozenset()
     at = heads
     while at < len(blocks):
         end = at
         while blocks[end].keeps_next and end + 1 < len(blocks):
             end += 1
         kept = blocks[at : end + 1]
-        high_mm = sum(block.height_mm for block in kept) + sum(block.gap_mm for block in kept[1:])
+        high_mm, after = _together(kept, told)
         begun = used_mm + kept[0].gap_mm if used_mm else 0.0
         while begun + high_mm > room_mm + _SLACK_MM:
             if column == 0 and not begun and room_mm == frame.height_mm:
@@ -128,9 +130,21 @@ def fewest(blocks: Sequence[Block], frame: Frame) -> int:
             column, begun = column + 1, 0.0
             if column == frame.columns:
                 side, column, room_mm = side + 1, 0, frame.height_mm
-        used_mm = begun + high_mm
+                high_mm, after = _together(kept, frozenset())
+        used_mm, told = begun + high_mm, after
         at = end + 1
     return side + 1
+
+
+def _together(kept: Sequence[Block], told: frozenset[str]) -> tuple[float, frozenset[str]]:
+    """How high blocks stand together on a side that has told some things already, and what it has told then."""
+    high_mm = 0.0
+    for number, block in enumerate(kept):
+        short = block.short_mm is not None and bool(block.tells) and block.tells <= told
+        high_mm += block.short_mm if short and block.short_mm is not None else block.height_mm
+        high_mm += block.gap_mm if number else 0.0
+        told |= block.tells
+    return high_mm, told
 
 
 def _within(blocks: Sequence[Block], frame: Frame, sides: int) -> tuple[Place, ...] | None:

@@ -27,10 +27,10 @@ class CardName:
     language: str
     family: str = ""
 
-    @property
-    def family_class(self) -> str:
-        """The family as a class of the theme's `bands.css`."""
-        return "-".join(re.findall(r"[a-z0-9]+", self.family.lower()))
+
+def family_class(family: str) -> str:
+    """A family of guides as a class of the theme's `edge.css`."""
+    return "-".join(re.findall(r"[a-z0-9]+", family.lower()))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,8 +78,8 @@ def bands_of(name: CardName, sides: Sequence[SideName], leaf: Leaf) -> list[Mark
         '<span class="code" data-open>{code}</span></p></div>'
     )
     # Five bars, of which the theme shows as many as tell the family apart where colours are grey.
-    edge = Markup('<div class="edge of-{}">{}</div>').format(name.family_class, Markup("<i></i>" * 5))
-    edge = edge if name.family_class else Markup("")
+    family = family_class(name.family)
+    edge = Markup('<div class="edge of-{}">{}</div>').format(family, Markup("<i></i>" * 5)) if family else Markup("")
     return [
         side.format(
             bike=name.bike,

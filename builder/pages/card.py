@@ -5,6 +5,7 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from builder.model.catalogue import Workshop
+from builder.pages.bands import family_class
 from builder.pages.guide_view import GuideView, view_guide
 from builder.pages.paper import Paper
 from builder.pages.revision import UNKNOWN, revision_of_html
@@ -33,7 +34,8 @@ def card_html(
     machine, unless the file lies in the theme's folder.
     """
     view = view_guide(tailored, words)
-    html = _rendered(view, theme, paper, words, workshop, standalone=standalone)
+    family = family_class(tailored.guide.family)
+    html = _rendered(view, theme, paper, words, workshop, family=family, standalone=standalone)
     own = html if paper is _CODED else _rendered(view, theme, _CODED, words, workshop)
     return html.replace(UNKNOWN, revision_of_html(own))
 
@@ -51,13 +53,21 @@ def card_revision(
 
 
 def _rendered(
-    view: GuideView, theme: Theme, paper: Paper, words: Words, workshop: Workshop | None, *, standalone: bool = False
+    view: GuideView,
+    theme: Theme,
+    paper: Paper,
+    words: Words,
+    workshop: Workshop | None,
+    *,
+    family: str = "",
+    standalone: bool = False,
 ) -> str:
     return theme.templates.get_template("card.html").render(
         g=view,
         w=words,
         m=theme.marks,
         paper=paper.value,
+        family=family,
         workshop=workshop.name if workshop is not None else "",
         feedback=workshop.feedback if workshop is not None else "",
         style=Markup(theme.card_css) if standalone else "",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from builder.model.catalogue import Workshop
+from builder.pages import step_room
 from builder.pages.brief_card import brief_card_blocks
 from builder.pages.brief_room import DENSE, USUAL, Draft, fitted, roomiest
 from builder.pages.card_block import CardBlock
@@ -45,7 +46,7 @@ def composed_card_html(
     leaf = leaf_of(paper, theme.distances, shape, in_hand=brief)
     template = theme.templates.get_template("blocks.html")
 
-    def document(kind: str, blocks: tuple[CardBlock, ...]) -> str:
+    def document(kind: str, blocks: tuple[CardBlock, ...], leaf: Leaf = leaf) -> str:
         style = (theme.card_css if standalone else "", theme.blocks_css, _pages(leaf))
         return template.render(
             g=view,
@@ -63,7 +64,12 @@ def composed_card_html(
         )
 
     if not brief:
-        return document("along", tuple(step_card_blocks(tailored, view, words, workshop, leaf)))
+
+        def along(leaf: Leaf) -> step_room.Draft:
+            blocks = tuple(step_card_blocks(tailored, view, words, workshop, leaf))
+            return step_room.Draft(blocks=blocks, html=document("along", blocks, leaf), leaf=leaf)
+
+        return along(leaf).html if shape.large else step_room.roomiest(along, leaf)
 
     def draft(run: int) -> Draft:
         blocks = tuple(brief_card_blocks(tailored, view, words, workshop, run=run))

@@ -6,6 +6,7 @@ who asks leaves room for that.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import lru_cache
 
 _PT_MM = 25.4 / 72
@@ -30,6 +31,21 @@ _OTHER, _SPACE = 0.55, 0.27
 @lru_cache(maxsize=8192)
 def _word(word: str) -> float:
     return sum(_WIDTHS.get(letter, _OTHER) for letter in word)
+
+
+def flow_mm(runs: Iterable[tuple[str, float, float]], measure_mm: float) -> float:
+    """How high a text stands whose runs, one after another, have a size [pt] and a line height as a share of it."""
+    high, tallest, used_mm = 0.0, 0.0, measure_mm
+    for text, size_pt, line in runs:
+        em_mm = size_pt * _PT_MM
+        for word in text.split():
+            wide_mm = _word(word) * em_mm
+            if used_mm + _SPACE * em_mm + wide_mm > measure_mm:
+                high, tallest, used_mm = high + tallest, 0.0, wide_mm
+            else:
+                used_mm += _SPACE * em_mm + wide_mm
+            tallest = max(tallest, em_mm * line)
+    return high + tallest
 
 
 def lines_of(text: str, size_pt: float, measure_mm: float) -> int:

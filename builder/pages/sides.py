@@ -137,6 +137,19 @@ def _names(galleys: Sequence[Galley], places: Sequence[Place]) -> tuple[SideName
     return tuple(found)
 
 
+def headings_alone(card: Composed) -> Iterator[str]:
+    """The title of each section whose first step stands in another column, or on another side, than its heading."""
+    heads = [(number, galley) for number, galley in enumerate(card.galleys) if galley.title and not galley.step]
+    for number, galley in heads:
+        after = number + 1
+        # A section without steps ends where the next one begins, or with the last block.
+        if after == len(card.galleys) or not card.galleys[after].step:
+            continue
+        here, next_ = card.places[number], card.places[after]
+        if (here.side, here.column) != (next_.side, next_.column):
+            yield galley.title
+
+
 def bookmarks(card: Composed) -> Iterator[tuple[str, int]]:
     """The title of each section and the side that it begins on."""
     for galley, place in zip(card.galleys, card.places, strict=True):

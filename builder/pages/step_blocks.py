@@ -24,7 +24,7 @@ FIRST_MM, STEP_MM = 1.0, 1.0
 _DRAWN, _LETTERED = 0.62, 1.32
 _STAND_PT = 12.0
 # Beside a drawing, white and the column of the numbers, and the least measure of the text [mm]: 26 letters at 10.5 pt.
-_WHITE_MM, _NUMBERS_MM, _NARROW_NUMBERS_MM, _LEAST_MEASURE_MM = 2.5, 14.3, 9.6, 44.0
+_WHITE_MM, _NUMBERS_MM, _NARROW_NUMBERS_MM, _LEAST_MEASURE_MM = 2.5, 15.2, 9.6, 44.0
 # A letter is so wide and a line so high, as shares of the size; and what a point is [mm].
 _LETTER, _LINE, _PT_MM = 0.44, 1.26, 25.4 / 72
 _SMALL_PT = 10.0

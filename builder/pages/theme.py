@@ -33,9 +33,10 @@ from builder.model.sentences import sentence
 from builder.pages.marks import MARKS
 from builder.pages.reading_distance import Distances, distances_of
 
-_TOKENS, _DARK, _CARD, _BLOCKS, _BANDS, _LARGE, _SITE, _RIDER = STYLESHEETS = (
+_TOKENS, _DARK, _EDGE, _CARD, _BLOCKS, _BANDS, _LARGE, _SITE, _RIDER = STYLESHEETS = (
     "tokens.css",
     "dark.css",
+    "edge.css",
     "card.css",
     "blocks.css",
     "bands.css",
@@ -126,9 +127,9 @@ def load_theme(*layers: Layer | Path) -> Theme:
     return Theme(
         name=whole[-1].folder.name,
         folder=whole[-1].folder,
-        card_css=sheets[_TOKENS] + "\n" + sheets[_CARD],
+        card_css="\n".join((sheets[_TOKENS], sheets[_EDGE], sheets[_CARD])),
         blocks_css=sheets[_BLOCKS],
-        bands_css=sheets[_TOKENS] + "\n" + sheets[_BANDS],
+        bands_css="\n".join((sheets[_TOKENS], sheets[_EDGE], sheets[_BANDS])),
         large_css=sheets[_LARGE],
         assets=MappingProxyType(assets),
         templates=templates_of(sources, own),

@@ -16,7 +16,7 @@ from typing import Any
 
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.pages.bands import bands_of, bands_style
-from builder.pages.sides import Composed, Laid, bookmarks, composed
+from builder.pages.sides import Composed, Laid, bookmarks, composed, headings_alone
 from builder.pages.theme import Theme
 from builder.printing.block_document import BlockDocument, BlockStyle, BlockText, block_document
 from builder.printing.faces import letter_heights
@@ -47,7 +47,8 @@ _SPACE_BEFORE = re.compile(r"(?<=[^\s>]) (?=<(?:b|em|span|strong)\b)")
 class Printed:
     """A PDF, how many sides it has, what did not fit on them, and what on them breaks a rule of print.
 
-    `fill` says of a composed card how full each side is, as a share; it is empty for any other.
+    `fill` says of a composed card how full each side is, as a share, `alone` which headings are parted from their first
+    step; both are empty for any other.
     """
 
     data: bytes
@@ -55,6 +56,7 @@ class Printed:
     overflows: tuple[Overflow, ...]
     findings: tuple[Diagnostic, ...] = ()
     fill: tuple[float, ...] = ()
+    alone: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,7 +186,14 @@ class PdfWriter:
         used = [*(galley.page for galley in card.galleys), *bands]
         faces = {name: self._shelf.face(name) for name in any_faces(used)}
         data = imposed(bands, _put(card), faces, name, scale=card.leaf.scale)
-        return Printed(data=data, sides=len(card.sides), overflows=found, findings=broken, fill=card.fill)
+        return Printed(
+            data=data,
+            sides=len(card.sides),
+            overflows=found,
+            findings=broken,
+            fill=card.fill,
+            alone=tuple(headings_alone(card)),
+        )
 
     def _findings(self, card: Composed, bands: list[Piece], texts: CardTexts) -> tuple[Diagnostic, ...]:
         if self._verdicts.is_sound(card, bands, texts):

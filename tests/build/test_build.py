@@ -12,8 +12,10 @@ import pytest
 
 from builder.build import making
 from builder.build.order import Built, Unknown
+from builder.printing.legibility import MM_PER_PT
+from builder.printing.sheet import read_sheets
 from builder.sources.workspace import shipped_library
-from tests.build.ordering import FITS, LEAD, REFUSED, TROUBLED, built, order, stamps, state
+from tests.build.ordering import FITS, LEAD, REFUSED, SHORT, TROUBLED, built, order, stamps, state
 
 ROOT = Path(__file__).parent.parent.parent
 # A build of the same as `ordering.order`, on the command line.
@@ -225,3 +227,29 @@ def test_papers_are_built_side_by_side(tmp_path: Path) -> None:
     page = (tmp_path / "site" / "bikes" / FITS / f"{LEAD}.html").read_text(encoding="utf-8")
     assert f"{LEAD}-a4.pdf" in page
     assert f"{LEAD}-letter.pdf" in page
+
+
+def test_a_build_keeps_edges_for_holes_and_puts_the_cards_of_a_bike_on_sheets_to_cut(tmp_path: Path) -> None:
+    import pikepdf
+
+    from builder.pages.form import Form
+    from builder.pages.leaf import Holes
+    from builder.pages.paper import Paper
+
+    wishes = {
+        "bikes": ("kestrel",),
+        "guides": (SHORT,),
+        "forms": (Form.BRIEF,),
+        "holes": Holes.SIDE,
+        "one_sided": True,
+        "sheet": Paper.A4,
+        "rounded": True,
+    }
+    assert built(tmp_path, **wishes).told is not None
+    card, sheets = (tmp_path / "cards" / "kestrel" / f"{name}.pdf" for name in (f"{SHORT}-brief-a5", "to-cut-a5-on-a4"))
+    with pikepdf.open(card) as one, pikepdf.open(sheets) as cut:
+        assert len(cut.pages) == (len(one.pages) + 1) // 2, "printed on one face, two cards of A5 stand on A4"
+    assert min(letter.x0 for sheet in read_sheets(card.read_bytes()) for letter in sheet.ink) >= 20 / MM_PER_PT - 1
+    assert not list((tmp_path / "site").rglob("to-cut*"))
+    # The same with the backs of leaves is another build.
+    assert not built(tmp_path, **{**wishes, "one_sided": False}).unchanged

@@ -51,6 +51,16 @@ def test_an_unknown_bike_is_misuse_with_the_nearest_name(tmp_path: Path) -> None
     assert result.stderr.splitlines()[-1] == "spannerleaf: unknown bike 'hern'; did you mean 'heron'?"
 
 
+def test_sheets_that_hold_no_card_and_corners_without_sheets_are_misuse(tmp_path: Path) -> None:
+    for asked, told in (
+        (("--round-corners",), "name their paper with --sheet"),
+        (("--paper", "a4", "--sheet", "a5"), "A5 is too small for cards of A4"),
+    ):
+        result = call("build", *asked, "--out", str(tmp_path / "output"))
+        assert result.exit_code == 2
+        assert told in result.stderr
+
+
 def test_a_site_that_no_build_made_is_not_replaced(tmp_path: Path) -> None:
     (tmp_path / "site").mkdir()
     (tmp_path / "site" / "mine.html").write_text("mine", encoding="utf-8")

@@ -47,7 +47,8 @@ def test_a_card_that_keeps_no_house_number_is_told_each_of_them() -> None:
         paper=Paper.A4,
         sides=MOST[Form.STEPS] + 1,
         fill=(HALF - 0.01, 1.0),
+        alone=1,
         findings=1,
         overflows=0,
     )
-    assert len(list(breaches(poor))) == 4
+    assert len(list(breaches(poor))) == 5
