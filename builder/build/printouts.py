@@ -28,6 +28,8 @@ _MARGINS = Margins(binding_mm=10.0, other_mm=10.0, band_mm=4.0)
 # A tag hangs from a handlebar by its upper edge, or lies in a pocket.
 _TAG_MARGINS = Margins(binding_mm=7.0, other_mm=7.0, band_mm=4.0)
 _TEXTS = CardTexts(margins=_MARGINS)
+# So many bikes have their sheets in one file; a demo fleet has them in one.
+_BIKES_IN_A_FILE = 60
 
 
 class PrintoutKind(StrEnum):
@@ -43,7 +45,8 @@ class PrintoutKind(StrEnum):
 class Printout:
     """A printout before it is printed. `of` is the guide or the bike, by id; `path` is below the folder of the cards.
 
-    `texts` is what the rules of print look for on it. Where nothing is printed, `html` is empty.
+    `texts` is what the rules of print look for on it. Where nothing is printed, `html` is empty. `part` is its number
+    among those of a large fleet, 0 for the whole.
     """
 
     kind: PrintoutKind
@@ -52,6 +55,7 @@ class Printout:
     path: str
     html: str
     texts: CardTexts = _TEXTS
+    part: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,7 +98,8 @@ def links_to(made: Iterable[Printout]) -> Printouts:
     torques: list[CardLink] = []
     tools: list[CardLink] = []
     for one in made:
-        link = CardLink(paper=one.paper.label, href=f"cards/{one.path}")
+        label = f"{one.paper.label} ({one.part})" if one.part else one.paper.label
+        link = CardLink(paper=label, href=f"cards/{one.path}")
         match one.kind:
             case PrintoutKind.SHEETS:
                 sheets[one.of] = (*sheets.get(one.of, ()), link)
@@ -150,18 +155,26 @@ def _of_sheets(
     library: Library,
     printing: bool,
 ) -> Iterator[Printout]:
+    """The sheets of a guide on each paper; those of a large fleet are parted."""
+    for paper in papers:
+        for number, start in enumerate(range(0, len(sheets), _BIKES_IN_A_FILE), 1):
+            some = sheets[start : start + _BIKES_IN_A_FILE]
+            part = f"-{number}" if number > 1 else ""
+            yield Printout(
+                kind=PrintoutKind.SHEETS,
+                of=guide.id,
+                paper=paper,
+                path=f"{SHEETS}/{guide.id}-{paper.value}{part}.pdf",
+                part=number if len(sheets) > _BIKES_IN_A_FILE else 0,
+                html=service_sheet_html(some, library, printer.theme, paper) if printing else "",
+                texts=CardTexts(cautions=_cautions(guide, some), margins=_TAG_MARGINS if guide.tag else _MARGINS),
+            )
+
+
+def _cautions(guide: Guide, sheets: tuple[Tailored, ...]) -> tuple[str, ...]:
     summary = (shown for sheet in sheets for shown in sheet.summary_cautions)
     short = (shown for sheet in sheets for step in sheet.steps for shown in step.cautions)
-    cautions = tuple(dict.fromkeys(shown.text for shown in (short if guide.tag else summary)))
-    for paper in papers:
-        yield Printout(
-            kind=PrintoutKind.SHEETS,
-            of=guide.id,
-            paper=paper,
-            path=f"{SHEETS}/{guide.id}-{paper.value}.pdf",
-            html=service_sheet_html(sheets, library, printer.theme, paper) if printing else "",
-            texts=CardTexts(cautions=cautions, margins=_TAG_MARGINS if guide.tag else _MARGINS),
-        )
+    return tuple(dict.fromkeys(shown.text for shown in (short if guide.tag else summary)))
 
 
 def _charts(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -9,6 +10,7 @@ from markupsafe import Markup
 from builder.pages import paths
 from builder.pages.contents import Page, Site
 from builder.pages.markup import inline
+from builder.pages.parts import CODES, in_parts
 from builder.pages.printed_page import key_of
 from builder.pages.rendering import render
 from builder.pages.theme import Theme
@@ -31,8 +33,11 @@ class SymptomView:
     causes: tuple[CauseView, ...]
 
 
-def find_page(site: Site, theme: Theme) -> Page:
-    """The page that the field for finding leads to: what it found, and without the script the lists."""
+def find_pages(site: Site, theme: Theme) -> Iterator[Page]:
+    """The page that the field for finding leads to: what it found, and without the script the lists.
+
+    The codes of a large fleet's cards go on on further pages.
+    """
     codes = sorted(
         (
             f"{item.code} {site.revisions.get(key_of(item), '')}".strip(),
@@ -41,7 +46,8 @@ def find_page(site: Site, theme: Theme) -> Page:
         )
         for item in (*site.generic, *site.tailored)
     )
-    return render(site, theme, paths.FIND, "find.html", site.words.find, codes=codes)
+    for part, some in in_parts(paths.FIND, codes, CODES):
+        yield render(site, theme, part.path, "find.html", site.words.find, codes=some, part=part)
 
 
 def wrong_page(site: Site, theme: Theme) -> Page:

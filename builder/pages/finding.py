@@ -1,16 +1,19 @@
 """What can be found on the site, worked out once when it is built: one record a thing, with the page that shows it.
 
-    library, tailored guides ─► records ─► a script file that holds them as data
+    library, tailored guides ─► records ─► script files that hold them as data
 
-The records travel as a script and not as JSON, so that a site that is opened from a folder can read them too.
+The records travel as scripts and not as JSON, so that a site that is opened from a folder can read them too. Those of
+a large fleet's single bikes are parted by how the bike's own words begin; a part is fetched when such a word is typed.
 """
 
 from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from unicodedata import combining, normalize
 
 from builder.checks.registry import CHECKS
 from builder.model.catalogue import Term
@@ -25,6 +28,10 @@ from builder.tailoring.tailored import Tailored
 
 # Emphasis and code of the sources, which a line of plain text does without.
 _EMPHASIS = re.compile(r"[*_`]+")
+# A demo fleet has a tenth of it.
+_MOST_SINGLE = 5000
+# So many records may have a word of their own in common whatever the number of all.
+_FEW = 400
 _ENDING = r"(?:s|es|ed|ing)?"
 
 
@@ -32,7 +39,8 @@ _ENDING = r"(?:s|es|ed|ing)?"
 class Record:
     """One thing that can be found: what its line says, what else it is called, and where it stands.
 
-    `share` is that of the workshop's bikes which it may be about: what more of them have is sooner meant.
+    `share` is that of the workshop's bikes which it may be about: what more of them have is sooner meant. `own` are the
+    words that tell a bike or a printed card from others; without them it is about no single one.
     """
 
     kind: Kind
@@ -41,6 +49,7 @@ class Record:
     path: str
     also: str = ""
     share: float = 1.0
+    own: str = ""
 
 
 def records_of(site: Site) -> tuple[Record, ...]:
@@ -67,11 +76,54 @@ def records_of(site: Site) -> tuple[Record, ...]:
     )
 
 
-def index_script(site: Site) -> str:
-    """The records as a script that hands them to the theme's own: kind, title, text, page, other names, share."""
-    rows = [[one.kind.value, one.title, one.text, one.path, one.also, one.share] for one in records_of(site)]
-    data = json.dumps(rows, ensure_ascii=False, separators=(",", ":"))
-    return f"self.spannerleafIndex={data};\n"
+def index_scripts(site: Site) -> dict[str, str]:
+    """The records as scripts that hand them to the theme's own, by path; in one file where they are few.
+
+    A record is kind, title, text, page, other names, share.
+    """
+    records = records_of(site)
+    single = [one for one in records if one.own]
+    if len(single) <= _MOST_SINGLE:
+        return {paths.FIND_INDEX: f"self.spannerleafIndex={_rows(records)};\n"}
+    parts = _by_beginning(single)
+    shared = _rows(one for one in records if not one.own)
+    keys = json.dumps(sorted(parts), separators=(",", ":"))
+    return {
+        paths.FIND_INDEX: f"self.spannerleafIndex={shared};\nself.spannerleafParts={keys};\n",
+        **{
+            paths.find_part(key): f'(self.spannerleafMore??={{}})["{key}"]={_rows(some)};\n'
+            for key, some in sorted(parts.items())
+        },
+    }
+
+
+def _rows(records: Iterable[Record]) -> str:
+    rows = [[one.kind.value, one.title, one.text, one.path, one.also, one.share] for one in records]
+    return json.dumps(rows, ensure_ascii=False, separators=(",", ":"))
+
+
+def _by_beginning(records: Sequence[Record]) -> dict[str, list[Record]]:
+    """Records by how their own words begin; words that many have in common don't lead to any, if others do."""
+    words = [tuple(dict.fromkeys(_words(one.own))) for one in records]
+    counts = Counter(word for some in words for word in some)
+    most = max(_FEW, len(records) // 50)
+    found: dict[str, list[Record]] = {}
+    for record, some in zip(records, words, strict=True):
+        rare = [word for word in some if counts[word] <= most] or sorted(some, key=lambda word: counts[word])[:1]
+        for key in dict.fromkeys(map(_beginning, rare)):
+            found.setdefault(key, []).append(record)
+    return found
+
+
+def _words(text: str) -> Iterator[str]:
+    """The words of a text as the theme's script compares them: small letters without accents."""
+    plain = "".join(one for one in normalize("NFKD", text) if not combining(one)).lower()
+    return (word for word in re.findall(r"[^\W_]+", plain))
+
+
+def _beginning(word: str) -> str:
+    """The first two letters of a word by their numbers, which any host takes in the name of a file."""
+    return "-".join(f"{ord(letter):x}" for letter in word[:2])
 
 
 _Names = tuple[tuple[re.Pattern[str], str], ...]
@@ -121,13 +173,17 @@ def _faults(site: Site, names: _Names, shares: Mapping[str, float]) -> Iterator[
 def _bikes(site: Site) -> Iterator[Record]:
     for bike in site.library.bikes.values():
         title = f"{bike.name} {bike.tag}".strip()
-        yield Record(kind=Kind.BIKE, title=title, text=_plain(bike.description), path=paths.bike(bike.id))
+        text = _plain(bike.description)
+        own = f"{title} {text}"
+        yield Record(kind=Kind.BIKE, title=title, text=text, path=paths.bike(bike.id), own=own)
 
 
 def _cards(site: Site) -> Iterator[Record]:
     for tailored in site.tailored:
         if tailored.bike is not None:
-            yield Record(kind=Kind.CARD, title=_whose(tailored), text=tailored.code, path=paths.of_tailored(tailored))
+            own = f"{tailored.bike.name} {tailored.bike.tag} {tailored.code}"
+            path = paths.of_tailored(tailored)
+            yield Record(kind=Kind.CARD, title=_whose(tailored), text=tailored.code, path=path, own=own)
     # What stands behind the code tells one printing from another: it leads to what is to be said of that one.
     now = ((site.revisions.get(key_of(one), ""), _whose(one)) for one in (*site.generic, *site.tailored))
     then = (
@@ -138,7 +194,7 @@ def _cards(site: Site) -> Iterator[Record]:
     for revision, text in (*now, *then):
         if revision:
             title = site.words.printed_card.format(code=revision)
-            yield Record(kind=Kind.CARD, title=title, text=text, path=paths.printed(revision))
+            yield Record(kind=Kind.CARD, title=title, text=text, path=paths.printed(revision), own=revision)
 
 
 def _whose(tailored: Tailored) -> str:
@@ -166,7 +222,8 @@ def _parts(site: Site) -> Iterator[Record]:
     for bike in site.library.bikes.values():
         for role, part in bike.parts.items():
             text = f"{role.value.replace('-', ' ')}, {bike.name}"
-            yield Record(kind=Kind.PART, title=part.name, text=text, path=f"{paths.bike(bike.id)}#parts")
+            own = f"{bike.name} {bike.tag}"
+            yield Record(kind=Kind.PART, title=part.name, text=text, path=f"{paths.bike(bike.id)}#parts", own=own)
 
 
 def _terms(terms: Iterable[Term]) -> Iterator[Record]:

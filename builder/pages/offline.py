@@ -3,7 +3,8 @@
 The worker is the theme's; here it is handed the site's files, each with its digest, so that it fetches what changed and
 nothing else. The pages that say whether a printed card is current stay out, since what was kept may no longer be true.
 Cards stay out: they are large, and who needs one offline has opened it. So does the rider's page with its
-interpreter, which has a worker of its own: who never opens it never fetches it.
+interpreter, which has a worker of its own: who never opens it never fetches it. Of a large fleet the pages of single
+bikes stay out too, and are kept once they were opened.
 """
 
 from __future__ import annotations
@@ -19,6 +20,10 @@ _DIGEST = 12
 # Fetched when somebody first looks for it, and by hosts and machines, who are never offline.
 _NOT_KEPT = frozenset({paths.WORKER, paths.ROBOTS, paths.SITEMAP, paths.FEED, paths.LOST})
 _NOT_KEPT_BELOW = (f"{paths.RIDER.rpartition('/')[0]}/", paths.PRINTED)
+_PARTS_OF_A_MAP = "sitemap-"
+# Nobody waits for more at a first visit; a demo fleet's site has a quarter of it.
+_MOST_FILES = 2000
+_OF_A_FLEET = ("bikes/", "bikes-", "guides/bikes-with/", "find-", paths.FIND_PARTS)
 _THEMES_WORKER = "assets/offline.js"
 
 
@@ -34,8 +39,12 @@ def worker(files: Mapping[str, str]) -> str:
     kept = {
         path: digest
         for path, digest in sorted(files.items())
-        if path not in _NOT_KEPT and not path.endswith(".txt") and not path.startswith(_NOT_KEPT_BELOW)
+        if path not in _NOT_KEPT
+        and not path.endswith(".txt")
+        and not path.startswith((*_NOT_KEPT_BELOW, _PARTS_OF_A_MAP))
     }
+    if len(kept) > _MOST_FILES:
+        kept = {path: digest for path, digest in kept.items() if not path.startswith(_OF_A_FLEET)}
     listed = json.dumps(kept, ensure_ascii=False, separators=(",", ":"))
     # The worker's own text is part of this one, so that a browser sees when it changes.
     return f'self.spannerleafFiles={listed};\nimportScripts("{_THEMES_WORKER}?{files[_THEMES_WORKER]}");\n'

@@ -8,6 +8,8 @@ from typing import TypeVar
 
 # So many bikes stand on a page; a demo fleet stands on one.
 BIKES = 60
+# So many codes of cards stand on a page, a line each.
+CODES = 1000
 # So many names stand in a line before it says how many more there are.
 NAMES = 12
 

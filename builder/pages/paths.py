@@ -18,6 +18,7 @@ RULES = "house-rules.html"
 FIND = "find.html"
 WRONG = "what-is-wrong.html"
 FIND_INDEX = "assets/find-index.js"
+FIND_PARTS = "assets/find/"
 CHANGES = "changes.html"
 LOST = "404.html"
 FEED = "feed.xml"
@@ -28,6 +29,16 @@ MANIFEST = "site.webmanifest"
 PRINTS = "print.html"
 RIDER = "rider/index.html"
 PRINTED = "printed/"
+
+
+def sitemap(number: int) -> str:
+    """A part of the sitemap of a large site, from 1."""
+    return f"sitemap-{number}.xml"
+
+
+def find_part(key: str) -> str:
+    """What can be found by words that begin alike, where not all of it stands in one file."""
+    return f"{FIND_PARTS}{key}.js"
 
 
 def guide(guide_id: str, bike_id: str = "") -> str:

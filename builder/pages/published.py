@@ -17,6 +17,8 @@ from builder.pages.rendering import address_of, render
 from builder.pages.theme import Theme
 
 _ENTRIES = 100
+# So many addresses stand in a part; the format allows 50,000.
+_ADDRESSES = 10_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,18 +107,31 @@ def feed(site: Site) -> str:
     )
 
 
-def sitemap(site: Site, pages: Iterable[str]) -> str:
-    """Every page by its address, in the format of sitemaps.org; '' where the site has none."""
+def sitemaps(site: Site, pages: Iterable[str]) -> dict[str, str]:
+    """Every page by its address, in the format of sitemaps.org; nothing where the site has none.
+
+    What is too much for one file is parted, and the first then leads to the parts.
+    """
     address = address_of(site)
     if not address:
-        return ""
-    urls = "".join(
-        f"<url><loc>{escape(f'{address}/{page}'.removesuffix(paths.INDEX))}</loc></url>\n"
-        for page in pages
-        if page != paths.LOST
+        return {}
+    shown = [page for page in pages if page != paths.LOST]
+    if len(shown) <= _ADDRESSES:
+        return {paths.SITEMAP: _of_addresses("url", address, shown)}
+    parts = {
+        paths.sitemap(number): _of_addresses("url", address, shown[start : start + _ADDRESSES])
+        for number, start in enumerate(range(0, len(shown), _ADDRESSES), 1)
+    }
+    return {paths.SITEMAP: _of_addresses("sitemap", address, parts), **parts}
+
+
+def _of_addresses(kind: str, address: str, pages: Iterable[str]) -> str:
+    """A `urlset`, or for `sitemap` a `sitemapindex`."""
+    rows = "".join(
+        f"<{kind}><loc>{escape(f'{address}/{page}'.removesuffix(paths.INDEX))}</loc></{kind}>\n" for page in pages
     )
-    space = "http://www.sitemaps.org/schemas/sitemap/0.9"
-    return f'<?xml version="1.0" encoding="utf-8"?>\n<urlset xmlns="{space}">\n{urls}</urlset>\n'
+    whole, space = ("urlset" if kind == "url" else "sitemapindex"), "http://www.sitemaps.org/schemas/sitemap/0.9"
+    return f'<?xml version="1.0" encoding="utf-8"?>\n<{whole} xmlns="{space}">\n{rows}</{whole}>\n'
 
 
 def robots(site: Site) -> str:

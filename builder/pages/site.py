@@ -12,15 +12,15 @@ from builder.pages import paths
 from builder.pages.bike_page import bike_page
 from builder.pages.check_page import check_page, checks_index
 from builder.pages.contents import CardLink, Page, Printouts, Site
-from builder.pages.find_pages import find_page, wrong_page
-from builder.pages.finding import index_script
+from builder.pages.find_pages import find_pages, wrong_page
+from builder.pages.finding import index_scripts
 from builder.pages.front_page import front_page
 from builder.pages.guide_page import guide_page
 from builder.pages.lists import list_pages, made_for
 from builder.pages.offline import manifest
 from builder.pages.printed_page import printed_pages, with_codes
 from builder.pages.prints_page import prints_pages
-from builder.pages.published import changes_page, feed, lost_page, robots, sitemap
+from builder.pages.published import changes_page, feed, lost_page, robots, sitemaps
 from builder.pages.rendering import remembered
 from builder.pages.rules_page import rules_page
 from builder.pages.theme import Theme
@@ -40,7 +40,7 @@ def site_pages(site: Site, theme: Theme) -> Iterator[Page]:
     yield from list_pages(site, theme)
     yield from prints_pages(site, theme)
     yield wrong_page(site, theme)
-    yield find_page(site, theme)
+    yield from find_pages(site, theme)
     together = made_for(site)
     for tailored in (*site.generic, *site.tailored):
         yield guide_page(tailored, site, theme, bikes=together.get(tailored.guide.id, ()))
@@ -61,9 +61,9 @@ def site_pages(site: Site, theme: Theme) -> Iterator[Page]:
 def site_files(site: Site, pages: Iterable[str]) -> dict[str, str]:
     """What the site has beside its pages, which are given by their paths, and the theme's assets."""
     files = {
-        paths.FIND_INDEX: index_script(site),
+        **index_scripts(site),
         paths.ROBOTS: robots(site),
-        paths.SITEMAP: sitemap(site, pages),
+        **sitemaps(site, pages),
         paths.FEED: feed(site),
         paths.MANIFEST: manifest(site.library.workshop),
     }

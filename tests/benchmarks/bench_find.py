@@ -11,7 +11,8 @@ from pathlib import Path
 
 from playwright.sync_api import sync_playwright
 
-from builder.pages.finding import index_script
+from builder.pages import paths
+from builder.pages.finding import index_scripts
 from tests.pages.fleet import generic
 from tests.pages.in_a_browser import CHROMIUM
 from tests.pages.shop import files, site
@@ -33,7 +34,7 @@ ASK = """async (query) => {
 
 
 def main() -> None:
-    index = index_script(replace(site(), generic=generic())).encode()
+    index = index_scripts(replace(site(), generic=generic()))[paths.FIND_INDEX].encode()
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as play:
         for path, data in (files() | {"assets/find-index.js": index}).items():
             (Path(folder) / path).parent.mkdir(parents=True, exist_ok=True)

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from builder.build import printouts as printouts_of
 from builder.build.order import Built, Order
 from builder.build.printer import Printer
 from builder.build.printouts import Printout, PrintoutKind, links_to, printouts
@@ -76,6 +77,14 @@ def test_a_bike_whose_file_does_not_answer_what_a_sheet_asks_is_told_with_the_re
     sheet = next(one for one in found if one.kind is PrintoutKind.SHEETS)
     assert "Coot, M-08" in sheet.html
     assert "Heron" not in sheet.html
+
+
+def test_the_sheets_of_a_large_fleet_are_parted(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(printouts_of, "_BIKES_IN_A_FILE", 1)
+    found = list(made(guides=(CHECK,), bikes=("heron", "coot")))
+    assert [one.path for one in found] == [f"sheets/{CHECK}-a4.pdf", f"sheets/{CHECK}-a4-2.pdf"]
+    assert ["Heron" in one.html for one in found] == ["Coot" not in one.html for one in found]
+    assert [link.paper for link in links_to(found).sheets[CHECK]] == ["A4 (1)", "A4 (2)"]
 
 
 def test_links_lead_to_what_was_made() -> None:

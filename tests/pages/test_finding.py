@@ -14,9 +14,10 @@ from urllib.parse import urlsplit
 import pytest
 from playwright.sync_api import Browser, Page
 
+from builder.pages import finding, paths
 from builder.pages.everyday_en import EVERYDAY_EN
 from builder.pages.find_pages import wrong_page
-from builder.pages.finding import Record, index_script, records_of
+from builder.pages.finding import Record, index_scripts, records_of
 from builder.pages.kind import Kind
 from builder.pages.paths import printed
 from builder.pages.strings_en import EN
@@ -71,12 +72,54 @@ def test_every_everyday_word_stands_for_something_in_the_guides() -> None:
 
 
 def test_the_index_is_data_and_nothing_else() -> None:
-    script = index_script(site())
+    script = index_scripts(site())[paths.FIND_INDEX]
     assert script.startswith("self.spannerleafIndex=[")
     rows = json.loads(script.removeprefix("self.spannerleafIndex=").removesuffix(";\n"))
     assert len(rows) == len(records_of(site()))
     assert all(len(row) == 6 and all(isinstance(cell, str) for cell in row[:5]) for row in rows)
     assert all(0 <= row[5] <= 1 for row in rows)
+
+
+@pytest.fixture
+def parted(monkeypatch: pytest.MonkeyPatch) -> dict[str, str]:
+    """The index as a large fleet has it."""
+    monkeypatch.setattr(finding, "_MOST_SINGLE", 10)
+    monkeypatch.setattr(finding, "_FEW", 40)
+    return index_scripts(site())
+
+
+def test_what_is_about_single_bikes_of_a_large_fleet_is_parted_by_their_own_words(parted: dict[str, str]) -> None:
+    shared, keys = parted[paths.FIND_INDEX].removesuffix(";\n").split(";\nself.spannerleafParts=")
+    rows = json.loads(shared.removeprefix("self.spannerleafIndex="))
+    assert len(rows) == sum(1 for record in records_of(site()) if not record.own)
+    assert {paths.find_part(key) for key in json.loads(keys)} == parted.keys() - {paths.FIND_INDEX}
+    inside = {
+        path: {row[3] for row in json.loads(script.split("=", 2)[2].removesuffix(";\n"))}
+        for path, script in parted.items()
+        if path != paths.FIND_INDEX
+    }
+    assert set().union(*inside.values()) == {record.path for record in records_of(site()) if record.own}
+    revision = site().revisions["wider-range-cassette", "heron"]
+    key = "-".join(f"{ord(letter):x}" for letter in revision[:2].lower())
+    assert printed(revision) in inside[paths.find_part(key)]
+    assert paths.bike("heron") in inside[paths.find_part("68-65")]  # he
+
+
+@needs_chromium
+def test_a_bike_of_a_large_fleet_is_found_by_its_name_and_its_code(
+    browser: Browser, parted: dict[str, str], tmp_path: Path
+) -> None:
+    for path, data in (files() | {path: text.encode() for path, text in parted.items()}).items():
+        if path.startswith("assets/") or path == "index.html":
+            (tmp_path / path).parent.mkdir(parents=True, exist_ok=True)
+            (tmp_path / path).write_bytes(data)
+    page = browser.new_page()
+    page.goto(f"{tmp_path.as_uri()}/index.html")
+    assert found(page, "heron")[0].startswith("Heron")
+    revision = site().revisions["wider-range-cassette", "heron"]
+    assert found(page, revision)[0].startswith(EN.printed_card.format(code=revision))
+    assert found(page, "chain")
+    page.close()
 
 
 def test_every_fault_stands_on_the_page_of_what_is_wrong() -> None:
@@ -97,7 +140,7 @@ def test_what_comes_from_elsewhere_is_what_its_note_says() -> None:
 def whole(tmp_path_factory: pytest.TempPathFactory) -> str:
     """A front page that finds in the whole library."""
     folder: Path = tmp_path_factory.mktemp("whole")
-    index = index_script(replace(site(), generic=generic())).encode()
+    index = index_scripts(replace(site(), generic=generic()))[paths.FIND_INDEX].encode()
     for path, data in (files() | {"assets/find-index.js": index}).items():
         if path.startswith("assets/") or path in ("index.html", "what-is-wrong.html"):
             (folder / path).parent.mkdir(parents=True, exist_ok=True)

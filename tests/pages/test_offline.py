@@ -10,7 +10,7 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from mimetypes import guess_type
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Error, Page
 
 from builder.model.catalogue import Workshop
 from builder.pages.offline import manifest
@@ -145,6 +145,31 @@ def test_the_worker_knows_every_file_but_those_for_machines() -> None:
     changed = worker_of(files() | {"index.html": b"other"})
     assert changed != script
     assert worker_of({"index.html": b""}) == ""  # a theme without a worker
+
+
+def test_of_a_large_fleet_only_what_all_bikes_share_is_fetched_at_the_first_visit() -> None:
+    fleet = {f"bikes/bike-{number}/fit.html": b"" for number in range(2000)} | {"bikes-2.html": b"", "find-2.html": b""}
+    parts = {"assets/find/61.js": b"", "sitemap-1.xml": b""}
+    script = worker_of(files() | fleet | parts)
+    listed = json.loads(script.split("=", 1)[1].split(";\n", 1)[0])
+    assert {"index.html", "bikes.html", "guides.html", "assets/find-index.js"} <= set(listed)
+    assert not [path for path in listed if path.startswith(("bikes/", "bikes-", "find-", "assets/find/", "sitemap"))]
+
+
+@needs_chromium
+def test_a_page_of_a_large_fleet_is_there_without_a_network_once_it_was_opened(page: Page, host: Host) -> None:
+    own, other = GUIDE, "bikes/heron.html"
+    listed = {path: data for path, data in host.files.items() if not path.startswith("bikes/") and path != "sw.js"}
+    host.files |= {other: files()[other], "sw.js": worker_of(listed).encode()}
+    page.goto(f"{host.address}index.html")
+    kept(page)
+    page.goto(f"{host.address}{own}")
+    page.wait_for_load_state("networkidle")
+    host.gone = True
+    page.goto(f"{host.address}{own}")
+    assert page.locator("h1").count() == 1
+    with pytest.raises(Error):
+        page.goto(f"{host.address}{other}")
 
 
 def test_the_manifest_has_relative_addresses_alone() -> None:

@@ -21,7 +21,7 @@ from builder.pages.contents import Page, Site
 from builder.pages.guide_page import guide_page
 from builder.pages.howto import as_script, how_to
 from builder.pages.labels import step_labels
-from builder.pages.published import changes_of, changes_page, feed, lost_page, robots, sitemap
+from builder.pages.published import changes_of, changes_page, feed, lost_page, robots, sitemaps
 from builder.pages.strings_en import EN
 from tests.demo import lead_card, library
 from tests.pages.fleet import generic
@@ -147,12 +147,26 @@ def test_a_site_with_an_address_says_where_each_page_is() -> None:
 
 def test_the_sitemap_holds_every_page_but_the_lost_one() -> None:
     made = tuple(pages().values())
-    tree = ET.fromstring(sitemap(published(), [page.path for page in made]))
+    tree = ET.fromstring(sitemaps(published(), [page.path for page in made])["sitemap.xml"])
     found = {(place.text or "").removeprefix(f"{ADDRESS}/") for place in tree.iter() if place.tag.endswith("}loc")}
     assert found == {page.path for page in made} - {"index.html", "404.html"} | {""}
-    assert sitemap(site(), made) == ""
+    assert sitemaps(site(), [page.path for page in made]) == {}
     assert robots(published()).endswith(f"Sitemap: {ADDRESS}/sitemap.xml\n")
     assert "Sitemap" not in robots(site())
+
+
+def test_a_sitemap_that_would_be_too_large_leads_to_its_parts() -> None:
+    many = [f"bikes/bike-{number}.html" for number in range(10_001)]
+    maps = sitemaps(published(), many)
+    leads_to = [place.text for place in ET.fromstring(maps["sitemap.xml"]).iter() if place.tag.endswith("}loc")]
+    assert leads_to == [f"{ADDRESS}/sitemap-1.xml", f"{ADDRESS}/sitemap-2.xml"]
+    found = [
+        place.text
+        for name in ("sitemap-1.xml", "sitemap-2.xml")
+        for place in ET.fromstring(maps[name]).iter()
+        if place.tag.endswith("}loc")
+    ]
+    assert found == [f"{ADDRESS}/{page}" for page in many]
 
 
 @cache

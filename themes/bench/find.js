@@ -42,10 +42,26 @@
           boostDocument: (id, term, stored) => (WEIGHT[stored.kind] ?? 1) * (0.25 + 0.75 * stored.share),
         },
       });
-      search.addAll(self.spannerleafIndex.map(([kind, title, text, path, also, share], id) => ({ id, kind, title, text, path, also, share })));
-      return search;
+      const seen = new Set();
+      const add = (rows) => {
+        for (const [kind, title, text, path, also, share] of rows) {
+          const id = `${path} ${kind} ${title} ${text}`;
+          if (!seen.has(id)) search.add({ id, kind, title, text, path, also, share });
+          seen.add(id);
+        }
+      };
+      add(self.spannerleafIndex);
+      return { search, add, parts: new Set(self.spannerleafParts) };
     });
     return ready;
+  };
+  // What is about single bikes of a large fleet is fetched by how the words begin; what can't be fetched isn't found.
+  const beginnings = (words) =>
+    (words.normalize("NFKD").replace(/[\u0300-\u036f]/g, "").toLowerCase().match(/[\p{L}\p{N}]+/gu) ?? [])
+      .map((word) => [...word].slice(0, 2).map((sign) => sign.codePointAt(0).toString(16)).join("-"));
+  const widen = async ({ add, parts }, words) => {
+    const wanted = beginnings(words).filter((key) => parts.delete(key));
+    await Promise.all(wanted.map((key) => fetched(`find/${key}.js`).then(() => add(self.spannerleafMore[key])).catch(() => {})));
   };
 
   const found = (search, words, only) => {
@@ -84,7 +100,9 @@
       }
       let search;
       try {
-        search = await prepare();
+        const all = await prepare();
+        await widen(all, words);
+        search = all.search;
       } catch {
         return; // the lists are still there: Enter leads to them
       }

@@ -57,14 +57,20 @@ const kept = async (url) => {
   return own || caches.match(url.href, { ignoreVary: true });
 };
 
+// What isn't fetched at the first visit where the site is large; `builder/pages/offline.py` says of which size.
+const isOfFleet = (url) => {
+  const path = url.href.slice(scope.length).replace(/[?#].*$/, "");
+  return /^(bikes|find)(-\d+)?[/.]|^assets\/find\//.test(path) && !(path in self.spannerleafFiles);
+};
+
 const answer = async (request) => {
   const url = new URL(request.url);
   const stop = new AbortController();
   const timer = setTimeout(() => stop.abort(), PATIENCE_MS);
   try {
     const fresh = await fetch(request, { signal: stop.signal });
-    // A card that was opened once is there the next time without a network.
-    if (fresh.ok && url.pathname.endsWith(".pdf")) await (await caches.open(NAME)).put(url.origin + url.pathname, fresh.clone());
+    // A card that was opened once is there the next time without a network, and so is a page of a fleet too large to keep.
+    if (fresh.ok && (url.pathname.endsWith(".pdf") || isOfFleet(url))) await (await caches.open(NAME)).put(url.origin + url.pathname, fresh.clone());
     return fresh;
   } catch {
     return (await kept(url)) || Response.error();
