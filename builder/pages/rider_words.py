@@ -30,7 +30,7 @@ _STATES = {
     "contradicts": "What is told of this bike can not all be so. Take an answer back.",
 }
 _FORMS = {
-    "brief": "The job on one sheet, for a hand that knows it",
+    "brief": "Short, for a hand that knows the job",
     "steps": "A card to work along",
     "teaching": "Every reason and every drawing",
 }

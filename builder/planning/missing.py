@@ -71,7 +71,8 @@ def write_at(path: str, part: Part | None, bike: Bike) -> str:
             # What comes with the program is not changed: a record of the workspace is laid over it.
             return f"{key}{root}parts/{folder_of(part)}/, copied from {file}"
         return key + (file or f"parts/{folder_of(part)}/")
-    return f"'{key_of(path)}', in {bike.places.of('').file or 'the file of the bike'}"
+    file = bike.places.of("").file  # a rider's bike has none
+    return f"'{key_of(path)}'{f', in {file}' if file else ''}"
 
 
 def _bounds(path: str, asked: list[Answered]) -> str:

@@ -355,6 +355,7 @@ function contentOf(html, path) {
     }
     else link.href = leads.href;
   }
+  for (const over of page.querySelectorAll("#content .over")) if (!over.querySelector("a")) over.remove();
   for (const photo of page.querySelectorAll("#content image")) photo.setAttribute("href", new URL(photo.getAttribute("href"), own).href);
   for (const line of page.querySelectorAll("#content [data-ticks]")) line.remove();
   // The page has a heading of its own; what stands within it begins a level lower.
