@@ -24,6 +24,7 @@ from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.diagnostics.rendering import as_line
 from builder.model.library import Library
 from builder.model.memory import Memory
+from builder.model.sharing import Sharing
 from builder.proof.jobs import Mistaken, Outcome, Ready, Refused, wanted_jobs
 from builder.proof.waived import own_waivers, waived
 from builder.sources.loaded import shipped_library
@@ -123,9 +124,12 @@ def _worked_out(order: Order, library: Library, memory: Memory, progress: Progre
     jobs = wanted_jobs(library, guides=order.guides, bikes=order.bikes, every=order.every)
     progress.begin("Working out", len(jobs))
     outcomes = []
+    sharing = Sharing()
     for job in jobs:
         collect_now_and_then()
-        outcomes.append(worked_out(job, library, memory))
+        outcome = worked_out(job, library, memory)
+        # A memory that lasts knows what was made by being the same object.
+        outcomes.append(outcome if memory.is_lasting else sharing.of(outcome))
         progress.advance()
     return tuple(outcomes)
 

@@ -26,6 +26,11 @@ class Memory:
         self._before: dict[Hashable, tuple[tuple[object, ...], object]] = {}
         self.made: list[str] = []
 
+    @property
+    def is_lasting(self) -> bool:
+        """Whether what was made is held."""
+        return self._lasting
+
     def of(self, what: str, values: Hashable, records: tuple[object, ...], make: Callable[[], Made]) -> Made:
         """What `make` makes, or made before from equal `values` and the very same `records`."""
         key = (what, values, *map(id, records))
