@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import dataclasses
+import inspect
+import sys
 from collections.abc import Iterator
 
 import pytest
@@ -14,6 +16,7 @@ from builder.rider import ready_made
 def _left_as_it_was() -> Iterator[None]:
     yield
     vars(dataclasses).pop("exec", None)
+    vars(sys.modules[inspect.get_annotations.__module__]).pop("eval", None)
 
 
 def record() -> type:

@@ -15,7 +15,10 @@ export async function keptOffline(root) {
     const used = performance.getEntriesByType("resource").map((one) => one.name.split("#")[0]);
     const addressOf = (one) => new URL(`${one.path}?${one.sha256.slice(0, 12)}`, root).href;
     const packed = Object.values(files).map(addressOf);
-    const unpack = { from: addressOf(files.wasm), as: `${addressOf(files.wasm)}&plain`, sha256: files.wasm.sha256 };
+    const typeOf = (one) => (one === files.wasm ? "application/wasm" : "application/octet-stream");
+    const unpack = ["wasm", "stdlib", "program", "shelf"]
+      .map((name) => files[name])
+      .map((one) => ({ from: addressOf(one), as: `${addressOf(one)}&plain`, sha256: one.sha256, type: typeOf(one) }));
     const keep = [...used, ...packed, ...own.map((name) => new URL(name, root).href)].filter((one) => one.startsWith(location.origin));
     const { port1, port2 } = new MessageChannel();
     const told = new Promise((resolve) => (port1.onmessage = ({ data }) => resolve(data.kept)));

@@ -62,16 +62,17 @@ self.addEventListener("message", (event) => {
       }
     }
   };
-  // A browser keeps what it compiled of WebAssembly that it finds as it is, and not of what is unpacked for it.
+  // What comes packed is kept unpacked besides: a browser keeps what it compiled of WebAssembly that it finds as it is.
   const unpack = async () => {
-    const { from, as, sha256 } = event.data?.unpack ?? {};
     const shelf = await caches.open(NAME);
-    if (!from || (await shelf.match(as))) return;
-    const packed = await (await shelf.match(from)).arrayBuffer();
-    const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", packed));
-    if ([...digest].map((one) => one.toString(16).padStart(2, "0")).join("") !== sha256) throw new Error(from);
-    const plain = await new Response(new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
-    await shelf.put(as, new Response(plain, { headers: { "Content-Type": "application/wasm" } }));
+    for (const { from, as, sha256, type } of event.data?.unpack ?? []) {
+      if (await shelf.match(as)) continue;
+      const packed = await (await shelf.match(from)).arrayBuffer();
+      const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", packed));
+      if ([...digest].map((one) => one.toString(16).padStart(2, "0")).join("") !== sha256) throw new Error(from);
+      const plain = await new Response(new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
+      await shelf.put(as, new Response(plain, { headers: { "Content-Type": type } }));
+    }
   };
   const told = (done) => event.ports[0]?.postMessage({ kept: done });
   event.waitUntil(keep().then(unpack).then(() => told(true), () => told(false)));

@@ -146,21 +146,29 @@ function compiler() {
   return { module, part: (bytes) => void writer.write(bytes).catch(() => {}), end: () => void writer.close().catch(() => {}) };
 }
 
-/** WebAssembly as it is kept unpacked after a visit, of which the browser keeps what it compiled; null where it is not. */
-async function fromKept(file, count) {
+/** What `take` makes of a file that is kept unpacked after a visit, where its digest was looked at; null where it is not. */
+async function fromKept(file, count, take) {
   const address = `${addressOf(file)}&plain`;
   try {
-    if (!(await self.caches?.match(address))) return null;
-    const module = await WebAssembly.compileStreaming(fetched(address));
-    count(file.bytes);
-    return module;
+    const kept = await self.caches?.match(address);
+    const taken = kept ? await take(kept, address) : null;
+    if (taken) count(file.bytes);
+    return taken;
   } catch {
     return null;
   }
 }
 
-/** What is not kept comes packed; what comes of it while it comes is taken once its bytes were held against their digest. */
-async function fromHost(file, count) {
+/** The bytes of a file, kept or fetched. */
+const dataOf = async (file, count) =>
+  (await fromKept(file, count, async (kept) => new Uint8Array(await kept.arrayBuffer()))) ?? bytesOf(file, count);
+
+/** The interpreter, compiled; of what is asked for by its address the browser keeps what it compiled. */
+const moduleOf = async (file, count) =>
+  (await fromKept(file, count, (_, address) => WebAssembly.compileStreaming(fetched(address)))) ?? compiledOf(file, count);
+
+/** What is compiled while it comes is taken once its bytes were held against their digest. */
+async function compiledOf(file, count) {
   const compiling = compiler();
   await bytesOf({ ...file, gzip: false }, count, compiling.part);
   compiling.end();
@@ -186,14 +194,11 @@ async function start() {
     postMessage({ type: "progress", got, of });
   };
   const broken = (error) => Promise.reject(error instanceof Failed ? error : new Failed("broken", String(error)));
-  const compiled = fromKept(wasm, count)
-    .then((module) => module ?? fromHost(wasm, count))
-    .catch(broken);
   const [module, library, code, data, loader, made] = await Promise.all([
-    compiled,
-    bytesOf(stdlib, count),
-    bytesOf(program, count),
-    bytesOf(shelf, count),
+    moduleOf(wasm, count).catch(broken),
+    dataOf(stdlib, count),
+    dataOf(program, count),
+    dataOf(shelf, count),
     scriptOf(list.files.loader),
     scriptOf(list.files.script),
   ]);
