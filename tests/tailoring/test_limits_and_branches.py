@@ -6,6 +6,7 @@ import pytest
 
 from builder.checks.brake_wear import typical_pad_mm
 from builder.checks.registry import CHECKS
+from builder.model.paths import unit_at
 from builder.pages.figures import figure_of
 from builder.tailoring import tailor
 from builder.tailoring.limits import limits_of
@@ -78,3 +79,17 @@ def test_the_usual_least_of_a_rim_pad_is_that_of_the_check() -> None:
     for end in ("front", "rear"):
         unknown = library().named_texts[f"{end}-rim-pads.least"].unknown
         assert unknown.startswith(f"{typical_pad_mm('rim'):g} mm")
+
+
+@pytest.mark.parametrize(
+    ("path", "unit"),
+    [
+        ("frame.chainstay", "mm"),
+        ("rear-brake-lever.reach", "mm"),
+        ("frame.hanger", ""),
+        ("measured.bike-mass", "kg"),
+        ("odd", ""),
+    ],
+)
+def test_a_fact_that_is_measured_at_the_stand_brings_its_unit(path: str, unit: str) -> None:
+    assert unit_at(path) == unit
