@@ -85,7 +85,7 @@ def test_the_usual_least_of_a_rim_pad_is_that_of_the_check() -> None:
     ("path", "unit"),
     [
         ("frame.chainstay", "mm"),
-        ("rear-brake-lever.reach", "mm"),
+        ("measured.front-lever-reach", "mm"),
         ("frame.hanger", ""),
         ("measured.bike-mass", "kg"),
         ("odd", ""),
