@@ -85,6 +85,17 @@ def facts_of(record: type) -> tuple[str, ...]:
     return tuple(_field_names(record))
 
 
+def unit_at(path: str) -> str:
+    """The printed unit of the fact at a path; '' where it has none, or where no fact is called so."""
+    try:
+        record, _, key = _record_and_key(path)
+    except LookupError:
+        return ""
+    name = _field_names(record).get(key)
+    unit = None if name is None else _unit_of(annotations_of(record)[name])
+    return "" if unit is None else unit.value
+
+
 def _record_and_key(path: str) -> tuple[type, str, str]:
     place, _, key = path.partition(".")
     if place == MEASURED:

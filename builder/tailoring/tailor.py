@@ -15,6 +15,7 @@ from builder.model.deciding import decided, deciding, still_open
 from builder.model.guide import Area, Guide, Step, Trial
 from builder.model.inlining import Phase, PlacedStep, inlined
 from builder.model.library import Library
+from builder.model.paths import unit_at
 from builder.planning.attributes import cases_of, foreign, what_to_write
 from builder.planning.plan import Missing, Plan
 from builder.tailoring import gathering
@@ -291,7 +292,7 @@ def _measurement_shown(key: str, step: Step, setting: _Setting) -> Measurement |
         return setting.library.measurements.get(step.measure)
     missing = next((one for one in (setting.plan.missing if setting.plan else ()) if one.key == key), None)
     if key and missing is not None and not missing.measurement:
-        return Measurement(id="", name=missing.words, unit="", key=key, how=())
+        return Measurement(id="", name=missing.words, unit=unit_at(key.removeprefix("parts.")), key=key, how=())
     return None
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from builder.model.catalogue import Hand, SignalWord
@@ -24,7 +25,7 @@ def rare_step(card: Tailored) -> ShownStep:
     cautions = tuple(ShownCaution(caution=caution, word=word, text=f"Text of {word}.") for word in reversed(SignalWord))
     return replace(
         step,
-        step=replace(step.step, wait_min=10.0),
+        step=replace(step.step, wait_min=10.0, boxes={"before": "bar", "after": "bar"}),
         torque=torque,
         turning="It tightens to the left, seen from the head.",
         cautions=cautions,
@@ -53,11 +54,25 @@ def test_the_rare_parts_of_a_step_are_shown() -> None:
         "No torque wrench of the workshop holds this value.",
         "Do one of these.",
         "Repeat until no bubble comes",
+        "Before bar",
+        "After bar",
         "Wait 10 min.",
         "Start",
         "End",
     ):
         assert words.casefold() in text.casefold(), words
+
+
+def test_a_figure_that_only_its_maker_knows_has_a_line_to_write_it_on() -> None:
+    card = rare_card()
+    (step,) = card.steps
+    assert step.torque is not None
+    alone = library().fasteners["child-seat-bolts"]
+    assert alone.is_makers_alone
+    torque = replace(step.torque, fastener=alone, torque_nm=None)
+    card = replace(card, sections=(replace(card.sections[0], steps=(replace(step, torque=torque),)),))
+    html = card_html(card, theme(), Paper.A5)
+    assert re.search(r'<span class="line"></span> N·m</span>\s*Only the seat maker', html)
 
 
 def test_safety_messages_stand_gravest_first_and_a_notice_has_no_triangle() -> None:

@@ -10,6 +10,7 @@ from builder.model.guide import Section, Step, Use
 from builder.model.library import Library
 from builder.proof.proving import prove
 from builder.proof.put_back import new_parts_are_new
+from builder.proof.static import static_findings
 from tests.demo import library
 
 Items = tuple[Step | Use, ...]
@@ -57,6 +58,7 @@ def without(home: str, name: str) -> Library:
             "only when the front rim brake is open",
         ),
         ("pedals-fitted", "bike-into-stand", "battery-idle", "to keep the motor"),
+        ("pedals-fitted", "bike-into-stand", "feel-weight", "to lift the heavy bike"),
         ("drivetrain-cleaned", "drivetrain-cleaned", "measure-clean-chain", "to measure the chain"),
         ("crankset-off-and-on", "cranks-off", "chain-aside", "to lay or push the chain"),
         ("rear-hydraulic-disc-bled", "fluid-ready", "gloves-on", "to wear the brake fluid"),
@@ -77,3 +79,16 @@ def test_a_wanted_part_that_no_step_looks_at_is_told() -> None:
     faulty = without("rear-derailleur-replaced", "compare-derailleur")
     (found,) = new_parts_are_new(faulty)
     assert "a new rear derailleur is planned, and no step looks at it" in found.message
+
+
+@pytest.mark.parametrize("guard", ["safety-glasses", "work-gloves"])
+def test_eyes_and_hands_are_guarded_at_the_puller(guard: str) -> None:
+    old = library()
+    home = old.procedures["cartridge-bearings-new"]
+    bare = tuple(
+        replace(one, tools=tuple(tool for tool in one.tools if tool != guard)) if isinstance(one, Step) else one
+        for one in home.steps
+    )
+    faulty = replace(old, procedures={**old.procedures, home.id: replace(home, steps=bare)})
+    told = [one.message for one in static_findings(faulty.guides["front-cartridge-bearings-replaced"], faulty)]
+    assert f"step 'left-out' is done with {old.tools[guard].name}" in told, told

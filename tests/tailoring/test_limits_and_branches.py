@@ -6,7 +6,9 @@ import pytest
 
 from builder.checks.brake_wear import typical_pad_mm
 from builder.checks.registry import CHECKS
+from builder.model.paths import unit_at
 from builder.pages.figures import figure_of
+from builder.proof.jobs import Ready, planned_jobs, work_out
 from builder.tailoring import tailor
 from builder.tailoring.limits import limits_of
 from tests.demo import LEAD, library
@@ -78,3 +80,26 @@ def test_the_usual_least_of_a_rim_pad_is_that_of_the_check() -> None:
     for end in ("front", "rear"):
         unknown = library().named_texts[f"{end}-rim-pads.least"].unknown
         assert unknown.startswith(f"{typical_pad_mm('rim'):g} mm")
+
+
+@pytest.mark.parametrize(
+    ("path", "unit"),
+    [
+        ("frame.chainstay", "mm"),
+        ("measured.front-lever-reach", "mm"),
+        ("frame.hanger", ""),
+        ("measured.bike-mass", "kg"),
+        ("odd", ""),
+    ],
+)
+def test_a_fact_that_is_measured_at_the_stand_brings_its_unit(path: str, unit: str) -> None:
+    assert unit_at(path) == unit
+
+
+def test_what_a_guide_measures_itself_is_not_measured_twice() -> None:
+    marten = library().bikes["marten"]
+    job = next(one for one in planned_jobs(marten, library()) if one.guide.id == "dropper-post-fitted")
+    outcome = work_out(job, library())
+    assert isinstance(outcome, Ready)
+    taken = [one.measurement.id for one in outcome.tailored.steps if one.measurement is not None]
+    assert taken.count("post-inserted") == 1
