@@ -59,6 +59,7 @@ def composed_card_html(
             family=tailored.guide.family,
             kind=kind,
             single=leaf.columns == 1,
+            column_mm=leaf.column_mm,
             blocks=blocks,
             workshop=workshop.name if workshop is not None else "",
             style=Markup("\n").join(map(Markup, style)),
