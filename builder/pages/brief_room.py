@@ -105,18 +105,20 @@ def fitted(draft: Callable[[int], Draft]) -> Draft:
     if sides == 1:
         return usual
     densest = draft(_RUNS[-1])
-    if _leaves(math.ceil(_filled(densest))) >= _leaves(sides):
+    if _leaves(math.ceil(_filled(densest)), usual.leaf) >= _leaves(sides, usual.leaf):
         return usual
     for run in _RUNS:
         dense = draft(run)
-        if _leaves(sides_of(dense)) < _leaves(sides):
+        if _leaves(sides_of(dense), usual.leaf) < _leaves(sides, usual.leaf):
             return dense
     return usual
 
 
-def _leaves(sides: float) -> float:
-    """How many leaves so many sides take; a single side is worth half of one."""
-    return 0.5 if sides <= 1 else math.inf if math.isinf(sides) else math.ceil(sides / 2)
+def _leaves(sides: float, leaf: Leaf) -> float:
+    """How many leaves so many sides take. Of a leaf that is large, one side is worth half: it need not be turned."""
+    if sides <= 1 and leaf.columns > 1:
+        return 0.5
+    return math.inf if math.isinf(sides) else math.ceil(sides / 2)
 
 
 def _filled(draft: Draft) -> float:

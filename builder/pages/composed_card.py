@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from markupsafe import Markup
 
 from builder.model.catalogue import Workshop
@@ -57,6 +59,7 @@ def composed_card_html(
             family=tailored.guide.family,
             kind=kind,
             single=leaf.columns == 1,
+            column_mm=leaf.column_mm,
             blocks=blocks,
             workshop=workshop.name if workshop is not None else "",
             style=Markup("\n").join(map(Markup, style)),
@@ -72,13 +75,18 @@ def composed_card_html(
         return along(leaf).html if shape.large else step_room.roomiest(along, leaf)
 
     def draft(run: int) -> Draft:
+        setting = USUAL if run == 1 else DENSE
         blocks = tuple(brief_card_blocks(tailored, view, words, workshop, run=run))
-        html = document("brief" if run == 1 else "brief dense", blocks)
-        return Draft(blocks=blocks, html=html, leaf=leaf, setting=USUAL if run == 1 else DENSE)
+        # What is set smaller is read from as much nearer.
+        nearer = replace(leaf, distance_mm=leaf.distance_mm * setting.size_pt / USUAL.size_pt)
+        html = document("brief" if setting is USUAL else "brief dense", blocks, nearer)
+        return Draft(blocks=blocks, html=html, leaf=nearer, setting=setting)
 
+    if shape.large:  # as far as the theme says, and no nearer
+        return draft(1).html
     chosen = fitted(draft)
-    new = leaf if shape.large else roomiest(chosen)
-    return chosen.html.replace(leaf.written, new.written, 1).replace(_pages(leaf), _pages(new), 1)
+    old, new = chosen.leaf, roomiest(chosen)
+    return chosen.html.replace(old.written, new.written, 1).replace(_pages(old), _pages(new), 1)
 
 
 def _pages(leaf: Leaf) -> str:

@@ -29,7 +29,7 @@ _ITEM = re.compile(r"<li>(.*?)</li>", re.DOTALL)
 _BESIDE = re.compile(r'<div class="beside-drawing"[^>]*><figure style="width: ([\d.]+)mm">')
 _HEIGHT = re.compile(r'<svg xmlns[^>]*? width="([\d.]+)mm" height="([\d.]+)mm"')
 _PART = re.compile(
-    r'<(p|ul|div|figure) class="(if|do|choices|more run|more|tight|how|legend|drawn)">(.*?)</\1>', re.DOTALL
+    r'<(p|ul|div|figure) class="(if|do|choices|more run|more|tight|how|legend|drawn above|drawn)">(.*?)</\1>', re.DOTALL
 )
 
 
@@ -237,15 +237,16 @@ def _act_mm(markup: str, room_mm: float, leaf: Leaf) -> float:
                 main_mm += lines_of(_plain(inside), _MORE_PT, measure_mm) * _MORE_MM + 0.4
             case "legend":
                 main_mm += lines_of(_plain(inside), _MORE_PT, measure_mm) * _TELL_MM + 0.4
-            case "drawn":
+            case "drawn" | "drawn above":
                 size = _HEIGHT.search(inside)
                 if size is not None:
-                    caption_mm = room_mm - float(size[1]) - 2.5
+                    above = kind == "drawn above"
+                    caption_mm = room_mm - (0.0 if above else float(size[1]) + 2.5)
                     told = inside.partition("<figcaption>")[2]
                     run, _, legend = told.partition("</p>") if "<p" in told else ("", "", told)
                     told_mm = lines_of(_plain(run), _MORE_PT, caption_mm) * _MORE_MM + 0.6 * bool(run)
                     told_mm += lines_of(_plain(legend), _MORE_PT, caption_mm) * _TELL_MM
-                    drawn_mm = 0.6 + max(float(size[2]), told_mm)
+                    drawn_mm = 0.6 + (float(size[2]) + 0.6 + told_mm if above else max(float(size[2]), told_mm))
             case _:
                 field_mm = 2.4 if 'class="line' in inside else 0.0
                 text = _plain(inside) + " nnnnnnn" * bool(field_mm)
