@@ -96,7 +96,7 @@ class PdfWriter:
         self._folders = (self._folder, *workspace_folders)
         self._ready: _Ready | None = None
         self._heights: tuple[float, float] | None = None
-        self._verdicts = Verdicts()
+        self._verdicts = Verdicts(self._shelf)
 
     def warm(self) -> None:
         """Import the printing library and read the theme's faces, so that the first card does not wait for it."""
@@ -196,7 +196,9 @@ class PdfWriter:
         )
 
     def _findings(self, card: Composed, bands: list[Piece], texts: CardTexts) -> tuple[Diagnostic, ...]:
-        if self._verdicts.is_sound(card, bands, texts):
+        sound = self._verdicts.is_sound(card, bands, texts)
+        self._verdicts.keep()
+        if sound:
             return ()
         whole, parts = sheets_of_card(card, [band.sheet for band in bands])
         return check_card(whole, texts, parts=parts)

@@ -85,6 +85,15 @@ class Shelf:
             if self._keeper is not None:
                 self._keeper.put(self._key_of_face(name), typefaces.packed(face))
 
+    def notes(self, block: bytes) -> bytes:
+        """What was noted of a block, by the digest of what stands in it; nothing where nothing was."""
+        return (self._keeper and self._keeper.get(self._key_of_notes(block))) or b""
+
+    def put_notes(self, block: bytes, notes: bytes) -> None:
+        """Put notes of a block beside it."""
+        if self._keeper is not None:
+            self._keeper.put(self._key_of_notes(block), notes)
+
     def known_face(self, name: str) -> Typeface | None:
         """The face of this name; None where it is not on the shelf."""
         if name not in self._faces and self._keeper is not None:
@@ -95,6 +104,9 @@ class Shelf:
 
     def _key_of_face(self, name: str) -> str:
         return hashlib.sha256(f"{self._setting}\nface {name}".encode()).hexdigest()
+
+    def _key_of_notes(self, block: bytes) -> str:
+        return hashlib.sha256(f"{self._setting}\nnotes {block.hex()}".encode()).hexdigest()
 
     def _remember(self, key: str, piece: Piece) -> None:
         self._pieces[key] = piece

@@ -2,17 +2,20 @@
 
     facts of each block, its place, the texts in it ─► sound, or to be read letter by letter (`legibility.check_card`)
 
-Which rules the texts of a block break hangs on the block and on these texts alone, and is remembered. Sound is told
-only of a card on which `check_card` finds nothing; of any other, and where that is not known, no.
+Which rules the texts of a block break hangs on the block and on these texts alone: that they break none is remembered,
+and kept beside the block for whoever prints it next, since it takes as long to find out as all else of a card whose
+blocks are there. Sound is told only of a card on which `check_card` finds nothing; of any other, and where that is not
+known, no.
 """
 
 from __future__ import annotations
 
+import hashlib
 from bisect import bisect_right
 from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import accumulate
-from typing import Any
+from typing import Any, Protocol
 
 from builder.composing import Place
 from builder.diagnostics.diagnostic import Diagnostic
@@ -31,15 +34,37 @@ from builder.printing.pdf_text import PT_PER_MM
 from builder.printing.piece import Piece
 from builder.printing.sheet import squeezed
 
-# A verdict weighs some 300 bytes; when there are so many, all are forgotten.
-_MOST = 20_000
+# Of so many blocks it is remembered at a time; a block has some ten verdicts.
+_MOST_BLOCKS = 5_000
+_MARK_BYTES = 16
+
+
+class Notes(Protocol):
+    """Keeps what is known of a block, by its digest."""
+
+    def notes(self, block: bytes) -> bytes:
+        """What is kept of it; nothing where nothing is."""
+
+    def put_notes(self, block: bytes, notes: bytes) -> None:
+        """Keep it."""
 
 
 class Verdicts:
-    """Remembers which texts break no rule in which blocks."""
+    """Remembers which texts break no rule in which blocks, each by a mark of what was asked."""
 
-    def __init__(self) -> None:
-        self._known: dict[Hashable, bool] = {}
+    def __init__(self, notes: Notes | None = None) -> None:
+        self._notes = notes
+        self._sound: dict[bytes, set[bytes]] = {}
+        self._grown: set[bytes] = set()
+
+    def keep(self) -> None:
+        """Keep what was found out since the last time."""
+        for block in self._grown:
+            if self._notes is not None:
+                self._notes.put_notes(block, b"".join(sorted(self._sound[block])))
+        self._grown.clear()
+        if len(self._sound) > _MOST_BLOCKS:
+            self._sound.clear()
 
     def is_sound(self, card: Composed, bands: Sequence[Piece], texts: CardTexts) -> bool:
         """Whether a card whose sides have these bands surely breaks no rule.
@@ -92,27 +117,36 @@ class Verdicts:
             wanted: dict[str, Any] = {kind: (text,)}
             return _is_silent(check_sizes((piece.sheet,), replace(face, **wanted)))
 
-        return self._known_or(("size", piece.facts.digest, kind, text, face), check)
+        return self._known_or(piece, ("size", kind, text, face), check)
 
     def _has_good_lines(self, piece: Piece, texts: tuple[str, ...]) -> bool:
         def check() -> bool:
             return _is_silent(check_lines((piece.sheet,), CardTexts(steps=texts)))
 
-        return self._known_or(("lines", piece.facts.digest, texts), check)
+        return self._known_or(piece, ("lines", texts), check)
 
     def _goes_before(self, piece: Piece, caution: str, step: str) -> bool:
         def check() -> bool:
             return _is_silent(cautions_with_steps(((caution, step),), (piece.sheet,)))
 
-        return self._known_or(("before", piece.facts.digest, caution, step), check)
+        return self._known_or(piece, ("before", caution, step), check)
 
-    def _known_or(self, key: Hashable, check: Callable[[], bool]) -> bool:
-        verdict = self._known.get(key)
-        if verdict is None:
-            if len(self._known) >= _MOST:
-                self._known.clear()
-            verdict = self._known[key] = check()
-        return verdict
+    def _known_or(self, piece: Piece, asked: Hashable, check: Callable[[], bool]) -> bool:
+        block = piece.facts.digest
+        known = self._sound.get(block)
+        if known is None:
+            kept = b"" if self._notes is None else self._notes.notes(block)
+            known = self._sound[block] = {
+                kept[start : start + _MARK_BYTES] for start in range(0, len(kept), _MARK_BYTES)
+            }
+        mark = hashlib.blake2b(repr(asked).encode(), digest_size=_MARK_BYTES).digest()
+        if mark in known:
+            return True
+        if not check():
+            return False
+        known.add(mark)
+        self._grown.add(block)
+        return True
 
 
 def _is_silent(found: Iterable[Diagnostic]) -> bool:

@@ -6,18 +6,22 @@ import hashlib
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
+from typing import NoReturn
 
 import pytest
 
 from builder.build.cards import card_of
 from builder.build.legible import card_texts
 from builder.build.printer import Printer
+from builder.build.store import Store
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.pages.form import Form
 from builder.pages.leaf import Holes, Shape
 from builder.pages.paper import Paper
 from builder.pages.sides import Composed
 from builder.printing import pdf
+from builder.printing import verdicts as verdicts_of
 from builder.printing.block_facts import facts_of
 from builder.printing.legibility import CardTexts, Margins, check_card
 from builder.printing.piece import Piece, packed_sheet
@@ -94,6 +98,22 @@ def test_a_sound_card_is_told_at_once_and_remembered(form: Form) -> None:
     assert read(seen) == ()
 
 
+def test_what_was_found_out_is_kept_beside_the_blocks(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    seen = looked_at(*card())
+    first = Verdicts(Shelf(Store(tmp_path)))
+    assert first.is_sound(*seen)
+    first.keep()
+
+    def asked_again(*_: object) -> NoReturn:
+        raise AssertionError("it was known")
+
+    for check in ("check_sizes", "check_lines", "cautions_with_steps"):
+        monkeypatch.setattr(verdicts_of, check, asked_again)
+    assert Verdicts(Shelf(Store(tmp_path))).is_sound(*seen)
+    with pytest.raises(AssertionError, match="it was known"):
+        Verdicts(Shelf(Store(tmp_path), "another setting")).is_sound(*seen)
+
+
 def with_letters(change: Callable[[Letter], Letter]) -> Callable[[Sheet], Sheet]:
     return lambda sheet: replace(sheet, letters=tuple(map(change, sheet.letters)))
 
@@ -109,7 +129,7 @@ def spoilt(seen: Seen, change: Callable[[Sheet], Sheet]) -> Seen:
     for galley in composed.galleys:
         sheet = change(galley.page.sheet)
         kept = packed_sheet(sheet)
-        page = replace(galley.page, kept_sheet=kept, facts=facts_of(sheet, hashlib.sha256(kept).digest()))
+        page = replace(galley.page, kept_sheet=kept, fills=(), facts=facts_of(sheet, hashlib.sha256(kept).digest()))
         galleys.append(replace(galley, page=page))
     return replace(composed, galleys=tuple(galleys)), bands, texts
 
