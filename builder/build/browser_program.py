@@ -10,7 +10,7 @@ import importlib.util
 import io
 import json
 import zipfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
 
@@ -74,15 +74,18 @@ def _reached(doors: tuple[str, ...]) -> Iterator[tuple[str, str, Path]]:
         yield name, ending, path
         parts = name.split(".")
         waiting.extend(".".join(parts[:length]) for length in range(1, len(parts)))
-        tree = ast.parse(path.read_bytes())
-        waiting.extend(_imported(tree))
-        if _looks_round(tree):
+        imported, looks_round = _read(path)
+        waiting.extend(imported)
+        if looks_round:
             waiting.extend(f"{name.rpartition('.')[0]}.{one.stem}" for one in path.parent.glob("*.py"))
 
 
-def _looks_round(tree: ast.AST) -> bool:
-    """Whether the module finds its neighbours by itself, so that no import names them."""
-    return any(isinstance(node, ast.Import) and any(one.name == "pkgutil" for one in node.names) for node in _run(tree))
+@cache
+def _read(path: Path) -> tuple[tuple[str, ...], bool]:
+    """What a module imports, and whether it finds its neighbours by itself, so that no import names them."""
+    run = [*_run(ast.parse(path.read_bytes()))]
+    names = (one.name for node in run if isinstance(node, ast.Import) for one in node.names)
+    return tuple(_imported(run)), "pkgutil" in names
 
 
 def _file_of(name: str) -> tuple[str, Path] | None:
@@ -93,12 +96,12 @@ def _file_of(name: str) -> tuple[str, Path] | None:
     return None
 
 
-def _imported(tree: ast.AST) -> Iterator[str]:
+def _imported(run: Iterable[ast.AST]) -> Iterator[str]:
     """What a module imports of this program, and what may be modules among the names that it imports from one.
 
     What is imported for types alone is left out: nothing runs it.
     """
-    for node in _run(tree):
+    for node in run:
         match node:
             case ast.Import(names=names):
                 yield from (one.name for one in names if one.name.partition(".")[0] == "builder")
@@ -110,13 +113,18 @@ def _imported(tree: ast.AST) -> Iterator[str]:
 
 
 def _run(tree: ast.AST) -> Iterator[ast.AST]:
-    for node in ast.iter_child_nodes(tree):
-        match node:
-            case ast.If(test=ast.Name(id="TYPE_CHECKING"), orelse=orelse):
-                yield from (below for one in orelse for below in (one, *_run(one)))
-            case _:
-                yield node
-                yield from _run(node)
+    """The statements that are run; no import stands within an expression."""
+    for node in _below(tree):
+        yield node
+        yield from _run(node)
+
+
+def _below(node: ast.AST) -> Iterator[ast.AST]:
+    for_types = isinstance(node, ast.If) and isinstance(node.test, ast.Name) and node.test.id == "TYPE_CHECKING"
+    for name in ("body", "handlers", "cases", "orelse", "finalbody"):
+        found = getattr(node, name, ())
+        if isinstance(found, list) and not (for_types and name == "body"):  # a lambda's body is no list
+            yield from found
 
 
 def _library_files(library: str) -> Iterator[tuple[str, bytes]]:

@@ -26,7 +26,7 @@ SOME = ("index.html", "find.html", GUIDE, "site.webmanifest")
 # Asks for the new worker and waits until it alone has its files.
 RENEWED = """async () => {
   await (await navigator.serviceWorker.getRegistration()).update();
-  for (let tries = 0; tries < 200; tries++) {
+  for (let tries = 0; tries < 600; tries++) {
     const names = await caches.keys();
     const page = names.length === 1 && (await (await caches.open(names[0])).match(location.href));
     if (page && (await page.text()).includes("Renewed")) return;

@@ -119,6 +119,11 @@ class _Handler(SimpleHTTPRequestHandler):
         self.end_headers()
         self.wfile.write(data)
 
+    def end_headers(self) -> None:
+        # A browser's own cache must not answer in place of a host that does harm or is gone, however slow the run is.
+        self.send_header("Cache-Control", "no-cache")
+        super().end_headers()
+
     def log_message(self, format: str, *args: object) -> None:
         pass
 
