@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 from builder.composing import Block, TooHigh, fewest
 from builder.pages.card_block import CardBlock
-from builder.pages.leaf import Leaf, larger
+from builder.pages.leaf import Leaf, larger, narrowed
 from builder.pages.letter_widths import flow_mm, lines_of
 
 _PT_MM = 25.4 / 72
@@ -44,11 +44,15 @@ _WITHIN = 0.03
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Draft:
-    """A step card that is not laid out: its blocks, its document with a section for each, and its leaf."""
+    """A step card that is not laid out: its blocks, its document with a section for each, and its leaf.
+
+    `letter_width` says how wide its letters are against those of the shipped face.
+    """
 
     blocks: Sequence[CardBlock]
     html: str
     leaf: Leaf
+    letter_width: float = 1.0
 
 
 def roomiest(draft: Callable[[Leaf], Draft], leaf: Leaf) -> str:
@@ -80,9 +84,10 @@ def roomiest(draft: Callable[[Leaf], Draft], leaf: Leaf) -> str:
 def _reckoned(draft: Draft) -> list[Block]:
     """The blocks of a card with the heights that they have about, a shorter form with the one that it stands for."""
     sections = (section[1] for section in _SECTION.finditer(draft.html))
+    room = narrowed(draft.leaf, draft.letter_width)
     found: list[Block] = []
     for block, markup in zip(draft.blocks, sections, strict=True):
-        high_mm = height_mm(block.kind, markup, draft.leaf, wide=block.spans)
+        high_mm = height_mm(block.kind, markup, room, wide=block.spans)
         if block.short:
             found[-1] = replace(found[-1], short_mm=high_mm)
             continue
