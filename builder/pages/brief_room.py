@@ -18,7 +18,7 @@ from markupsafe import Markup
 
 from builder.composing import Block, End, TooHigh, fewest
 from builder.pages.card_block import CardBlock
-from builder.pages.leaf import Leaf, larger
+from builder.pages.leaf import Leaf, larger, narrowed
 from builder.pages.letter_widths import lines_of
 
 _PT_MM = 25.4 / 72
@@ -60,12 +60,16 @@ USUAL, DENSE = Setting(size_pt=10.5, line=1.17), Setting(size_pt=10.0, line=1.18
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Draft:
-    """A brief card that is not laid out: its blocks, its document with a section for each, and how it is set."""
+    """A brief card that is not laid out: its blocks, its document with a section for each, and how it is set.
+
+    `letter_width` says how wide its letters are against those of the shipped face.
+    """
 
     blocks: tuple[CardBlock, ...]
     html: str
     leaf: Leaf
     setting: Setting
+    letter_width: float = 1.0
 
 
 def sides_of(draft: Draft, leaf: Leaf | None = None) -> float:
@@ -83,9 +87,10 @@ def sides_of(draft: Draft, leaf: Leaf | None = None) -> float:
 def _reckoned(draft: Draft, leaf: Leaf | None = None) -> list[Block]:
     """The blocks of a card with the heights that they have about."""
     sections = (section[1] for section in _SECTION.finditer(draft.html))
+    room = narrowed(leaf or draft.leaf, draft.letter_width)
     return [
         Block(
-            height_mm=height_mm(block.kind, markup, leaf or draft.leaf, draft.setting, wide=block.spans),
+            height_mm=height_mm(block.kind, markup, room, draft.setting, wide=block.spans),
             gap_mm=block.gap_mm,
             keeps_next=block.keeps,
             spans=block.spans,

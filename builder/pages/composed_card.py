@@ -70,7 +70,9 @@ def composed_card_html(
 
         def along(leaf: Leaf) -> step_room.Draft:
             blocks = tuple(step_card_blocks(tailored, view, words, workshop, leaf))
-            return step_room.Draft(blocks=blocks, html=document("along", blocks, leaf), leaf=leaf)
+            return step_room.Draft(
+                blocks=blocks, html=document("along", blocks, leaf), leaf=leaf, letter_width=theme.letter_width
+            )
 
         return along(leaf).html if shape.large else step_room.roomiest(along, leaf)
 
@@ -80,7 +82,7 @@ def composed_card_html(
         # What is set smaller is read from as much nearer.
         nearer = replace(leaf, distance_mm=leaf.distance_mm * setting.size_pt / USUAL.size_pt)
         html = document("brief" if setting is USUAL else "brief dense", blocks, nearer)
-        return Draft(blocks=blocks, html=html, leaf=nearer, setting=setting)
+        return Draft(blocks=blocks, html=html, leaf=nearer, setting=setting, letter_width=theme.letter_width)
 
     if shape.large:  # as far as the theme says, and no nearer
         return draft(1).html

@@ -137,6 +137,11 @@ def larger(leaf: Leaf, factor: float) -> Leaf:
     )
 
 
+def narrowed(leaf: Leaf, factor: float) -> Leaf:
+    """A leaf whose lines have as many letters as those of `leaf` have of letters that are wider by a factor."""
+    return replace(leaf, width_mm=leaf.width_mm - leaf.text_mm * (1 - 1 / factor))
+
+
 def read_leaf(written: str) -> Leaf:
     """The leaf that was written in one line."""
     values = {name: float(value) for name, _, value in (pair.partition("=") for pair in written.split())}

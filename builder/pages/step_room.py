@@ -13,12 +13,14 @@ from markupsafe import Markup
 
 from builder.composing import Block, TooHigh, fewest
 from builder.pages.card_block import CardBlock
-from builder.pages.leaf import Leaf, larger
+from builder.pages.leaf import Leaf, larger, narrowed
 from builder.pages.letter_widths import flow_mm, lines_of
 
 _PT_MM = 25.4 / 72
 _MORE_PT, _MORE_MM, _TELL_MM = 10.0, 10.0 * 1.25 * _PT_MM, 10.0 * 1.18 * _PT_MM
 _SAFETY_PT, _SAFETY_MM, _SIGN_MM = 12.0, 12.0 * 1.26 * _PT_MM, 10.6
+# Two wide letters of a safety message and a space.
+_TWO_LETTERS_MM = (2 * 0.85 + 0.27) * _SAFETY_PT * _PT_MM
 _BOLD, _BELOW_MM = 1.08, 0.45
 _SECTION = re.compile(r'<section class="galley [^>]*>(.*?)</section>', re.DOTALL)
 _SVG = re.compile(r"<svg.*?</svg>", re.DOTALL)
@@ -38,17 +40,21 @@ _LARGER, _LEAST_COLUMN_MM = (1.25, 1.2, 1.15, 1.1, 1.05), 78.0
 _STAND_PT = 12.0
 # A set that is fuller than this stays as it is, and one is not filled further than that.
 _FULL, _FILLED = 0.86, 0.96
-# What is reckoned of a whole card is right by so much.
-_WITHIN = 0.03
+# What is reckoned of a whole card is right by so much; of many sides more is left over, since each ends with a block.
+_WITHIN, _WITHIN_OF_MANY, _MANY = 0.03, 0.05, 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Draft:
-    """A step card that is not laid out: its blocks, its document with a section for each, and its leaf."""
+    """A step card that is not laid out: its blocks, its document with a section for each, and its leaf.
+
+    `letter_width` says how wide its letters are against those of the shipped face.
+    """
 
     blocks: Sequence[CardBlock]
     html: str
     leaf: Leaf
+    letter_width: float = 1.0
 
 
 def roomiest(draft: Callable[[Leaf], Draft], leaf: Leaf) -> str:
@@ -65,12 +71,13 @@ def roomiest(draft: Callable[[Leaf], Draft], leaf: Leaf) -> str:
     filled = sum((one.height_mm + one.gap_mm) * (leaf.frame.columns if one.spans else 1) for one in blocks) / room_mm
     if filled > _FULL:
         return usual.html
+    within = _WITHIN if sides < _MANY else _WITHIN_OF_MANY
     least_mm = _LEAST_COLUMN_MM * leaf.act_pt / _STAND_PT
     wider = (larger(leaf, factor) for factor in _LARGER if filled * factor * factor < _FILLED)
     for one in [leaf_ for leaf_ in wider if leaf_.column_mm >= least_mm][:2]:
         enlarged = draft(one)
         try:
-            if fewest(_stretched(_reckoned(enlarged), 1 + _WITHIN), one.frame) <= sides:
+            if fewest(_stretched(_reckoned(enlarged), 1 + within), one.frame) <= sides:
                 return enlarged.html
         except TooHigh:
             continue
@@ -80,9 +87,10 @@ def roomiest(draft: Callable[[Leaf], Draft], leaf: Leaf) -> str:
 def _reckoned(draft: Draft) -> list[Block]:
     """The blocks of a card with the heights that they have about, a shorter form with the one that it stands for."""
     sections = (section[1] for section in _SECTION.finditer(draft.html))
+    room = narrowed(draft.leaf, draft.letter_width)
     found: list[Block] = []
     for block, markup in zip(draft.blocks, sections, strict=True):
-        high_mm = height_mm(block.kind, markup, draft.leaf, wide=block.spans)
+        high_mm = height_mm(block.kind, markup, room, wide=block.spans)
         if block.short:
             found[-1] = replace(found[-1], short_mm=high_mm)
             continue
@@ -138,9 +146,10 @@ def height_mm(kind: str, markup: str, leaf: Leaf, *, wide: bool = False) -> floa
             return heading_mm - 0.4 + sum(rows) + 1.0 + (1.9 if kind == "stop-end" else 0.0)
         case "safety":
             signs = markup.count('class="sign"')
-            room_mm = measure_mm - 4.2 - (_SIGN_MM * signs + 1.0 if signs <= 3 or single else 0.0)
-            hazards = [one for one in _PARAGRAPH.findall(markup) if "word" in one]
-            rows = [lines_of("mmm " + _plain(one), _SAFETY_PT, room_mm) * _SAFETY_MM for one in hazards]
+            beside = signs if signs <= 3 or single else 0
+            hazards = [_plain(one) for one in _PARAGRAPH.findall(markup) if "word" in one]
+            texts = [_beside(beside) + hazards[0], *hazards[1:]]
+            rows = [lines_of("mmm " + one, _SAFETY_PT, measure_mm - 4.2) * _SAFETY_MM for one in texts]
             own_mm = 11.4 if signs > 3 and not single else 0.0
             return heading_mm + max(sum(rows) + 0.8 * len(rows), _SIGN_MM if signs else 0.0) + own_mm + 3.2
         case "section":
@@ -206,11 +215,16 @@ def _strip_mm(markup: str, leaf: Leaf) -> float:
     signs = markup.count('class="sign"')
     many = signs > 3 and leaf.columns > 1
     frame_mm = 1.1 if "CAUTION" in markup else 2.1
-    room_mm = leaf.column_mm - 2 * frame_mm / 2 - 2.6 - (0.0 if many or not signs else _SIGN_MM * signs + 1.0)
-    texts = _PARAGRAPH.findall(markup.partition('<div class="says">')[2])
-    rows = lines_of("mmm " + _plain(texts[0]), _SAFETY_PT, room_mm)
-    rows += sum(lines_of(_plain(one), _SAFETY_PT, room_mm) for one in texts[1:])
+    room_mm = leaf.column_mm - frame_mm - 2.6
+    first, *others = map(_plain, _PARAGRAPH.findall(markup.partition('<div class="says">')[2]))
+    rows = lines_of(_beside(0 if many else signs) + "mmm " + first, _SAFETY_PT, room_mm)
+    rows += sum(lines_of(one, _SAFETY_PT, room_mm) for one in others)
     return max(rows * _SAFETY_MM + 0.6, _SIGN_MM if signs and not many else 0.0) + (11.4 if many else 0.0) + frame_mm
+
+
+def _beside(signs: int) -> str:
+    """So many letters as the signs take from the first two lines beside them."""
+    return "mm " * round(2 * (_SIGN_MM * signs + 1.0) / _TWO_LETTERS_MM) if signs else ""
 
 
 def _act_mm(markup: str, room_mm: float, leaf: Leaf) -> float:

@@ -47,8 +47,11 @@ _TOKENS, _DARK, _EDGE, _CARD, _BLOCKS, _BANDS, _LARGE, _SITE, _RIDER = STYLESHEE
 TEMPLATES = "templates"
 _ASSETS = ("fonts/*", "vendor/*", "images/*", "*.js", "*.svg", "*.png")
 _ICON = "leaf.svg"
+# A face that nothing is known of may be wider than the shipped one by so much: then less is enlarged.
+_UNKNOWN_WIDTH = "1.1"
 _TYPES = {".svg": "image/svg+xml", ".png": "image/png"}
 _SAID = re.compile(r"--([\w-]+):\s*([^;{}]+?)\s*;")
+_LETTER_WIDTH = re.compile(r".*--letter-width:\s*(\d+(?:\.\d+)?)", re.DOTALL)
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 
 
@@ -98,6 +101,12 @@ class Theme:
     def distances(self) -> Distances:
         """From where its cards are read."""
         return distances_of(self.card_css)
+
+    @property
+    def letter_width(self) -> float:
+        """How wide the letters of its face are against those of the shipped face, by which room is reckoned."""
+        found = _LETTER_WIDTH.search(self.card_css)
+        return 1.0 if found is None else float(found[1])
 
 
 def load_theme(*layers: Layer | Path) -> Theme:
@@ -270,6 +279,7 @@ def _said(name: str, dress: Dress, below: str) -> str:
         # What stands behind the face below lends it the signs that few faces have: Greek letters, arrows.
         _, _, behind = values_in(below).get("face", "").partition(",")
         tokens["face"] = f"{families}, {behind.strip() or 'sans-serif'}"
+        tokens.setdefault("letter-width", _UNKNOWN_WIDTH)
     return f"\n{faces}{_root(tokens)}" if tokens else ""
 
 
