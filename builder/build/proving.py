@@ -22,6 +22,7 @@ from builder.build.processes import can_fork, settle_in, undisturbed
 from builder.build.reaching import reach
 from builder.build.store import Store, cache_folder
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
+from builder.model.catalogue import Workshop
 from builder.model.dress import Dress
 from builder.model.guide import Guide
 from builder.model.library import Library
@@ -115,6 +116,8 @@ class _Given:
 
     def __init__(self, library: Library) -> None:
         self.library = library
+        # Which tools a workshop owns and what it calls itself has no say in whether a guide is sound.
+        self._any_shop = replace(library, workshop=Workshop(name=""), tried={}, printed={}, dress=Dress())
         # What a text is judged by besides the records that its own step names.
         self._context = context_of(library)
         self.words = words_of(self._context)
@@ -123,7 +126,7 @@ class _Given:
     def library_for(self, task: str) -> Library:
         """The records that the task is about, and those that they lead to."""
         if task == _TOGETHER:
-            return replace(self.library, bikes={}, tried={}, printed={}, dress=Dress())
+            return replace(self._any_shop, bikes={})
         if task == _TEXTS:
             return replace(self.library, guides={}, bikes={}, tried={}, printed={}, dress=Dress())
         if task == _BIKES:
@@ -140,9 +143,7 @@ class _Given:
 
     def _reached(self, name: str) -> Library:
         if name not in self._reach:
-            self._reach[name] = replace(
-                reach(self.library.guides[name], self.library), tried={}, printed={}, dress=Dress()
-            )
+            self._reach[name] = reach(self.library.guides[name], self._any_shop)
         return self._reach[name]
 
     def findings(self, task: str) -> tuple[Diagnostic, ...]:

@@ -66,7 +66,7 @@ def test_the_derailleur_takes_one_pair_of_links(case):
 # --- by another way ---
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(ring=RING, sprocket=SPROCKET, chainstay=CHAINSTAY)
 def test_loop_agrees_with_the_hull_of_two_circles(ring, sprocket, chainstay):
     """The hull's two longest edges are the straight runs; the rest lies on the two circles, a pitch a tooth."""

@@ -18,7 +18,7 @@ from builder.tailoring import tailor
 from tests.demo import LEAD, library
 from tests.pages.shop import card_of, html_of, printed, theme, writer
 
-BIKES = ("heron", "kestrel", "plover", "marten")
+BIKES = ("heron", "kestrel")
 # Sizes are laid out in CSS pixels and come back rounded.
 HAIR_PT = 0.01
 # x-height of 2.54 mm (0.10 in): Degani 1992, NASA CR-177605, as quoted by others. 10 pt and 12 pt: CAP 676, as quoted.
