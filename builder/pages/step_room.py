@@ -40,8 +40,8 @@ _LARGER, _LEAST_COLUMN_MM = (1.25, 1.2, 1.15, 1.1, 1.05), 78.0
 _STAND_PT = 12.0
 # A set that is fuller than this stays as it is, and one is not filled further than that.
 _FULL, _FILLED = 0.86, 0.96
-# What is reckoned of a whole card is right by so much; of many sides more is left over, since each ends with a block.
-_WITHIN, _WITHIN_OF_MANY, _MANY = 0.03, 0.05, 4
+# What is reckoned of a whole card is right by so much, seldom too high, and of an enlarged one more is left over.
+_UNDER, _OVER, _ENLARGED = 0.03, 0.015, 0.045
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,8 +62,8 @@ def roomiest(draft: Callable[[Leaf], Draft], leaf: Leaf) -> str:
     usual = draft(leaf)
     blocks = _reckoned(usual)
     try:
-        sides = fewest(_stretched(blocks, 1 + _WITHIN), leaf.frame)
-        if fewest(_stretched(blocks, 1 - _WITHIN), leaf.frame) != sides:
+        sides = fewest(_stretched(blocks, 1 + _UNDER), leaf.frame)
+        if fewest(_stretched(blocks, 1 - _OVER), leaf.frame) != sides:
             return usual.html
     except TooHigh:
         return usual.html
@@ -71,13 +71,12 @@ def roomiest(draft: Callable[[Leaf], Draft], leaf: Leaf) -> str:
     filled = sum((one.height_mm + one.gap_mm) * (leaf.frame.columns if one.spans else 1) for one in blocks) / room_mm
     if filled > _FULL:
         return usual.html
-    within = _WITHIN if sides < _MANY else _WITHIN_OF_MANY
     least_mm = _LEAST_COLUMN_MM * leaf.act_pt / _STAND_PT
     wider = (larger(leaf, factor) for factor in _LARGER if filled * factor * factor < _FILLED)
     for one in [leaf_ for leaf_ in wider if leaf_.column_mm >= least_mm][:2]:
         enlarged = draft(one)
         try:
-            if fewest(_stretched(_reckoned(enlarged), 1 + within), one.frame) <= sides:
+            if fewest(_stretched(_reckoned(enlarged), 1 + _ENLARGED), one.frame) <= sides:
                 return enlarged.html
         except TooHigh:
             continue
