@@ -1,13 +1,12 @@
 """The engine against a plain loop over the same cards: `python -m tests.benchmarks.bench_engine [--sample N]`.
 
 Prints the table of ratios and the growth from ten cards on, and keeps both as JSON and the growth as SVG in a folder;
-what is measured is kept after each line, so that a run that is stopped has told what it knew. Two quiet cores need some
-12 minutes, busy ones more. All is CPU time; a figure "on two cores" is half of it, since the work is shared out without
-loss but for the sources. A busy machine makes each second of CPU dearer, from one minute to the next: so the plain loop
-is measured again between the others, and each line is held against the two that it stands between. A line that misses
-its goal says what was tried and where the floor is. With `--sample` only so many sets are built and so many bikes
-invented, by chance with a seed, for a first look. What a million cards would take is reckoned from such a table in the
-README beside this file.
+what is measured is kept after each line, so that a run that is stopped has told what it knew. All is CPU time; a figure
+"on two cores" is half of it, since the work is shared out without loss but for the sources. A busy machine makes each
+second of CPU dearer, from one minute to the next: so the plain loop is measured again between the others, and each line
+is held against the two that it stands between. A line that misses its goal says what was tried and where the floor is.
+With `--sample` only so many sets are built and so many bikes invented, by chance with a seed, for a first look. What a
+million cards would take is reckoned from such a table in the README beside this file.
 """
 
 from __future__ import annotations
