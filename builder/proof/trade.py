@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from builder.checks.registry import CHECKS
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
@@ -35,8 +35,9 @@ _SIZE = re.compile(r"(\d+(?:\.\d+)?) mm\b")
 def steps_keep_the_trade(library: Library) -> tuple[Diagnostic, ...]:
     """Everything in single steps, guides and tools that breaks one of these rules."""
     found = [one for home, step in written_steps(library) for one in _step(home, step, library)]
+    named = _tools_by_name(library)
     for guide in library.guides.values():
-        found += [*_threads(guide, library), *_suiting(guide), *_named_tools(guide, library)]
+        found += [*_threads(guide, library), *_suiting(guide), *_named_tools(guide, library, named)]
     return (*dict.fromkeys(found), *_tool_sizes(library))
 
 
@@ -108,18 +109,16 @@ def _longer_wrench(home: str, step: Step, library: Library) -> Iterator[Diagnost
         )
 
 
-def _named_tools(guide: Guide, library: Library) -> Iterator[Diagnostic]:
+def _named_tools(guide: Guide, library: Library, named: Mapping[str, set[str]]) -> Iterator[Diagnostic]:
     """Tools that a text speaks of and that no step of the guide lays out."""
     placed = inlined(guide, library)
     laid = {name for item in placed for name in (*item.step.tools, *_fitting(item.step, library))}
-    known = {
-        name: {key for key, tool in library.tools.items() if _bare(tool.name) == name} for name in _spoken(library)
-    }
+    away = {name: tools for name, tools in named.items() if not tools & laid}
     for item in placed:
         for key in ("do", "limit", "prove"):
             text = getattr(item.step, key).lower()
-            for name, tools in known.items():
-                if not tools & laid and re.search(rf"\b{re.escape(name)}\b", text):
+            for name, tools in away.items():
+                if name in text and re.search(rf"\b{re.escape(name)}\b", text):
                     yield Diagnostic(
                         rule="tool-not-laid-out",
                         message=f"step '{item.anchor}' speaks of the {name}, which no step of this guide lays out",
@@ -129,10 +128,13 @@ def _named_tools(guide: Guide, library: Library) -> Iterator[Diagnostic]:
                     )
 
 
-def _spoken(library: Library) -> tuple[str, ...]:
-    """The names by which texts speak of tools, longest first: a name within a longer one is not looked for."""
-    names = {_bare(tool.name) for tool in library.tools.values()} - _NO_TOOL
-    return tuple(sorted(names, key=lambda name: (-len(name), name)))
+def _tools_by_name(library: Library) -> dict[str, set[str]]:
+    """The tools that have each name by which texts speak of them, the longest name first."""
+    found: dict[str, set[str]] = {}
+    for key, tool in library.tools.items():
+        found.setdefault(_bare(tool.name), set()).add(key)
+    names = sorted(found.keys() - _NO_TOOL, key=lambda name: (-len(name), name))
+    return {name: found[name] for name in names}
 
 
 def _bare(name: str) -> str:
