@@ -97,7 +97,7 @@ def reckoned_and_laid_out(html: str) -> Iterator[tuple[float, float]]:
     assert document is not None
     leaf = leaf_in(html)
     setting = brief_room.DENSE if "brief dense" in html else brief_room.USUAL
-    pieces, _ = Printer(keeper=kept_blocks())._writer()._pieces(document)
+    pieces = Printer(keeper=kept_blocks())._writer()._pieces(document.style, document.blocks)
     for block, piece in zip(document.blocks, pieces, strict=True):
         kind = _KIND.search(block.markup)
         assert kind is not None
