@@ -11,7 +11,7 @@ from pathlib import Path
 from builder.build import fingerprint
 from builder.build.alone import refuse_place
 from builder.build.order import BuildReport, Built, Order, Progress
-from builder.build.output import settled
+from builder.build.output import refuse_unusable, settled
 from builder.build.state import remember, remembered
 from builder.model.memory import Memory
 
@@ -40,6 +40,7 @@ def build(order: Order, progress: Progress, memory: Memory | None = None) -> Bui
     if before is not None:
         lists = {name: tuple(value) for name, value in before.items() if isinstance(value, list)}
         return Built(told=BuildReport(**{**before, **lists}), unchanged=True)
+    refuse_unusable(order.out)
     # What takes time to import is imported only where something is to be built.
     from builder.build.collector import collector_at_rest
     from builder.build.making import make

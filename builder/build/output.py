@@ -30,7 +30,7 @@ from builder.build.exchange import (
     was_built_here,
 )
 
-__all__ = ["ASIDE", "OWNED", "OutputRefused", "Staging", "settle", "settled", "staged", "state_file"]
+__all__ = ["ASIDE", "OWNED", "OutputRefused", "Staging", "refuse_unusable", "settle", "settled", "staged", "state_file"]
 
 
 class Staging:
@@ -147,6 +147,18 @@ def settled(out: Path) -> None:
                 settle(out)
             except OSError as error:
                 raise OutputRefused(f"{out} can't be used for the output: {reason_of(error)}") from None
+
+
+def refuse_unusable(out: Path) -> None:
+    """Refuse at once what `staged` would refuse only when all is worked out.
+
+    Raises:
+        OutputRefused: `out` lies below a file, or holds a `site` or `cards` that no build made.
+    """
+    standing = next((folder for folder in (out, *out.parents) if folder.exists()), out)
+    if not standing.is_dir():
+        raise OutputRefused(f"{out} can't be used for the output: {standing} is no folder")
+    _refuse_foreign(out)
 
 
 def _refuse_foreign(out: Path) -> None:
