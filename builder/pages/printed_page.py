@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 
 from markupsafe import Markup
 
@@ -65,7 +66,9 @@ def with_codes(site: Site, theme: Theme, between: Callable[[], None] = lambda: N
 
     def code(tailored: Tailored) -> str:
         between()
-        return card_revision(tailored, theme, words=site.words, workshop=library.workshop)
+        made_from = (tailored, theme, site.words, library.workshop)
+        make = partial(card_revision, tailored, theme, words=site.words, workshop=library.workshop)
+        return site.memory.of("code", (), made_from, make)
 
     revisions = {key_of(one): code(one) for one in (*site.generic, *site.tailored)}
     today = _today_in(site, theme)
