@@ -48,7 +48,10 @@ _SETS_FLOOR = (
 _WORKER_FLOOR = (
     "with the printing library and its faces read, a process has 101 MB before the first card; 32 blocks a batch"
 )
-_EDIT_FLOOR = "sources, checks and the pages that show the word are gone through again in a new process"
+_EDIT_FLOOR = (
+    "tried: proofs, blocks, pages and codes of cards kept. A guide's title stands on the chart of every bike: with the "
+    "demo's fleet 16 charts and sheets are laid out anew, 2 s each, and all pages are gone through"
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -199,8 +202,9 @@ def _edits(bench: Bench, runs: dict[str, Any]) -> Iterator[Row]:
     ratio, note = runs["edit"]["whole_cpu_s"] / card_s, f"{runs['edit']['printed']} printed"
     unit = "plain cards"
     yield Row(what="a word edited, fresh process", value=ratio, unit=unit, goal=1, note=note, floor=_EDIT_FLOOR)
-    yield Row(what="a word edited, in preview", value=preview["guide"] / card_s, unit=unit, goal=0.2)
-    yield Row(what="a bike renamed, in preview", value=preview["bike"] / card_s, unit=unit, goal=0.2)
+    for key, what in (("guide", "a word edited"), ("bike", "a bike renamed")):
+        ratio = preview[key] / card_s
+        yield Row(what=f"{what}, in preview", value=ratio, unit=unit, goal=0.2, floor=_EDIT_FLOOR)
 
 
 def _pages(bench: Bench, runs: dict[str, Any], many: int) -> Iterator[Row]:
