@@ -116,8 +116,9 @@ class _Given:
 
     def __init__(self, library: Library) -> None:
         self.library = library
+        self._plain = replace(library, tried={}, printed={}, dress=Dress())
         # Which tools a workshop owns and what it calls itself has no say in whether a guide is sound.
-        self._any_shop = replace(library, workshop=Workshop(name=""), tried={}, printed={}, dress=Dress())
+        self._any_shop = replace(self._plain, workshop=Workshop(name=""))
         # What a text is judged by besides the records that its own step names.
         self._context = context_of(library)
         self.words = words_of(self._context)
@@ -128,7 +129,7 @@ class _Given:
         if task == _TOGETHER:
             return replace(self._any_shop, bikes={})
         if task == _TEXTS:
-            return replace(self.library, guides={}, bikes={}, tried={}, printed={}, dress=Dress())
+            return replace(self._plain, guides={}, bikes={})
         if task == _BIKES:
             return Library(bikes=self.library.bikes)
         if task.startswith(_TEXTS):

@@ -17,6 +17,7 @@ Value = TypeVar("Value")
 # What is worked out, by the rooms and modules that it comes from.
 _WORKED_OUT = ("builder.checks.", "builder.planning.", "builder.tailoring.", "builder.proof.jobs")
 _PLAIN = ("builder.model.units", "builder.model.inlining")
+_NUMBERS = frozenset({int, float})
 
 
 class Sharing:
@@ -53,9 +54,6 @@ class Sharing:
             self._held[key] = found
             self._known.add(id(found))
         return found  # type: ignore[return-value]
-
-
-_NUMBERS = frozenset({int, float})
 
 
 @cache

@@ -17,12 +17,10 @@ from functools import lru_cache
 from markupsafe import Markup
 
 from builder.composing import Block, End, TooHigh, fewest
-from builder.pages.card_block import CardBlock
+from builder.pages.draft import Draft, filled_sides
 from builder.pages.leaf import Leaf, larger, narrowed
-from builder.pages.letter_widths import lines_of
+from builder.pages.letter_widths import PT_MM, lines_of
 
-_PT_MM = 25.4 / 72
-_SECTION = re.compile(r'<section class="galley [^>]*>(.*?)</section>', re.DOTALL)
 # A field to write in is as wide as so many letters; a sign before a signal word as two.
 _FIELD = re.compile(r'<span class="line short"></span>')
 # A figure and its fastener, larger and bold, are wider than their letters by so much.
@@ -51,7 +49,7 @@ class Setting:
     @property
     def line_mm(self) -> float:
         """From one line to the next [mm]."""
-        return self.size_pt * self.line * _PT_MM
+        return self.size_pt * self.line * PT_MM
 
 
 # As large as on the stand to the eye, and the least that is printed.
@@ -59,20 +57,13 @@ USUAL, DENSE = Setting(size_pt=10.5, line=1.17), Setting(size_pt=10.0, line=1.18
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Draft:
-    """A brief card that is not laid out: its blocks, its document with a section for each, and how it is set.
+class BriefDraft(Draft):
+    """A brief card that is not laid out, and how its lines are set."""
 
-    `letter_width` says how wide its letters are against those of the shipped face.
-    """
-
-    blocks: tuple[CardBlock, ...]
-    html: str
-    leaf: Leaf
     setting: Setting
-    letter_width: float = 1.0
 
 
-def sides_of(draft: Draft, leaf: Leaf | None = None) -> float:
+def sides_of(draft: BriefDraft, leaf: Leaf | None = None) -> float:
     """About how many sides a card takes, on its leaf or on an enlarged one; infinite where something does not fit."""
     usual = _SURE if draft.setting is USUAL else _SURE_DENSE
     sure = usual if leaf is None else _SURE_ENLARGED
@@ -84,9 +75,8 @@ def sides_of(draft: Draft, leaf: Leaf | None = None) -> float:
         return math.inf
 
 
-def _reckoned(draft: Draft, leaf: Leaf | None = None) -> list[Block]:
+def _reckoned(draft: BriefDraft, leaf: Leaf | None = None) -> list[Block]:
     """The blocks of a card with the heights that they have about."""
-    sections = (section[1] for section in _SECTION.finditer(draft.html))
     room = narrowed(leaf or draft.leaf, draft.letter_width)
     return [
         Block(
@@ -96,11 +86,11 @@ def _reckoned(draft: Draft, leaf: Leaf | None = None) -> list[Block]:
             spans=block.spans,
             ends=End(block.ends or "nothing"),
         )
-        for block, markup in zip(draft.blocks, sections, strict=True)
+        for block, markup in draft.sections()
     ]
 
 
-def fitted(draft: Callable[[int], Draft]) -> Draft:
+def fitted(draft: Callable[[int], BriefDraft]) -> BriefDraft:
     """The draft with the fewest lines to a tick that saves a side or a leaf; that with one where none does.
 
     `draft` makes the card with runs of so many lines.
@@ -110,7 +100,8 @@ def fitted(draft: Callable[[int], Draft]) -> Draft:
     if sides == 1:
         return usual
     densest = draft(_RUNS[-1])
-    if _leaves(math.ceil(_filled(densest)), usual.leaf) >= _leaves(sides, usual.leaf):
+    at_least = math.ceil(filled_sides(_reckoned(densest), densest.leaf.frame))
+    if _leaves(at_least, usual.leaf) >= _leaves(sides, usual.leaf):
         return usual
     for run in _RUNS:
         dense = draft(run)
@@ -126,16 +117,7 @@ def _leaves(sides: float, leaf: Leaf) -> float:
     return math.inf if math.isinf(sides) else math.ceil(sides / 2)
 
 
-def _filled(draft: Draft) -> float:
-    """How many sides a card would take if columns could end anywhere."""
-    frame = draft.leaf.frame
-    used_mm = sum(
-        (block.height_mm + block.gap_mm) * (frame.columns if block.spans else 1) for block in _reckoned(draft)
-    )
-    return used_mm / (frame.height_mm * frame.columns)
-
-
-def roomiest(draft: Draft) -> Leaf:
+def roomiest(draft: BriefDraft) -> Leaf:
     """The leaf with the largest type that takes no side more, so that a card that is not full is read from farther."""
     sides = sides_of(draft)
     begin, end = 0, len(_LARGER)
@@ -161,7 +143,7 @@ def height_mm(kind: str, markup: str, leaf: Leaf, setting: Setting, *, wide: boo
             rows = sum(max(5.2, lines_of(item, setting.size_pt * _BOLD, measure_mm - 7) * 4.52) + 0.4 for item in items)
             return rows + (6.1 if "<h2>" in markup else 0.0)
         case "hazards":
-            return lines_of(_SIGN_LETTERS + text, _SAFETY_PT, measure_mm) * _SAFETY_PT * 1.26 * _PT_MM
+            return lines_of(_SIGN_LETTERS + text, _SAFETY_PT, measure_mm) * _SAFETY_PT * 1.26 * PT_MM
         case "brief-part":
             heading, _, branch = markup.partition("</h2>")
             rows = lines_of(_plain(heading).partition(" ")[2], _HEADING_PT * _BOLD, measure_mm - _LETTER_MM)
@@ -185,7 +167,7 @@ def _head_mm(markup: str, measure_mm: float, setting: Setting) -> float:
     swapped = _plain(markup.partition('<p class="swapped">')[2])
     title_pt, below_mm = (19.0, 7.1) if setting is USUAL else (17.0, 6.4)
     rows = lines_of(title, title_pt * 1.12, measure_mm - _HOW_MM - code_mm)
-    beside_mm = max(rows * title_pt * 1.06 * _PT_MM + below_mm, 3 * setting.line_mm + 1.2)
+    beside_mm = max(rows * title_pt * 1.06 * PT_MM + below_mm, 3 * setting.line_mm + 1.2)
     return max(beside_mm + lines_of(swapped, setting.size_pt * _BOLD, measure_mm) * setting.line_mm, code_mm - 3.0)
 
 

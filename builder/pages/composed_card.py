@@ -9,8 +9,9 @@ from markupsafe import Markup
 from builder.model.catalogue import Workshop
 from builder.pages import step_room
 from builder.pages.brief_card import brief_card_blocks
-from builder.pages.brief_room import DENSE, USUAL, Draft, fitted, roomiest
+from builder.pages.brief_room import DENSE, USUAL, BriefDraft, fitted, roomiest
 from builder.pages.card_block import CardBlock
+from builder.pages.draft import Draft
 from builder.pages.form import Form
 from builder.pages.guide_view import view_guide
 from builder.pages.leaf import UPRIGHT, Leaf, Shape, leaf_of
@@ -68,21 +69,21 @@ def composed_card_html(
 
     if not brief:
 
-        def along(leaf: Leaf) -> step_room.Draft:
+        def along(leaf: Leaf) -> Draft:
             blocks = tuple(step_card_blocks(tailored, view, words, workshop, leaf))
-            return step_room.Draft(
+            return Draft(
                 blocks=blocks, html=document("along", blocks, leaf), leaf=leaf, letter_width=theme.letter_width
             )
 
         return along(leaf).html if shape.large else step_room.roomiest(along, leaf)
 
-    def draft(run: int) -> Draft:
+    def draft(run: int) -> BriefDraft:
         setting = USUAL if run == 1 else DENSE
         blocks = tuple(brief_card_blocks(tailored, view, words, workshop, run=run))
         # What is set smaller is read from as much nearer.
         nearer = replace(leaf, distance_mm=leaf.distance_mm * setting.size_pt / USUAL.size_pt)
         html = document("brief" if setting is USUAL else "brief dense", blocks, nearer)
-        return Draft(blocks=blocks, html=html, leaf=nearer, setting=setting, letter_width=theme.letter_width)
+        return BriefDraft(blocks=blocks, html=html, leaf=nearer, setting=setting, letter_width=theme.letter_width)
 
     if shape.large:  # as far as the theme says, and no nearer
         return draft(1).html

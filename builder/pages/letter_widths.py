@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import lru_cache
 
-_PT_MM = 25.4 / 72
+PT_MM = 25.4 / 72
 _CLASSES = {
     0.2: "',.:;",
     0.25: "ijl|`",
@@ -37,7 +37,7 @@ def flow_mm(runs: Iterable[tuple[str, float, float]], measure_mm: float) -> floa
     """How high a text stands whose runs, one after another, have a size [pt] and a line height as a share of it."""
     high, tallest, used_mm = 0.0, 0.0, measure_mm
     for text, size_pt, line in runs:
-        em_mm = size_pt * _PT_MM
+        em_mm = size_pt * PT_MM
         for word in text.split():
             wide_mm = _word(word) * em_mm
             if used_mm + _SPACE * em_mm + wide_mm > measure_mm:
@@ -50,7 +50,7 @@ def flow_mm(runs: Iterable[tuple[str, float, float]], measure_mm: float) -> floa
 
 def lines_of(text: str, size_pt: float, measure_mm: float) -> int:
     """How many lines a text takes in a size where a line is so long; none where it is empty."""
-    room = measure_mm / (size_pt * _PT_MM)
+    room = measure_mm / (size_pt * PT_MM)
     lines, used = 0, room
     for word in text.split():
         wide = _word(word)

@@ -15,6 +15,7 @@ from builder.pages.card_block import CardBlock
 from builder.pages.figures import FigureView, named_again, smaller
 from builder.pages.guide_view import StepView, StripView, strips_of
 from builder.pages.leaf import Leaf
+from builder.pages.letter_widths import PT_MM
 from builder.tailoring.tailored import ShownCaution
 
 # White before the first step of a section, and before each other one [mm].
@@ -25,8 +26,8 @@ _DRAWN, _LETTERED = 0.62, 1.32
 _STAND_PT = 12.0
 # Beside a drawing, white and the column of the numbers, and the least measure of the text [mm]: 26 letters at 10.5 pt.
 _WHITE_MM, _NUMBERS_MM, _NARROW_NUMBERS_MM, _LEAST_MEASURE_MM = 2.5, 15.2, 9.6, 44.0
-# A letter is so wide and a line so high, as shares of the size; and what a point is [mm].
-_LETTER, _LINE, _PT_MM = 0.44, 1.26, 25.4 / 72
+# A letter is so wide and a line so high, as shares of the size.
+_LETTER, _LINE = 0.44, 1.26
 _SMALL_PT = 10.0
 # A torque with its tools, and a field to write in, are about so high [mm].
 _TORQUE_MM, _FIELD_MM = 18.0, 7.0
@@ -146,5 +147,5 @@ def _step_high(step: StepView, leaf: Leaf, measure_mm: float) -> float:
 def _high(text: str, size_pt: float, measure_mm: float) -> float:
     """About how high a text stands [mm]."""
     letters = len(Markup(text).striptags())
-    lines = -(-letters * size_pt * _PT_MM * _LETTER // measure_mm)
-    return lines * size_pt * _PT_MM * _LINE
+    lines = -(-letters * size_pt * PT_MM * _LETTER // measure_mm)
+    return lines * size_pt * PT_MM * _LINE

@@ -7,22 +7,20 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from markupsafe import Markup
 
 from builder.composing import Block, TooHigh, fewest
-from builder.pages.card_block import CardBlock
+from builder.pages.draft import Draft, filled_sides
 from builder.pages.leaf import Leaf, larger, narrowed
-from builder.pages.letter_widths import flow_mm, lines_of
+from builder.pages.letter_widths import PT_MM, flow_mm, lines_of
 
-_PT_MM = 25.4 / 72
-_MORE_PT, _MORE_MM, _TELL_MM = 10.0, 10.0 * 1.25 * _PT_MM, 10.0 * 1.18 * _PT_MM
-_SAFETY_PT, _SAFETY_MM, _SIGN_MM = 12.0, 12.0 * 1.26 * _PT_MM, 10.6
+_MORE_PT, _MORE_MM, _TELL_MM = 10.0, 10.0 * 1.25 * PT_MM, 10.0 * 1.18 * PT_MM
+_SAFETY_PT, _SAFETY_MM, _SIGN_MM = 12.0, 12.0 * 1.26 * PT_MM, 10.6
 # Two wide letters of a safety message and a space.
-_TWO_LETTERS_MM = (2 * 0.85 + 0.27) * _SAFETY_PT * _PT_MM
+_TWO_LETTERS_MM = (2 * 0.85 + 0.27) * _SAFETY_PT * PT_MM
 _BOLD, _BELOW_MM = 1.08, 0.45
-_SECTION = re.compile(r'<section class="galley [^>]*>(.*?)</section>', re.DOTALL)
 _SVG = re.compile(r"<svg.*?</svg>", re.DOTALL)
 _STRIP = re.compile(r'<div class="panel at-step.*?<div class="says">(.*?)</div>\s*</div>', re.DOTALL)
 _PARAGRAPH = re.compile(r"<p[^>]*>(.*?)</p>", re.DOTALL)
@@ -44,19 +42,6 @@ _FULL, _FILLED = 0.86, 0.96
 _UNDER, _OVER, _ENLARGED = 0.03, 0.015, 0.045
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Draft:
-    """A step card that is not laid out: its blocks, its document with a section for each, and its leaf.
-
-    `letter_width` says how wide its letters are against those of the shipped face.
-    """
-
-    blocks: Sequence[CardBlock]
-    html: str
-    leaf: Leaf
-    letter_width: float = 1.0
-
-
 def roomiest(draft: Callable[[Leaf], Draft], leaf: Leaf) -> str:
     """The document of a card, set as large as takes no side more where the sides of the set are not full."""
     usual = draft(leaf)
@@ -67,8 +52,7 @@ def roomiest(draft: Callable[[Leaf], Draft], leaf: Leaf) -> str:
             return usual.html
     except TooHigh:
         return usual.html
-    room_mm = sides * leaf.frame.height_mm * leaf.frame.columns
-    filled = sum((one.height_mm + one.gap_mm) * (leaf.frame.columns if one.spans else 1) for one in blocks) / room_mm
+    filled = filled_sides(blocks, leaf.frame) / sides
     if filled > _FULL:
         return usual.html
     least_mm = _LEAST_COLUMN_MM * leaf.act_pt / _STAND_PT
@@ -85,10 +69,9 @@ def roomiest(draft: Callable[[Leaf], Draft], leaf: Leaf) -> str:
 
 def _reckoned(draft: Draft) -> list[Block]:
     """The blocks of a card with the heights that they have about, a shorter form with the one that it stands for."""
-    sections = (section[1] for section in _SECTION.finditer(draft.html))
     room = narrowed(draft.leaf, draft.letter_width)
     found: list[Block] = []
-    for block, markup in zip(draft.blocks, sections, strict=True):
+    for block, markup in draft.sections():
         high_mm = height_mm(block.kind, markup, room, wide=block.spans)
         if block.short:
             found[-1] = replace(found[-1], short_mm=high_mm)
@@ -140,7 +123,7 @@ def height_mm(kind: str, markup: str, leaf: Leaf, *, wide: bool = False) -> floa
                 lines_of("mm " + _plain(one), _MORE_PT, measure_mm) * _MORE_MM + 0.8 for one in items
             )
         case "stop" | "stop-end":
-            line_mm = act_pt * 1.24 * _PT_MM
+            line_mm = act_pt * 1.24 * PT_MM
             rows = [lines_of(_plain(one), act_pt, measure_mm - 10.1) * line_mm for one in items]
             return heading_mm - 0.4 + sum(rows) + 1.0 + (1.9 if kind == "stop-end" else 0.0)
         case "safety":
@@ -176,7 +159,7 @@ def _head_mm(markup: str, measure_mm: float, *, single: bool) -> float:
     facts = lines_of(_plain(markup.partition('<p class="facts-line">')[2].partition("</p>")[0]), 10.7, measure_mm)
     swaps = sum(lines_of(_plain(one), 11.0, room_mm) for one in _ITEM.findall(markup))
     house_mm = 5.0 if 'class="house"' in markup else 0.0
-    used_mm = house_mm + title * title_pt * 1.1 * _PT_MM + 0.9 + 6.2 + swaps * 4.75 + facts * 4.52 + 1.0
+    used_mm = house_mm + title * title_pt * 1.1 * PT_MM + 0.9 + 6.2 + swaps * 4.75 + facts * 4.52 + 1.0
     return max(used_mm, code_mm - 3.0)
 
 
@@ -187,7 +170,7 @@ def _torques_mm(items: list[str], measure_mm: float, *, single: bool) -> float:
     high = []
     for item in items:
         name = lines_of(_plain(item.partition("</p>")[0]), _MORE_PT, wide_mm - (2.0 if single else 2.5))
-        high.append(name * 4.06 + (14.0 if single else 16.0) * 1.15 * _PT_MM + 4.06)
+        high.append(name * 4.06 + (14.0 if single else 16.0) * 1.15 * PT_MM + 4.06)
     return sum(max(high[start : start + in_a_row]) + 0.3 for start in range(0, len(high), in_a_row))
 
 
@@ -234,13 +217,13 @@ def _act_mm(markup: str, room_mm: float, leaf: Leaf) -> float:
         kind, inside = part
         match kind:
             case "if":
-                main_mm += lines_of(_plain(inside), leaf.act_pt * _BOLD, measure_mm) * leaf.act_pt * 1.26 * _PT_MM
+                main_mm += lines_of(_plain(inside), leaf.act_pt * _BOLD, measure_mm) * leaf.act_pt * 1.26 * PT_MM
             case "do":
                 deed, _, run = inside.partition('<span class="run">')
                 main_mm += flow_mm(((_plain(deed), leaf.act_pt, 1.26), (_plain(run), _MORE_PT, 1.25)), measure_mm)
             case "choices":
                 rows = (lines_of(_plain(one), leaf.act_pt, measure_mm - 7.0) for one in _ITEM.findall(inside))
-                main_mm += sum(max(5.6, one * leaf.act_pt * 1.26 * _PT_MM) + 1.0 for one in rows)
+                main_mm += sum(max(5.6, one * leaf.act_pt * 1.26 * PT_MM) + 1.0 for one in rows)
             case "tight":
                 texts = _PARAGRAPH.findall(inside)
                 figure, _, more = texts[0].partition("</b>")
