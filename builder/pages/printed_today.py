@@ -10,9 +10,8 @@ from builder.pages.service_sheet import view_sheet
 from builder.pages.strings import Words
 from builder.pages.strings_en import EN
 from builder.pages.theme import Theme
-from builder.pages.tool_list import tools_of_bike, tools_of_library
 from builder.pages.torque_chart import TorqueChart, chart_of_bike, chart_of_library
-from builder.pages.wall import tools_revision, upkeep_revision
+from builder.pages.wall import tools_revision, torques_revision, upkeep_revision
 from builder.proof.jobs import Job, Ready, work_out
 from builder.proof.since_print import FindToday, Today, as_today, sheet_today, tailored_today
 from builder.tailoring.tailored import Tailored
@@ -37,17 +36,17 @@ def today_in(
                 return None if sheet is None else as_today(sheet, view_sheet(sheet, library, words).revision)
             case PrintedSort.TORQUES:
                 chart = chart_of_library(library, words)
-                return Today(revision=chart.revision, steps=_fasteners(chart))
+                return Today(revision=torques_revision(library, theme, words), steps=_fasteners(chart))
             case PrintedSort.TOOLS:
                 every = _for_any_bike(library) if generic is None else generic
-                return Today(revision=tools_revision(tools_of_library(library, every)))
+                return Today(revision=tools_revision(library, every, theme, words))
             case PrintedSort.BIKE:
                 bike = library.bikes.get(printed.bike)
                 if bike is None:
                     return None
                 upkeep = upkeep_of(bike, library)
                 of_bike = chart_of_bike(upkeep, library, words)
-                return Today(revision=upkeep_revision(of_bike, tools_of_bike(upkeep)), steps=_fasteners(of_bike))
+                return Today(revision=upkeep_revision(upkeep, library, theme, words), steps=_fasteners(of_bike))
 
     return found
 

@@ -14,7 +14,6 @@ from builder.model.library import Library
 from builder.model.units import Unit
 from builder.pages import amounts
 from builder.pages.markup import inline
-from builder.pages.revision import revision_of
 from builder.pages.strings import Words
 from builder.tailoring.tailored import Torque
 from builder.tailoring.torques import torque_for
@@ -51,11 +50,10 @@ class FastenerRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TorqueChart:
-    """Rows by family, the sources of their figures in the order of their numbers, and a code of all of it."""
+    """Rows by family, and the sources of their figures in the order of their numbers."""
 
     families: tuple[tuple[str, tuple[FastenerRow, ...]], ...]
     sources: tuple[str, ...]
-    revision: str
 
     @property
     def rows(self) -> tuple[FastenerRow, ...]:
@@ -84,11 +82,11 @@ def chart_of_bike(upkeep: Upkeep, library: Library, words: Words) -> TorqueChart
 
 
 def chart_by_thing(library: Library, words: Words) -> TorqueChart:
-    """Every fastener of the catalogue, by the thing that it is on; one code names the chart in both orders."""
+    """Every fastener of the catalogue, by the thing that it is on."""
     torques = (torque_for(fastener, None, library) for fastener in library.fasteners.values())
     chart = _chart(torques, library, words, _makers(library), _things(library))
     families = tuple((thing, tuple(_alike(rows))) for thing, rows in chart.families)
-    return replace(chart, families=families, revision=chart_of_library(library, words).revision)
+    return replace(chart, families=families)
 
 
 def _alike(rows: Iterable[FastenerRow]) -> Iterator[FastenerRow]:
@@ -129,7 +127,7 @@ def _chart(
     for family, group in groupby(ordered, key=lambda one: families.get(one.fastener.id, words.no_guide)):
         rows = tuple(_row(one, library, words, sources, makers.get(one.fastener.id, ())) for one in group)
         found.append((family, rows))
-    return TorqueChart(families=tuple(found), sources=tuple(sources), revision=revision_of(repr(found)))
+    return TorqueChart(families=tuple(found), sources=tuple(sources))
 
 
 def _row(

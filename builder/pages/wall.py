@@ -9,7 +9,7 @@ from markupsafe import Markup
 from builder.model.bike import Bike
 from builder.model.library import Library
 from builder.pages.paper import Paper
-from builder.pages.revision import revision_of
+from builder.pages.revision import UNKNOWN, revision_of_html
 from builder.pages.strings import Words
 from builder.pages.strings_en import EN
 from builder.pages.theme import Theme
@@ -18,17 +18,21 @@ from builder.pages.torque_chart import TorqueChart, chart_by_thing, chart_of_bik
 from builder.tailoring.tailored import Tailored
 from builder.tailoring.upkeep import Upkeep
 
+# The paper that a code is taken from.
+_CODED = Paper.A4
+
 
 def torque_chart_html(library: Library, theme: Theme, paper: Paper, words: Words = EN) -> str:
     """The torque chart of every fastener in the catalogue."""
     chart = chart_of_library(library, words)
-    return _html(library, theme, paper, words, title=words.torque_chart, torques=chart, code=chart.revision)
+    return _coded(_rendered(library, theme, paper, words, title=words.torque_chart, torques=chart))
 
 
 def torque_wall_html(library: Library, theme: Theme, words: Words = EN) -> str:
-    """The torques of every fastener on one side of A2, by the thing that it is on."""
+    """The torques of every fastener on one side of A2, by the thing that it is on, under the code of the chart."""
     return theme.templates.get_template("torque_wall.html").render(
         chart=chart_by_thing(library, words),
+        code=torques_revision(library, theme, words),
         w=words,
         m=theme.marks,
         paper=Paper.A2.value,
@@ -37,47 +41,60 @@ def torque_wall_html(library: Library, theme: Theme, words: Words = EN) -> str:
     )
 
 
+def torques_revision(library: Library, theme: Theme, words: Words = EN) -> str:
+    """The code of the torque chart of the catalogue; one code names it in both orders."""
+    chart = chart_of_library(library, words)
+    return revision_of_html(_rendered(library, theme, _CODED, words, title=words.torque_chart, torques=chart))
+
+
 def tool_list_html(library: Library, generic: Iterable[Tailored], theme: Theme, paper: Paper, words: Words = EN) -> str:
     """The list of every tool: what the workshop has and lacks, and what a home kit holds."""
     tools = tools_of_library(library, generic)
-    return _html(library, theme, paper, words, title=words.tools_workshop, tools=tools, code=tools_revision(tools))
+    return _coded(_rendered(library, theme, paper, words, title=words.tools_workshop, tools=tools))
 
 
-def tools_revision(tools: ToolList) -> str:
-    """The code of a tool list."""
-    return revision_of(repr(tools))
-
-
-def upkeep_revision(chart: TorqueChart, tools: ToolList) -> str:
-    """The code of the torques and tools of one bike."""
-    return revision_of(chart.revision + repr(tools))
+def tools_revision(library: Library, generic: Iterable[Tailored], theme: Theme, words: Words = EN) -> str:
+    """The code of the tool list."""
+    tools = tools_of_library(library, generic)
+    return revision_of_html(_rendered(library, theme, _CODED, words, title=words.tools_workshop, tools=tools))
 
 
 def upkeep_html(upkeep: Upkeep, library: Library, theme: Theme, paper: Paper, words: Words = EN) -> str:
     """The torques of the fasteners that one bike has, then the tools that its guides ask for."""
-    chart, tools = chart_of_bike(upkeep, library, words), tools_of_bike(upkeep)
-    return _html(
+    return _coded(_upkeep(upkeep, library, theme, paper, words))
+
+
+def upkeep_revision(upkeep: Upkeep, library: Library, theme: Theme, words: Words = EN) -> str:
+    """The code of the torques and tools of one bike."""
+    return revision_of_html(_upkeep(upkeep, library, theme, _CODED, words))
+
+
+def _upkeep(upkeep: Upkeep, library: Library, theme: Theme, paper: Paper, words: Words) -> str:
+    return _rendered(
         library,
         theme,
         paper,
         words,
         title=words.upkeep,
         bike=upkeep.bike,
-        torques=chart,
-        tools=tools,
+        torques=chart_of_bike(upkeep, library, words),
+        tools=tools_of_bike(upkeep),
         unsure=tuple(fastener.name for fastener in upkeep.unsure),
-        code=upkeep_revision(chart, tools),
     )
 
 
-def _html(
+def _coded(html: str) -> str:
+    """A chart with its code, which is the same on every paper: the paper's name is nothing that a reader sees."""
+    return html.replace(UNKNOWN, revision_of_html(html))
+
+
+def _rendered(
     library: Library,
     theme: Theme,
     paper: Paper,
     words: Words,
     *,
     title: str,
-    code: str,
     bike: Bike | None = None,
     torques: TorqueChart | None = None,
     tools: ToolList | None = None,
@@ -89,7 +106,7 @@ def _html(
         torques=torques,
         tools=tools,
         unsure=unsure,
-        code=code,
+        code=UNKNOWN,
         w=words,
         m=theme.marks,
         paper=paper.value,

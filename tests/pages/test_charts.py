@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
+from functools import cache
 
 import pytest
 
@@ -16,10 +18,14 @@ from builder.model.units import Range
 from builder.pages.strings_en import EN
 from builder.pages.tool_list import home_lacks, tools_of_bike, tools_of_library
 from builder.pages.torque_chart import chart_of_bike, chart_of_library
+from builder.pages.wall import tools_revision, torques_revision, upkeep_revision
 from builder.planning.attributes import cases_of
+from builder.tailoring import tailor
 from builder.tailoring.upkeep import families_of, upkeep_of
+from tests.build.ordering import SHORT
 from tests.demo import library
 from tests.pages.fleet import BIKES, generic, sheet, upkeep
+from tests.pages.shop import theme
 
 
 def test_every_fastener_of_the_catalogue_is_on_the_workshops_chart_once() -> None:
@@ -131,13 +137,50 @@ def test_what_a_bikes_file_does_not_say_is_named_and_not_shown_as_sure() -> None
     assert before - after <= {fastener.id for fastener in unknown.unsure}
 
 
-def test_the_revision_of_a_chart_changes_with_a_figure() -> None:
-    fasteners = dict(library().fasteners)
-    before = chart_of_library(library(), EN).revision
-    fasteners["left-pedal"] = replace(fasteners["left-pedal"], torque_nm=Range(34.0, 40.0))
-    changed: Library = replace(library(), fasteners=fasteners)
-    assert chart_of_library(changed, EN).revision != before
-    assert chart_of_library(library(), EN).revision == before
+def pedal(**changes: object) -> Library:
+    """The library with a changed bolt that every bike has."""
+    one = replace(library().fasteners["left-pedal"], **changes)  # type: ignore[arg-type]
+    return replace(library(), fasteners={**library().fasteners, one.id: one})
+
+
+@cache
+def codes(of: Callable[[], Library]) -> tuple[str, str, str]:
+    """The codes of the torque chart, of the tool list, and of the torques and tools of one bike."""
+    lib = of()
+    heron = upkeep_of(lib.bikes["heron"], lib)
+    return (
+        torques_revision(lib, theme()),
+        tools_revision(lib, (tailor(lib.guides[SHORT], lib),), theme()),
+        upkeep_revision(heron, lib, theme()),
+    )
+
+
+def dearer() -> Library:
+    return pedal(torque_nm=Range(34.0, 40.0))
+
+
+def otherwise_known() -> Library:
+    return pedal(source="An agreed table")
+
+
+def worded_anew() -> Library:
+    """A library in which every word of a guide is another, which uses the same tools on the same bolts."""
+    guide = library().guides[SHORT]
+    work = tuple(replace(section, title="Another title", end="Another end.") for section in guide.work)
+    changed = replace(guide, title="Another title", purpose="Another purpose.", work=work)
+    return replace(library(), guides={**library().guides, guide.id: changed})
+
+
+@pytest.mark.parametrize("change", [dearer, otherwise_known])
+def test_the_code_of_a_chart_changes_with_a_figure_and_with_its_source(change: Callable[[], Library]) -> None:
+    torques, tools, of_bike = codes(library)
+    assert codes(change)[0] != torques
+    assert codes(change)[1] == tools
+    assert codes(change)[2] != of_bike
+
+
+def test_the_words_of_a_guide_are_on_no_chart_and_leave_its_code_alone() -> None:
+    assert codes(worded_anew) == codes(library)
 
 
 # --- tools
