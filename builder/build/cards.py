@@ -67,12 +67,16 @@ def card_of(
     printer: Printer,
     workshop: Workshop,
     *,
+    code: str = "",
     shape: Shape = UPRIGHT,
     printing: bool = True,
 ) -> Card:
-    """The card set of a job in one form on one paper; where it is not printed, its path alone."""
+    """The card set of a job in one form on one paper; where it is not printed, its path alone.
+
+    `code` is that of the card, where it is known already.
+    """
     guide, bike = ready.job.guide, ready.job.bike
-    html = printer.html(ready.tailored, paper, workshop, form=form, shape=shape) if printing else ""
+    html = printer.html(ready.tailored, paper, workshop, form=form, code=code, shape=shape) if printing else ""
     return Card(
         guide=guide.id,
         bike="" if bike is None else bike.id,

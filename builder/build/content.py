@@ -34,12 +34,22 @@ class Contents:
         """One digest of every record of `library`, by collection and name."""
         sum_ = hashlib.sha256()
         for one in fields(library):
-            held = getattr(library, one.name)
             sum_.update(f"\n{one.name}:".encode())
-            for name, record in held.items() if isinstance(held, Mapping) else (("", held),):
+            sum_.update(self._of_collection(getattr(library, one.name)))
+        return sum_.hexdigest()
+
+    def _of_collection(self, held: object) -> bytes:
+        """The digest of a collection, which parts of one library have in common."""
+        if not isinstance(held, Mapping):
+            return self._of_record(held)
+        kept = self._known.get(id(held))
+        if kept is None:
+            sum_ = hashlib.sha256()
+            for name, record in held.items():
                 sum_.update(f"\n{name} ".encode())
                 sum_.update(self._of_record(record))
-        return sum_.hexdigest()
+            kept = self._known[id(held)] = held, sum_.digest()
+        return kept[1]
 
     def _of_record(self, record: object) -> bytes:
         kept = self._known.get(id(record))

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import partial
+from itertools import product
 
 from builder.build.cards import CARDS, Card, card_of, printed_cards
 from builder.build.collector import collect_now_and_then
@@ -17,14 +19,17 @@ from builder.build.printouts import NoSheet, PrintoutKind, links_to, printouts
 from builder.build.reaching import worked_out
 from builder.build.rider_files import NOT_THERE, has_runtime
 from builder.build.set_aside import keep_old, split, without
-from builder.build.store import Store, kept_blocks, prune_blocks
+from builder.build.store import Store, kept_blocks, prune_kept
 from builder.build.to_cut import files_to_cut
 from builder.build.website import website
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.diagnostics.rendering import as_line
+from builder.model.catalogue import Workshop
 from builder.model.library import Library
 from builder.model.memory import Memory
 from builder.model.sharing import Sharing
+from builder.pages.printed_page import code_of, key_of
+from builder.pages.strings_en import EN
 from builder.proof.jobs import Mistaken, Outcome, Ready, Refused, wanted_jobs
 from builder.proof.waived import own_waivers, waived
 from builder.sources.loaded import shipped_library
@@ -152,15 +157,14 @@ def _write(
     # Who asks for every card of some bikes wants theirs, and not those for any bike.
     every_for_bikes = order.every and bool(order.bikes)
     cards: list[Card] = []
+    codes: dict[tuple[str, str], str] = {}
     for one in outcomes:
-        if isinstance(one, Ready) and not one.trouble and not (every_for_bikes and one.job.bike is None):
-            collect_now_and_then()
-            cards += (
-                card_of(one, form, paper, printer, library.workshop, shape=order.shape, printing=order.printing)
-                for paper in order.papers
-                for form in order.forms
-                if not form.refusal(paper)
-            )
+        if not isinstance(one, Ready):
+            continue
+        collect_now_and_then()
+        code = codes[key_of(one.tailored)] = code_of(one.tailored, printer.theme, EN, library.workshop, memory)
+        if not one.trouble and not (every_for_bikes and one.job.bike is None):
+            cards += _cards_of(one, code, order, printer, library.workshop, memory)
     others, lacking = printouts(order, library, outcomes, printer, memory)
     overflows: list[str] = []
     broken: list[Diagnostic] = list(worn)
@@ -175,6 +179,7 @@ def _write(
             links_to(others),
             printer.theme,
             memory,
+            codes=codes,
             rider=rider and has_runtime(),
             photos=printer.photos,
         )
@@ -198,7 +203,7 @@ def _write(
             broken.extend(pdf.findings)
             printed += pdf.new
         store.prune()
-        prune_blocks()
+        prune_kept()
         if _has_errors(broken):
             raise _Illegible(broken)
         for path, data in files_to_cut(cards, order, lambda path: staging.read(f"{CARDS}/{path}")):
@@ -220,6 +225,18 @@ def _write(
     return _Written(
         told=told, printed=printed, paths=tuple(sorted(staging.paths)), stale=stale, illegible=tuple(illegible)
     )
+
+
+def _cards_of(
+    ready: Ready, code: str, order: Order, printer: Printer, workshop: Workshop, memory: Memory
+) -> Iterator[Card]:
+    """The cards of a job that are ordered, with their code; those that were made since `memory` began are not made."""
+    for paper, form in product(order.papers, order.forms):
+        if not form.refusal(paper):
+            make = partial(
+                card_of, ready, form, paper, printer, workshop, code=code, shape=order.shape, printing=order.printing
+            )
+            yield memory.of("card", (form, paper, order.shape, order.printing), (ready, printer, workshop), make)
 
 
 def _has_rider_page(order: Order, library: Library) -> bool:

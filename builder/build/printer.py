@@ -13,6 +13,7 @@ from markupsafe import Markup
 from builder.build import fingerprint
 from builder.build.letters import lacking
 from builder.build.order import CanNotPrint
+from builder.build.template_code import kept_template_code
 from builder.composing import TooHigh
 from builder.model.catalogue import Workshop
 from builder.pages import paths
@@ -46,6 +47,7 @@ class Printer:
         keeper: Keeper | None = None,
     ) -> None:
         self.theme: Theme = theme or load_theme(shipped_themes() / THEME)
+        self.theme.templates.bytecode_cache = kept_template_code()
         self.photos = photos
         self._folders = (shipped_library(), *folders)
         self._keeper = keeper
@@ -59,10 +61,14 @@ class Printer:
         workshop: Workshop | None = None,
         *,
         form: Form = Form.STEPS,
+        code: str = "",
         standalone: bool = False,
         shape: Shape = UPRIGHT,
     ) -> str:
-        """The card set in one of its forms as one HTML document; `standalone` is for a browser, with all within it."""
+        """The card set in one of its forms as one HTML document; `standalone` is for a browser, with all within it.
+
+        `code` is that of the card, where it is known already.
+        """
         site = workshop.site if workshop is not None else ""
         html = form_card_html(
             tailored,
@@ -70,6 +76,7 @@ class Printer:
             form,
             paper,
             workshop=workshop,
+            code=code,
             qr_of=lambda code: _qr(paths.address(site, code)),
             standalone=standalone,
             shape=shape,

@@ -20,7 +20,7 @@ from builder.pages.wall import tool_list_html, torque_chart_html, torque_wall_ht
 from builder.printing.legibility import CardTexts, Margins
 from builder.proof.jobs import Job, Mistaken, Outcome, Ready, Refused
 from builder.tailoring import Tailored
-from builder.tailoring.upkeep import upkeep_of
+from builder.tailoring.upkeep import upkeeps_in
 
 SHEETS, CHARTS = "sheets", "charts"
 # What the theme keeps free on A4 and Letter; neither a sheet nor a chart is held by a thumb.
@@ -28,8 +28,8 @@ _MARGINS = Margins(binding_mm=10.0, other_mm=10.0, band_mm=4.0)
 # A tag hangs from a handlebar by its upper edge, or lies in a pocket.
 _TAG_MARGINS = Margins(binding_mm=7.0, other_mm=7.0, band_mm=4.0)
 _TEXTS = CardTexts(margins=_MARGINS)
-# So many bikes have their sheets in one file; a demo fleet has them in one.
-_BIKES_IN_A_FILE = 60
+# So many bikes have their sheets in one file: laying out a bike of a yearly service takes 20 MB until the file is whole.
+_BIKES_IN_A_FILE = 20
 
 
 class PrintoutKind(StrEnum):
@@ -87,7 +87,7 @@ def printouts(
             on = (Paper.A6,) if guide.tag else papers
             found.extend(_of_sheets(guide, sheets, on, printer, library, order.printing) if sheets else ())
     if not order.guides:
-        found.extend(_charts(bikes, papers, printer, library, done, order.printing))
+        found.extend(_charts(bikes, papers, printer, library, done, order.printing, remember))
     return tuple(found), tuple(lacking)
 
 
@@ -184,10 +184,12 @@ def _charts(
     library: Library,
     done: tuple[Outcome, ...],
     printing: bool,
+    memory: Memory,
 ) -> Iterator[Printout]:
     theme = printer.theme
     generic = tuple(one.tailored for one in done if isinstance(one, Ready) and one.job.bike is None)
-    upkeep = {bike.id: upkeep_of(bike, library) for bike in bikes} if printing else {}
+    of = upkeeps_in(library, memory)
+    upkeep = {bike.id: of(bike) for bike in bikes} if printing else {}
     for paper in papers:
         yield Printout(
             kind=PrintoutKind.TORQUES,

@@ -10,24 +10,30 @@ import hashlib
 import io
 import json
 import marshal
+import sys
 import zipfile
-from collections.abc import Mapping
-from functools import cache
+from collections.abc import Callable, Mapping
+from functools import cache, partial
 from importlib import metadata
 from pathlib import Path
 from typing import Any
 
+from builder.build import fingerprint
 from builder.build.browser_program import LIBRARIES, OPENING_LIBRARIES, opening_files, program_files, zipped
+from builder.build.store import Store, cache_folder
 from builder.pages.contents import Site
 from builder.pages.theme import Theme
 from builder.rider.page import rider_page
-from builder.rider.shelf import Shelf, packed
+from builder.rider.shelf import Shelf, generated, packed
+from builder.sources.loaded import shipped_themes
 
 _ROOM = Path(__file__).parent.parent / "rider"
 _RUNTIME, _WEB, _LIST = _ROOM / "runtime", _ROOM / "web", _ROOM / "runtime.json"
 _FOLDER = "rider"
 # A format that every Python reads, and in which the same is always written the same.
 _EARLY_FORMAT = 2
+# The parts of a few programs, a workspace's or a contributor's.
+_MOST_KEPT = 24
 # What a library is called among packages, where that is another name.
 _PACKAGED_AS = {"yaml": "pyyaml"}
 NOT_THERE = (
@@ -52,7 +58,8 @@ def has_runtime() -> bool:
 
 def rider_files(site: Site, theme: Theme) -> Mapping[str, bytes]:
     """Every file of the rider's page by its path below the site's root."""
-    shelf = packed(Shelf(library=site.library, theme=theme, version=site.version))
+    templates = site.memory.of("templates", "", (theme,), partial(generated, theme.templates))
+    shelf = packed(Shelf(library=site.library, theme=theme, version=site.version), templates)
     code, wasm = program(), _wasm()
     runtime = {name: (_RUNTIME / name).read_bytes() for name in ("pyodide.js", "pyodide.asm.js", "stdlib.zip")}
     fetched = {
@@ -83,13 +90,35 @@ def rider_files(site: Site, theme: Theme) -> Mapping[str, bytes]:
 @cache
 def program() -> bytes:
     """The program: in byte code where somebody compiled it from the sources as they stand, else the sources."""
-    return _compiled("program", zipped(program_files()))
+    return _compiled("program", _kept("program", _of_modules(), lambda: zipped(program_files())))
 
 
 @cache
 def opening() -> bytes:
     """What opens a bike's file, likewise."""
-    return _compiled("opening", zipped(opening_files()))
+    return _compiled("opening", _kept("opening", _of_modules(), lambda: zipped(opening_files())))
+
+
+@cache
+def _of_modules() -> str:
+    """The digest of all that a program for the browser is taken from."""
+    versions = (metadata.version(_PACKAGED_AS.get(name, name)) for name in (*LIBRARIES, *OPENING_LIBRARIES))
+    themes = fingerprint.of_folders([shipped_themes()], shipped_themes())
+    return fingerprint.digest(sys.version, *versions, fingerprint.of_code((_ROOM.parent,)), themes)
+
+
+def _kept(what: str, made_from: str, make: Callable[[], bytes]) -> bytes:
+    """What `make` makes, or what any build of whoever runs this made of the same before: it takes seconds together."""
+    folder = cache_folder()
+    if folder is None:
+        return make()
+    store, key = Store(folder / "rider"), fingerprint.digest(what, made_from)
+    kept = store.get(key)
+    if kept is None:
+        kept = make()
+        store.put(key, kept)
+        store.prune(most=_MOST_KEPT)
+    return kept
 
 
 def _compiled(name: str, sources: bytes) -> bytes:
@@ -100,25 +129,34 @@ def _compiled(name: str, sources: bytes) -> bytes:
 @cache
 def _wasm() -> bytes:
     """The interpreter, packed here so that it travels packed from any host."""
-    return gzip.compress((_RUNTIME / "pyodide.asm.wasm").read_bytes(), 9, mtime=0)
+    wasm = (_RUNTIME / "pyodide.asm.wasm").read_bytes()
+    return _kept("gzip", _digest(wasm), lambda: gzip.compress(wasm, 9, mtime=0))
 
 
 @cache
 def _packed_whole(archive: bytes) -> bytes:
     """A zip whose files lie in it as they are, packed as a whole: smaller so, and sooner unpacked by a browser."""
-    plain = io.BytesIO()
-    with zipfile.ZipFile(io.BytesIO(archive)) as old, zipfile.ZipFile(plain, "w", zipfile.ZIP_STORED) as new:
-        for info in old.infolist():
-            new.writestr(zipfile.ZipInfo(info.filename, info.date_time), old.read(info))
-    return gzip.compress(plain.getvalue(), 9, mtime=0)
+
+    def make() -> bytes:
+        plain = io.BytesIO()
+        with zipfile.ZipFile(io.BytesIO(archive)) as old, zipfile.ZipFile(plain, "w", zipfile.ZIP_STORED) as new:
+            for info in old.infolist():
+                new.writestr(zipfile.ZipInfo(info.filename, info.date_time), old.read(info))
+        return gzip.compress(plain.getvalue(), 9, mtime=0)
+
+    return _kept("packed whole", _digest(archive), make)
 
 
 @cache
 def _files_of(archive: bytes) -> bytes:
     """The files of a zip by their paths, as the interpreter for browsers reads them at once."""
-    with zipfile.ZipFile(io.BytesIO(archive)) as held:
-        files = {info.filename: held.read(info) for info in held.infolist()}
-    return gzip.compress(marshal.dumps(files, _EARLY_FORMAT), 9, mtime=0)
+
+    def make() -> bytes:
+        with zipfile.ZipFile(io.BytesIO(archive)) as held:
+            files = {info.filename: held.read(info) for info in held.infolist()}
+        return gzip.compress(marshal.dumps(files, _EARLY_FORMAT), 9, mtime=0)
+
+    return _kept("files", _digest(archive), make)
 
 
 def _licences() -> bytes:

@@ -20,6 +20,8 @@ _KEPT_SECONDS = 30 * 24 * 3600
 _BEGUN_SECONDS = 24 * 3600
 # Blocks of cards weigh some 8 kB each.
 _MOST_BLOCKS = 50_000
+# A theme has some 30 templates of 20 kB.
+_MOST_TEMPLATES = 1_000
 _ENTRY = re.compile(r"[0-9a-f]{64}")
 _BEGUN = re.compile(r"[0-9a-f]{64}\.[0-9]+")
 
@@ -40,11 +42,17 @@ def kept_blocks() -> Store | None:
     return None if folder is None else Store(folder / "blocks")
 
 
-def prune_blocks() -> None:
-    """Throw away the blocks that nobody has used for long, and what is beyond the number worth keeping."""
-    blocks = kept_blocks()
-    if blocks is not None:
-        blocks.prune(most=_MOST_BLOCKS)
+def kept_templates() -> Store | None:
+    """Where whoever runs this keeps the code of templates; None where no such place is known."""
+    folder = cache_folder()
+    return None if folder is None else Store(folder / "templates")
+
+
+def prune_kept() -> None:
+    """Throw away blocks and code that nobody has used for long, and what is beyond the number worth keeping."""
+    for kept, most in ((kept_blocks(), _MOST_BLOCKS), (kept_templates(), _MOST_TEMPLATES)):
+        if kept is not None:
+            kept.prune(most=most)
 
 
 class Store:

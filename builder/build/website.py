@@ -8,7 +8,6 @@ from types import MappingProxyType
 from latex2mathml.converter import convert
 
 from builder.build.cards import Card
-from builder.build.collector import collect_now_and_then
 from builder.build.fingerprint import version
 from builder.build.rider_files import rider_files
 from builder.model.library import Library
@@ -30,6 +29,7 @@ def website(
     theme: Theme,
     memory: Memory | None = None,
     *,
+    codes: Mapping[tuple[str, str], str] | None = None,
     rider: bool = False,
     photos: Mapping[str, bytes] = MappingProxyType({}),
 ) -> Iterator[tuple[str, bytes]]:
@@ -37,7 +37,7 @@ def website(
 
     Each is made when it is asked for, so that who writes them holds one at a time. A page of which nothing changed
     since `memory` began is not made again. With `rider` it has the page on which a rider fits a guide to a bike.
-    `photos` are those that steps show.
+    `codes` are those of the cards, by guide and bike, where they are known; `photos` are those that steps show.
     """
     done = tuple(outcomes)
     ready = [outcome.tailored for outcome in done if isinstance(outcome, Ready)]
@@ -61,7 +61,7 @@ def website(
         rider=rider,
         memory=memory or Memory(),
     )
-    site = with_codes(site, theme, collect_now_and_then)
+    site = with_codes(site, theme, codes)
     digests: dict[str, str] = {}
     for path, data in _files(site, theme, photos):
         if path in digests:  # the names that would collide are refused where sources are read

@@ -31,18 +31,20 @@ def form_card_html(
     *,
     words: Words = EN,
     workshop: Workshop | None = None,
+    code: str = "",
     qr_of: Callable[[str], Markup] = _no_qr,
     standalone: bool = False,
     shape: Shape = UPRIGHT,
 ) -> str:
     """The card of `tailored` in a form, as one HTML document that names its revision.
 
-    `qr_of` draws what leads to the page of a revision; `standalone` carries the whole stylesheet.
+    `code` is the revision where it is known already; `qr_of` draws what leads to the page of a revision; `standalone`
+    carries the whole stylesheet.
     """
     if form is Form.TEACHING:
         return card_html(tailored, theme, paper, words=words, workshop=workshop, standalone=standalone)
     # One code names the card in every form: that of the form which shows everything.
-    code = card_revision(tailored, theme, words=words, workshop=workshop)
+    code = code or card_revision(tailored, theme, words=words, workshop=workshop)
     html = composed_card_html(
         tailored,
         theme,

@@ -6,12 +6,14 @@ links, so that it works on any host and without a script.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
 
 from markupsafe import Markup
 
+from builder.model.catalogue import Workshop
+from builder.model.memory import Memory
 from builder.model.printed import Printed, PrintedCard, PrintedSort, printed_id
 from builder.pages import paths
 from builder.pages.card import card_revision
@@ -57,22 +59,22 @@ def key_of(tailored: Tailored) -> tuple[str, str]:
     return tailored.guide.id, tailored.bike.id if tailored.bike is not None else ""
 
 
-def with_codes(site: Site, theme: Theme, between: Callable[[], None] = lambda: None) -> Site:
+def code_of(tailored: Tailored, theme: Theme, words: Words, workshop: Workshop, memory: Memory) -> str:
+    """The code of a card of today, for which the card is made, or was made since `memory` began."""
+    make = partial(card_revision, tailored, theme, words=words, workshop=workshop)
+    return memory.of("code", (), (tailored, theme, words, workshop), make)
+
+
+def with_codes(site: Site, theme: Theme, codes: Mapping[tuple[str, str], str] | None = None) -> Site:
     """The site with the code of every card of today, and how every printed card stands.
 
-    `between` is called after each card that is made for its code.
+    `codes` are those of the cards, where they are known.
     """
-    library = site.library
-
-    def code(tailored: Tailored) -> str:
-        between()
-        made_from = (tailored, theme, site.words, library.workshop)
-        make = partial(card_revision, tailored, theme, words=site.words, workshop=library.workshop)
-        return site.memory.of("code", (), made_from, make)
-
-    revisions = {key_of(one): code(one) for one in (*site.generic, *site.tailored)}
+    if codes is None:
+        cards = (*site.generic, *site.tailored)
+        codes = {key_of(one): code_of(one, theme, site.words, site.library.workshop, site.memory) for one in cards}
     today = _today_in(site, theme)
-    return replace(site, revisions=revisions, printed=tuple(standings(library, today)))
+    return replace(site, revisions=codes, printed=tuple(standings(site.library, today)))
 
 
 def printed_pages(site: Site, theme: Theme) -> Iterator[Page]:
@@ -96,7 +98,7 @@ def printed_pages(site: Site, theme: Theme) -> Iterator[Page]:
 
 def _today_in(site: Site, theme: Theme) -> FindToday:
     # Lists of tools are made with every guide for any bike, or not at all; then none needs to be worked out again.
-    return today_in(site.library, theme, site.words, site.generic if site.printouts.tools else None)
+    return today_in(site.library, theme, site.words, site.generic if site.printouts.tools else None, site.memory)
 
 
 def _others_of_today(site: Site, theme: Theme) -> Iterator[tuple[str, PrintedView]]:

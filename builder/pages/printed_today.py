@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from builder.model.library import Library
+from builder.model.memory import Memory
 from builder.model.printed import Printed, PrintedSort, PrintedStep
 from builder.pages.card import card_revision
 from builder.pages.revision import revision_of
@@ -15,13 +16,22 @@ from builder.pages.wall import tools_revision, torques_revision, upkeep_revision
 from builder.proof.jobs import Job, Ready, work_out
 from builder.proof.since_print import FindToday, Today, as_today, sheet_today, tailored_today
 from builder.tailoring.tailored import Tailored
-from builder.tailoring.upkeep import upkeep_of
+from builder.tailoring.upkeep import upkeeps_in
 
 
 def today_in(
-    library: Library, theme: Theme, words: Words = EN, generic: tuple[Tailored, ...] | None = None
+    library: Library,
+    theme: Theme,
+    words: Words = EN,
+    generic: tuple[Tailored, ...] | None = None,
+    memory: Memory | None = None,
 ) -> FindToday:
-    """How to find what would be printed today from `library`; `generic` is every guide for any bike, where known."""
+    """How to find what would be printed today from `library`.
+
+    `generic` is every guide for any bike, where known; what `memory` holds is not made again.
+    """
+
+    upkeep_of = upkeeps_in(library, memory)
 
     def found(printed: Printed, parts: tuple[str, ...]) -> Today | None:
         match printed.sort:
@@ -44,7 +54,7 @@ def today_in(
                 bike = library.bikes.get(printed.bike)
                 if bike is None:
                     return None
-                upkeep = upkeep_of(bike, library)
+                upkeep = upkeep_of(bike)
                 of_bike = chart_of_bike(upkeep, library, words)
                 return Today(revision=upkeep_revision(upkeep, library, theme, words), steps=_fasteners(of_bike))
 

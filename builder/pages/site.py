@@ -25,7 +25,7 @@ from builder.pages.rendering import remembered
 from builder.pages.rules_page import rules_page
 from builder.pages.theme import Theme
 from builder.pages.upkeep_page import upkeep_page
-from builder.tailoring.upkeep import upkeep_of
+from builder.tailoring.upkeep import upkeeps_in
 
 __all__ = ["CardLink", "Page", "Printouts", "Site", "site_files", "site_pages", "with_codes"]
 
@@ -44,8 +44,9 @@ def site_pages(site: Site, theme: Theme) -> Iterator[Page]:
     together = made_for(site)
     for tailored in (*site.generic, *site.tailored):
         yield guide_page(tailored, site, theme, bikes=together.get(tailored.guide.id, ()))
+    upkeep = upkeeps_in(site.library, site.memory)
     for bike in site.library.bikes.values():
-        one = site.memory.of("upkeep", "", (bike, *records), partial(upkeep_of, bike, shelf))
+        one = upkeep(bike)
         yield bike_page(one, site, theme)
         make = partial(upkeep_page, one, replace(site, library=shelf), theme)
         yield remembered(site, theme, ("upkeep", made, site.printouts.bikes.get(bike.id)), (one, *records), make)

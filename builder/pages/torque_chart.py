@@ -64,7 +64,7 @@ class TorqueChart:
 def chart_of_library(library: Library, words: Words) -> TorqueChart:
     """Every fastener of the catalogue, with what the catalogue's parts say of it."""
     torques = (torque_for(fastener, None, library) for fastener in library.fasteners.values())
-    return _chart(torques, library, words, _makers(library))
+    return _chart(torques, library, words, _makers(library), families_of(library))
 
 
 def _makers(library: Library) -> dict[str, list[tuple[str, str]]]:
@@ -78,7 +78,7 @@ def _makers(library: Library) -> dict[str, list[tuple[str, str]]]:
 
 def chart_of_bike(upkeep: Upkeep, library: Library, words: Words) -> TorqueChart:
     """The fasteners that the bike has, each with its part's own figure where there is one."""
-    return _chart(upkeep.torques, library, words, {})
+    return _chart(upkeep.torques, library, words, {}, upkeep.families)
 
 
 def chart_by_thing(library: Library, words: Words) -> TorqueChart:
@@ -115,9 +115,8 @@ def _chart(
     library: Library,
     words: Words,
     makers: Mapping[str, list[tuple[str, str]]],
-    things: Mapping[str, str] | None = None,
+    families: Mapping[str, str],
 ) -> TorqueChart:
-    families = families_of(library) if things is None else things
     last = chr(0x10FFFF)  # what no guide tightens stands at the end
     ordered = sorted(
         torques, key=lambda one: (families.get(one.fastener.id, last), one.fastener.name.casefold(), one.fastener.id)

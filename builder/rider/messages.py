@@ -256,7 +256,7 @@ class Desk:
                     site = replace(site, tailored=(tailored,))
                 case Refused(reason=reason):
                     site = replace(site, refusals=((bike, guide, reason),))
-        upkeep = Upkeep(bike=bike, guides=(), torques=(), tools=(), unsure=())
+        upkeep = Upkeep(bike=bike, guides=(), torques=(), tools=(), unsure=(), families={})
         page = bike_page(upkeep, site, self._theme)
         return {"path": page.path, "html": page.html, "wrong-answers": wrong}
 

@@ -56,8 +56,8 @@ class Mismatch(Exception):
     """The program lacks a check that the builder has, or has one more."""
 
 
-def packed(shelf: Shelf) -> bytes:
-    """The shelf as one file."""
+def packed(shelf: Shelf, templates: Mapping[str, str] | None = None) -> bytes:
+    """The shelf as one file; `templates` are the theme's as `generated` tells, where they are known."""
     theme = shelf.theme
     rest = {
         "name": theme.name,
@@ -65,7 +65,7 @@ def packed(shelf: Shelf) -> bytes:
         "blocks_css": theme.blocks_css,
         "bands_css": theme.bands_css,
         "large_css": theme.large_css,
-        "templates": generated(theme.templates),
+        "templates": generated(theme.templates) if templates is None else dict(templates),
         "house": str(theme.marks["house"]),
         "icon": theme.icon,
         "version": shelf.version,

@@ -5,16 +5,18 @@ from __future__ import annotations
 import math
 import re
 from collections import Counter
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import cache
 
 from builder.model.bike import Bike
 from builder.model.catalogue import Fastener, Tool
 from builder.model.deciding import decided
 from builder.model.facts import Role
 from builder.model.guide import Guide, Step
-from builder.model.inlining import inlined
-from builder.model.library import Library
+from builder.model.inlining import PlacedStep, inlined
+from builder.model.library import Library, records_of
+from builder.model.memory import Memory
 from builder.planning.attributes import cases_of
 from builder.tailoring.gathering import tools_of
 from builder.tailoring.tailored import ShownStep, Torque
@@ -35,7 +37,7 @@ class Upkeep:
     """The bike as it stands: the guides that suit it, what they tighten and what they are done with.
 
     `torques` are those of fasteners that the bike surely has, in the order of the catalogue. `unsure` are fasteners of
-    which its file does not say whether the bike has them.
+    which its file does not say whether the bike has them. `families` are as `families_of` tells.
     """
 
     bike: Bike
@@ -43,10 +45,31 @@ class Upkeep:
     torques: tuple[Torque, ...]
     tools: tuple[ToolUse, ...]
     unsure: tuple[Fastener, ...]
+    families: Mapping[str, str]
 
 
-def upkeep_of(bike: Bike, library: Library) -> Upkeep:
-    """Everything that the guides which suit `bike` tighten and use on it, and the figures that its parts carry."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LaidSteps:
+    """The steps of every guide of a library, by guide, and the families of its fasteners: the same for all bikes."""
+
+    of: Mapping[str, tuple[PlacedStep, ...]]
+    families: Mapping[str, str]
+
+
+def laid_steps(library: Library) -> LaidSteps:
+    """What is worked out once for all bikes whose upkeep is asked for."""
+    return LaidSteps(
+        of={name: inlined(guide, library) for name, guide in library.guides.items()}, families=families_of(library)
+    )
+
+
+def upkeep_of(bike: Bike, library: Library, laid: LaidSteps | None = None) -> Upkeep:
+    """Everything that the guides which suit `bike` tighten and use on it, and the figures that its parts carry.
+
+    Who asks for many bikes gives what `laid_steps` says of the library.
+    """
+    laid = laid or laid_steps(library)
+    torque = cache(lambda name: torque_for(library.fasteners[name], bike, library))
     cases = cases_of(library, bike, None)
     own = frozenset(name for part in bike.parts.values() for name in part.torques_nm)
     surely, perhaps = set(own), set[str]()
@@ -56,12 +79,12 @@ def upkeep_of(bike: Bike, library: Library) -> Upkeep:
         suits = decided(guide.suits, cases)
         if suits is False:
             continue
-        steps = tuple(_steps(guide, library, cases))
+        steps = tuple(_steps(laid.of[guide.id], cases))
         for step, certain in steps:
             (surely if certain and suits else perhaps).update(_fasteners(step))
         if suits:
             suiting.append(guide)
-            shown = (_shown(number, step, bike, library) for number, (step, _) in enumerate(steps, 1))
+            shown = (_shown(number, step, library, torque) for number, (step, _) in enumerate(steps, 1))
             for item in tools_of(shown, library):
                 if item.tool is not None:
                     used.setdefault(item.tool.id, []).append(guide)
@@ -69,10 +92,24 @@ def upkeep_of(bike: Bike, library: Library) -> Upkeep:
     return Upkeep(
         bike=bike,
         guides=tuple(suiting),
-        torques=tuple(torque_for(fastener, bike, library) for fastener in fasteners if fastener.id in surely),
+        torques=tuple(torque(fastener.id) for fastener in fasteners if fastener.id in surely),
         tools=tool_uses(used, library),
         unsure=tuple(fastener for fastener in fasteners if fastener.id in perhaps - surely),
+        families=laid.families,
     )
+
+
+def upkeeps_in(library: Library, memory: Memory | None = None) -> Callable[[Bike], Upkeep]:
+    """What tells the upkeep of a bike of `library`; what all bikes share, and what `memory` holds, is made once."""
+    remember = memory or Memory(lasting=False)
+    shelf = replace(library, bikes={}, tried={}, printed={})
+    records = tuple(records_of(shelf))
+
+    @cache
+    def laid() -> LaidSteps:
+        return laid_steps(shelf)
+
+    return lambda bike: remember.of("upkeep", "", (bike, *records), lambda: upkeep_of(bike, shelf, laid()))
 
 
 def tool_uses(used: Mapping[str, list[Guide]], library: Library) -> tuple[ToolUse, ...]:
@@ -109,9 +146,9 @@ def _most(votes: Counter[str]) -> str:
     return min(votes, key=lambda name: (-votes[name], name))
 
 
-def _steps(guide: Guide, library: Library, cases: Mapping[str, str]) -> Iterator[tuple[Step, bool]]:
+def _steps(steps: Iterable[PlacedStep], cases: Mapping[str, str]) -> Iterator[tuple[Step, bool]]:
     """The steps that the bike may have, each with whether that is certain."""
-    for placed in inlined(guide, library):
+    for placed in steps:
         holds = decided(placed.condition, cases)
         if holds is not False:
             yield placed.step, holds is True
@@ -127,14 +164,14 @@ def _fasteners(step: Step) -> tuple[str, ...]:
     return tuple(name for name in (step.tightens, step.loosens, *step.tries) if name is not None)
 
 
-def _shown(number: int, step: Step, bike: Bike, library: Library) -> ShownStep:
+def _shown(number: int, step: Step, library: Library, torque: Callable[[str], Torque]) -> ShownStep:
     """The step with what decides its tools; its texts are not asked for."""
     return ShownStep(
         number=number,
         step=step,
         do="",
-        torque=torque_for(library.fasteners[step.tightens], bike, library) if step.tightens else None,
-        loosens=torque_for(library.fasteners[step.loosens], bike, library) if step.loosens else None,
-        tried=tuple(torque_for(library.fasteners[name], bike, library) for name in step.tries),
+        torque=torque(step.tightens) if step.tightens else None,
+        loosens=torque(step.loosens) if step.loosens else None,
+        tried=tuple(map(torque, step.tries)),
         measurement=library.measurements.get(step.measure) if step.measure else None,
     )

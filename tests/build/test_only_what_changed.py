@@ -49,7 +49,12 @@ def first(text: str, key: str, more: str) -> str:
 # Jobs are the two guides, generic and for each of two bikes; pages of guides are as many.
 EDITS: dict[str, tuple[str, Callable[[str], str], dict[str, int]]] = {
     "a comment": (f"{SHORT}.yaml", lambda text: f"{text}# later\n", {"job": 0, "page": 0}),
-    "a guide's title": (f"{SHORT}.yaml", lambda text: first(text, "title", "Now "), {"job": 3}),
+    "a guide's title": (f"{SHORT}.yaml", lambda text: first(text, "title", "Now "), {"job": 3, "card": 3}),
+    "a word of a step": (
+        f"{SHORT}.yaml",
+        lambda text: text.replace("Clean the threads", "Clean all threads", 1),
+        {"job": 3, "card": 3, "code": 3, "templates": 0},
+    ),
     "a bike's name": (f"bikes/{FITS}.yaml", lambda text: first(text, "name", "New "), {"job": 2, "upkeep": 1}),
     "a torque of neither": (
         "catalogue/fasteners.yaml",
