@@ -125,7 +125,8 @@ class Fastener:
     `into` is what its inner thread is cut in, where that is always the same. `on_carbon` says on which bikes it clamps
     carbon, so that the lower figure of the range counts. `count` is how many there usually are, `counted` the fact of a
     bike that says how many it has, such as `crankset.ring-bolts`. `seen_from` is from where the way to turn is told: a
-    socket at the end of a thread is turned from its other side.
+    socket at the end of a thread is turned from its other side. `things` are what is handled with it besides what its
+    name says, such as a spring that it holds: cautions attach to them wherever it is turned.
     """
 
     id: str = ""
@@ -148,6 +149,7 @@ class Fastener:
     source: Annotated[str, Ref("sources")]
     spread: Text = ""
     critical: bool = False
+    things: tuple[Annotated[str, Ref("glossary")], ...] = ()
     places: Places = field(default=Places(), compare=False, repr=False)
 
     @property

@@ -21,6 +21,7 @@ from tests.mutation.judging import Judged, judge
 from tests.mutation.named import reason_for
 
 _SOUND = load(None).library
+_SEED = 20261125
 _FAULTS: tuple[Fault, ...] = tuple(faults(_SOUND))
 
 
@@ -38,6 +39,7 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--home", help="only faults in this guide or procedure")
     parser.add_argument("--sample", type=int, default=0, help="at most so many faults of each kind")
+    parser.add_argument("--seed", type=int, default=_SEED, help="another number draws another sample")
     parser.add_argument("--share", type=_share, default=(1, 1), metavar="N/OF", help="only one part of all faults")
     parser.add_argument("--keep", type=Path, metavar="FILE", help="what was found is written here, and taken from here")
     parser.add_argument("--processes", type=int, help="how many at one time; as many as there are cores without it")
@@ -48,7 +50,7 @@ def main() -> int:
         by_kind = defaultdict(list)
         for number in chosen:
             by_kind[_FAULTS[number].kind].append(number)
-        some = random.Random(20261125)
+        some = random.Random(options.seed)
         chosen = [n for group in by_kind.values() for n in some.sample(group, min(options.sample, len(group)))]
     number, of = options.share
     chosen = sorted(chosen)[number - 1 :: of]

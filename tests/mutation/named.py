@@ -16,6 +16,16 @@ _NAMED: tuple[tuple[str, str, str], ...] = (
         "*-tubeless-tyre-plugged.use-cartridge",
         "another way to the same act: without it the pump of the next step does the work",
     ),
+    (
+        "drop step",
+        "drivetrain-cleaned.blow-dry",
+        "for workshops with compressed air alone: without it the wait of the next step dries the chain",
+    ),
+    (
+        "drop step",
+        "*-disc-pads-replaced.measure-pads",
+        "the old pads go whatever they measure: the reading is for the bike's file, and no act of the job hangs on it",
+    ),
 )
 
 
