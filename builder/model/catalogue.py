@@ -23,6 +23,20 @@ class Preparation(StrEnum):
     ANTI_SEIZE = "anti-seize"
     OILED = "oiled"
 
+    @property
+    def consumable(self) -> str:
+        """What is put on the thread, by its id in the catalogue; '' for a dry one."""
+        return _DRESSINGS.get(self, "")
+
+
+_DRESSINGS = {
+    Preparation.GREASED: "grease",
+    Preparation.THREADLOCKED: "threadlock",
+    Preparation.ASSEMBLY_PASTE: "assembly-paste",
+    Preparation.ANTI_SEIZE: "anti-seize",
+    Preparation.OILED: "oil",
+}
+
 
 class Hand(StrEnum):
     """Which way a thread tightens: a right-hand thread clockwise, seen from the head."""
