@@ -86,7 +86,7 @@ def _centre_line(chainstay_mm: float, growth_mm: float) -> tuple[str, ...]:
         "slides in the dropout. With rear suspension give the growth: the chain must reach where the axle is farthest "
         "away."
     ),
-    asked=Asked(force=Force.TELLS, only={"worked-out.transmission": ("derailleur",)}),
+    asked=Asked(force=Force.TELLS, only={"worked-out.transmission": ("derailleur",)}, cuts=("chain",)),
 )
 def chain_length(
     chainstay_mm: Chainstay,

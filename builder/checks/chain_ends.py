@@ -47,7 +47,7 @@ def ends_words(links: int, joiner: str) -> str:
         "quick link is thrown away when it is opened. A cranked half link closes an odd chain on a single-speed bike "
         "only."
     ),
-    asked=Asked(force=Force.TELLS, only={"worked-out.transmission": ("derailleur",)}, when_known=True),
+    asked=Asked(force=Force.TELLS, only={"worked-out.transmission": ("derailleur",)}, when_known=True, cuts=("chain",)),
 )
 def chain_ends(
     links: Annotated[

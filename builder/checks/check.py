@@ -65,7 +65,8 @@ class Asked:
     names a check that answers the same question better: where that one has an answer, this one is not held against
     a bike as it is, only against a part that would be bought. `new` and `kept` are places: asked only where the
     part of one of them is a new one, or where all of them stay. `cures` are the places where another part can turn
-    a bad answer, the likeliest first. `{end}` stands as in a `Fact`.
+    a bad answer, the likeliest first. `{end}` stands as in a `Fact`. `cuts` are the places whose part the answer says
+    how to cut: a plan that leaves that part as it is does not tell it.
     """
 
     force: Force = Force.MISFIT
@@ -77,6 +78,7 @@ class Asked:
     when_known: bool = False
     instead_of: str = ""
     cures: tuple[str, ...] = ()
+    cuts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -23,6 +23,20 @@ class Preparation(StrEnum):
     ANTI_SEIZE = "anti-seize"
     OILED = "oiled"
 
+    @property
+    def consumable(self) -> str:
+        """What is put on the thread, by its id in the catalogue; '' for a dry one."""
+        return _DRESSINGS.get(self, "")
+
+
+_DRESSINGS = {
+    Preparation.GREASED: "grease",
+    Preparation.THREADLOCKED: "threadlock",
+    Preparation.ASSEMBLY_PASTE: "assembly-paste",
+    Preparation.ANTI_SEIZE: "anti-seize",
+    Preparation.OILED: "oil",
+}
+
 
 class Hand(StrEnum):
     """Which way a thread tightens: a right-hand thread clockwise, seen from the head."""
@@ -125,7 +139,8 @@ class Fastener:
     `into` is what its inner thread is cut in, where that is always the same. `on_carbon` says on which bikes it clamps
     carbon, so that the lower figure of the range counts. `count` is how many there usually are, `counted` the fact of a
     bike that says how many it has, such as `crankset.ring-bolts`. `seen_from` is from where the way to turn is told: a
-    socket at the end of a thread is turned from its other side.
+    socket at the end of a thread is turned from its other side. `things` are what is handled with it besides what its
+    name says, such as a spring that it holds: cautions attach to them wherever it is turned.
     """
 
     id: str = ""
@@ -148,6 +163,7 @@ class Fastener:
     source: Annotated[str, Ref("sources")]
     spread: Text = ""
     critical: bool = False
+    things: tuple[Annotated[str, Ref("glossary")], ...] = ()
     places: Places = field(default=Places(), compare=False, repr=False)
 
     @property

@@ -52,12 +52,14 @@ class StripView:
 class TorqueView:
     """How tight: `value` is the range as text, or empty where `feel` says how the right tightness is known.
 
-    `lead` stands in the place of a value that is empty: by feel, or by the maker's figure alone.
+    `lead` stands in the place of a value that is empty: by feel, or by the maker's figure, where there is no other
+    (`makers_alone`).
     """
 
     fastener: str
     value: str
     lead: str
+    makers_alone: bool
     feel: Markup
     maker: bool
     preparation: str
@@ -332,6 +334,7 @@ def view_torque(torque: Torque, words: Words, *, source: int = 0, turning: str =
         fastener=fastener.name,
         value="" if torque.torque_nm is None else amounts.torque(torque.torque_nm),
         lead=words.maker_figure if fastener.is_makers_alone else words.by_feel,
+        makers_alone=torque.torque_nm is None and fastener.is_makers_alone,
         feel=inline(fastener.feel),
         maker=torque.maker,
         preparation=words.preparations[fastener.preparation],

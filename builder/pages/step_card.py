@@ -71,7 +71,8 @@ def step_card_blocks(
         (fault, labels.get(shown.number, "")) for fault, shown in zip(g.faults, tailored.faults, strict=True)
     )
     yield from ended(in_rows("faults", words.faults, faults, 1, gap_mm=_SECTION_MM))
-    signed = tuple((view, steps) for view, steps in torques if view.value)
+    # A figure that only the component's maker knows gets a row too, in which it is written down beside what was set.
+    signed = tuple((view, steps) for view, steps in torques if view.value or view.makers_alone)
     # A column holds a score of rows and the names below them; what is before stands in blocks of its own.
     before, last = signed[:-_SIGNED_ROWS], signed[-_SIGNED_ROWS:]
     yield from in_rows("applied", words.sign_off, before, _SIGNED_ROWS, gap_mm=_SECTION_MM)

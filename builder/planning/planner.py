@@ -113,6 +113,8 @@ def plan_job(bike: Bike, wanted: Mapping[Role, Part], library: Library, dropped:
     chosen = {role: part for role, part in found.changes.items() if role not in in_vain}
     first, last = with_parts(start, wanted), with_parts(start, {**wanted, **chosen})
     before, after = answers(first, touched), answers(last, last.replaced)
+    chain_work = _chain_work(last, after)
+    told = _told(after, chain_work)
     stock = frozenset(item.part for item in library.workshop.stock if item.count > 0)
     hopeless = any(not set(one.cures) - touched for one in found.failing)
     reasons = {role: failing(_without(chosen, role), strictly=False) for role in chosen}
@@ -124,12 +126,12 @@ def plan_job(bike: Bike, wanted: Mapping[Role, Part], library: Library, dropped:
         after=last.bike,
         wanted=dict(wanted),
         before=_results(before, first, library),
-        checks=_results(after, last, library),
+        checks=_results(told, last, library),
         changes=changes,
-        missing=missing_facts(after, last, library),
+        missing=missing_facts(told, last, library),
         trouble=_trouble(found.failing, changes, shelf),
         not_judged=_not_judged(last, after),
-        chain_work=_chain_work(last, after),
+        chain_work=chain_work,
     )
 
 
@@ -307,6 +309,13 @@ def _judges(answered: Answered, role: Role) -> bool:
         case _:
             read = (item.fact for item in answered.check.inputs if item.name in answered.given and item.fact)
             return any(other is not role for fact in read for other in roles_of_fact(fact, answered.where))
+
+
+def _told(after: tuple[Answered, ...], chain_work: ChainWork) -> tuple[Answered, ...]:
+    """The answers without those that say how to cut a chain that stays as it is."""
+    if chain_work is not ChainWork.KEPT:
+        return after
+    return tuple(one for one in after if Role.CHAIN.value not in one.check.asked.cuts)
 
 
 def _chain_work(last: Fitting, after: tuple[Answered, ...]) -> ChainWork:

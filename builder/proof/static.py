@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
-from builder.model.catalogue import Fastener, Preparation
+from builder.model.catalogue import Fastener
 from builder.model.condition import Not, fixed_cases
 from builder.model.deciding import decided
 from builder.model.guide import Area, Guide, Step
@@ -199,14 +199,6 @@ def _rule_tools(step: Step, library: Library) -> Iterator[Diagnostic]:
             )
 
 
-_FROM = {
-    Preparation.GREASED: "grease",
-    Preparation.THREADLOCKED: "threadlock",
-    Preparation.ASSEMBLY_PASTE: "assembly-paste",
-    Preparation.ANTI_SEIZE: "anti-seize",
-}
-
-
 def _preparation_findings(guide: Guide, placed: tuple[PlacedStep, ...], library: Library) -> Iterator[Diagnostic]:
     """What the thread wants is put on it before it is tightened, on every bike, wherever the fastener came off."""
     space = configurations(guide, library)
@@ -214,8 +206,8 @@ def _preparation_findings(guide: Guide, placed: tuple[PlacedStep, ...], library:
         fastener = library.fasteners.get(item.step.tightens or "")
         if fastener is None or not fastener.bare:
             continue
-        wanted = _FROM.get(fastener.preparation)
-        if wanted is None:
+        wanted = fastener.preparation.consumable
+        if not wanted:
             continue
         puts_it_on = [
             other.condition

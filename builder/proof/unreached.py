@@ -33,7 +33,7 @@ def unreached(library: Library) -> tuple[Diagnostic, ...]:
         *_told("attribute", "no condition asks", library.attributes, _attributes(library)),
         *_told("measurement", "no step takes", library.measurements, _measurements(steps, library)),
         *_told("procedure", "no guide uses", library.procedures, _procedures(library)),
-        *_told("consumable", "no step uses", library.consumables, (one for step in steps for one in step.consumables)),
+        *_told("consumable", "no step uses", library.consumables, _consumables(steps, library)),
         *_together("fastener", "no guide turns", library.fasteners, _fasteners(steps)),
         *_together("tool", "no guide lays out", library.tools, _tools(steps, library)),
     )
@@ -78,6 +78,14 @@ def _states(steps: Iterable[Step], library: Library) -> Iterator[str]:
         yield from rule.leaves
     for guide in library.guides.values():
         yield from (*guide.begins, *guide.ends)
+
+
+def _consumables(steps: Iterable[Step], library: Library) -> Iterator[str]:
+    """What the steps use, and what is put on the threads that they tighten."""
+    for step in steps:
+        yield from step.consumables
+        if step.tightens in library.fasteners:
+            yield library.fasteners[step.tightens].preparation.consumable
 
 
 def _attributes(library: Library) -> Iterator[str]:

@@ -53,10 +53,11 @@ def _detail(tool: Tool, library: Library) -> str:
 
 
 def consumables_of(steps: Iterable[ShownStep], library: Library) -> tuple[LaidOut, ...]:
-    """Every consumable that the steps use, once, in the order of first use."""
+    """Every consumable that the steps use, once, in the order of first use; what a thread is dressed with is one."""
     used: dict[str, list[int]] = {}
     for step in steps:
-        for name in step.step.consumables:
+        dressing = (step.torque.fastener.preparation.consumable,) if step.torque is not None else ()
+        for name in dict.fromkeys((*step.step.consumables, *dressing)):
             if name in library.consumables:
                 used.setdefault(name, []).append(step.number)
     return tuple(

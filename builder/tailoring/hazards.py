@@ -47,10 +47,10 @@ def gravest_first(cautions: tuple[Caution, ...]) -> tuple[Caution, ...]:
 
 
 def fastener_things(fastener: Fastener, library: Library) -> tuple[str, ...]:
-    """What is handled with a fastener: the things that its name names, and what it belongs to."""
+    """What is handled with a fastener: the things that its name names, what it belongs to, and its own `things`."""
     named = things_named(tuple(fastener.name.lower().split()), library.glossary)
     owner = (fastener.role.value,) if fastener.role is not None and fastener.role.value in library.glossary else ()
-    return tuple(dict.fromkeys((*named, *owner)))
+    return tuple(dict.fromkeys((*named, *owner, *fastener.things)))
 
 
 def handlings(step: Step, library: Library) -> tuple[Handling, ...]:

@@ -1,7 +1,8 @@
 """Put faults into the library and report how many are caught: `python -m tests.mutation [--home ID] [--json]`.
 
-All of them take hours. `--sample` takes a few of each kind, `--share 3/20` every twentieth from the third on, and with
-`--keep FILE` each answer is written down as it comes and not sought again, so that a run goes on where one was stopped.
+All of them take hours. `--sample` takes a few of each kind, other ones with another `--seed`, `--share 3/20` every
+twentieth from the third on, and with `--keep FILE` each answer is written down as it comes and not sought again, so
+that a run goes on where one was stopped.
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ from tests.mutation.judging import Judged, judge
 from tests.mutation.named import reason_for
 
 _SOUND = load(None).library
+_SEED = 20261125
 _FAULTS: tuple[Fault, ...] = tuple(faults(_SOUND))
 
 
@@ -38,6 +40,7 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--home", help="only faults in this guide or procedure")
     parser.add_argument("--sample", type=int, default=0, help="at most so many faults of each kind")
+    parser.add_argument("--seed", type=int, default=_SEED, help="another number draws another sample")
     parser.add_argument("--share", type=_share, default=(1, 1), metavar="N/OF", help="only one part of all faults")
     parser.add_argument("--keep", type=Path, metavar="FILE", help="what was found is written here, and taken from here")
     parser.add_argument("--processes", type=int, help="how many at one time; as many as there are cores without it")
@@ -48,7 +51,7 @@ def main() -> int:
         by_kind = defaultdict(list)
         for number in chosen:
             by_kind[_FAULTS[number].kind].append(number)
-        some = random.Random(20261125)
+        some = random.Random(options.seed)
         chosen = [n for group in by_kind.values() for n in some.sample(group, min(options.sample, len(group)))]
     number, of = options.share
     chosen = sorted(chosen)[number - 1 :: of]

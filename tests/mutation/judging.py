@@ -5,14 +5,17 @@ that it changes and in which order, the fasteners that are turned and how tight,
 tested, which cautions show and which tools are laid out for an act. A step that only tells how to look or why, and on
 which none of this depends, changes no path by this measure, nor does a need that is taken away: the steps stay.
 
-Configurations are sampled for this question, sixty for each guide; the proof itself visits them all.
+Configurations are sampled for this question: for each step of a guide one that does it, and thirty more; the proof
+itself visits them all.
 """
 
 from __future__ import annotations
 
+import random
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
+from itertools import islice
 
 from builder.model.condition import Condition
 from builder.model.deciding import decided
@@ -22,6 +25,7 @@ from builder.model.library import Library
 from builder.proof.acts import rules_for
 from builder.proof.directions import directions_agree
 from builder.proof.gate import RECORD_PASSES
+from builder.proof.known import NOTHING
 from builder.proof.put_back import new_parts_are_new
 from builder.proof.sections import empty_sections
 from builder.proof.static import static_findings
@@ -33,7 +37,7 @@ from builder.tailoring.hazards import cautions_for
 from builder.tailoring.torques import torque_for
 from tests.mutation.faults import Fault
 
-_SAMPLES = 60
+_SAMPLES = 30
 # Kinds that change no state and no tool, and would stand on a card all the same.
 _ON_THE_CARD = frozenset(
     {
@@ -119,10 +123,9 @@ def _homes_of(key: int) -> dict[str, frozenset[str]]:
 
 def _caught_by(fault: Fault, guides: list[Guide], sound: Library) -> str:
     """The first of the checks, the cheapest first, that finds more in the faulty library than nothing."""
-    if fault.kind in _ON_THE_CARD or fault.kind == _OF_THE_OLD_PART:
-        for check, before in zip(_PASSES, _found_before(sound), strict=True):
-            if {one.message for one in check(fault.library)} - before:
-                return f"check ({check.__name__})"
+    first = fault.kind in _ON_THE_CARD or fault.kind == _OF_THE_OLD_PART
+    if first and (found_by := _passes_find(fault, sound)):
+        return found_by
     for guide in guides:
         found = next(iter(static_findings(fault.library.guides[guide.id], fault.library)), None)
         if found is not None:
@@ -136,6 +139,14 @@ def _caught_by(fault: Fault, guides: list[Guide], sound: Library) -> str:
             return "proof (unreachable)"
         if next(empty_sections(track), None) is not None:
             return "proof (empty)"
+    return "" if first else _passes_find(fault, sound)
+
+
+def _passes_find(fault: Fault, sound: Library) -> str:
+    """The first pass over the whole library that finds more in the faulty one than in the sound one."""
+    for check, before in zip(_PASSES, _found_before(sound), strict=True):
+        if {one.message for one in check(fault.library)} - before:
+            return f"check ({check.__name__})"
     return ""
 
 
@@ -185,13 +196,24 @@ def _goes_otherwise(guide_id: str, library: Library, sound: Library) -> bool:
 
 
 def _sampled(track: Track) -> Iterator[dict[str, str]]:
-    for turn in range(_SAMPLES):
-        cases: dict[str, str] = {}
-        for place, name in enumerate(track.space.domains):
-            choices = track.space.choices(name, cases)
-            if not choices:
-                return
-            cases[name] = choices[(turn * (place + 3) + turn // 7) % len(choices)]
+    """One configuration for each set of conditions that a step has and a bike can meet, then some of any kind."""
+    drawn = random.Random(track.guide.id)
+    space = track.space
+    begun: list[dict[str, str]] = []
+    for conditions in dict.fromkeys(item.conditions for item in track.steps):
+        ready = track.ready(conditions)
+        met = (
+            known
+            for known in space.settled(NOTHING, ready, all_of=False)
+            if all(space.knowing.answer(one, known) is True for one in ready)
+        )
+        begun += [space.knowing.named(known) for known in islice(met, 1)]
+    if not space.feasible({}):
+        return
+    for cases in (*begun, *({} for _ in range(_SAMPLES))):
+        for name in space.domains:
+            if name not in cases:
+                cases[name] = drawn.choice(space.choices(name, cases))
         yield cases
 
 

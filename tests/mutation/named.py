@@ -16,6 +16,33 @@ _NAMED: tuple[tuple[str, str, str], ...] = (
         "*-tubeless-tyre-plugged.use-cartridge",
         "another way to the same act: without it the pump of the next step does the work",
     ),
+    (
+        "drop step",
+        "drivetrain-cleaned.blow-dry",
+        "for workshops with compressed air alone: without it the wait of the next step dries the chain",
+    ),
+    (
+        "drop step",
+        "stiff-link-freed.move-pin",
+        "for a link that the two acts before it did not free: without it such a link is replaced with its chain",
+    ),
+    *(
+        (
+            "remove caution",
+            f"{step} (bike)",
+            "the brakes are tried before it, by rule, and their test brings the same caution a few steps earlier",
+        )
+        for step in (
+            "drive-under-load.firm-in-each-gear",
+            "hub-gear-ride.ride-gears",
+            "single-chain-and-sprocket-replaced.pedal-hard",
+        )
+    ),
+    (
+        "drop step",
+        "*-disc-pads-replaced.measure-pads",
+        "the old pads go whatever they measure: the reading is for the bike's file, and no act of the job hangs on it",
+    ),
 )
 
 

@@ -8,9 +8,11 @@ import pytest
 
 from builder.model.guide import Section, Step, Use
 from builder.model.library import Library
+from builder.model.steps import written_steps
 from builder.proof.proving import prove
 from builder.proof.put_back import new_parts_are_new
 from builder.proof.static import static_findings
+from builder.tailoring.hazards import attached
 from tests.demo import library
 
 Items = tuple[Step | Use, ...]
@@ -58,6 +60,24 @@ def without(home: str, name: str) -> Library:
             "only when the front rim brake is open",
         ),
         ("pedals-fitted", "bike-into-stand", "battery-idle", "to keep the motor"),
+        ("front-disc-pads-replaced", "front-disc-pads-replaced", "pad-block-off", "front brake pads is put away"),
+        ("front-disc-pads-replaced", "front-disc-pads-replaced", "compare-pads", "the bedding of the pads"),
+        ("front-disc-cable-replaced", "front-disc-cable-replaced", "spin-after", "to spin or turn the front wheel"),
+        ("front-rim-brake-cable-replaced", "brake-cable-lay", "grease-head", "to apply the brake cable"),
+        ("hub-gear-cable-replaced", "hub-gear-cable-replaced", "settle-housing", "laid and settled"),
+        ("hub-gear-cable-replaced", "hub-gear-cable-replaced", "gear-housing-cut", "cut to its length"),
+        ("saddle-and-seat-post-fitted", "saddle-and-seat-post-fitted", "seat-tube-cleaned", "to clean the frame"),
+        ("saddle-and-seat-post-fitted", "seat-tube-cleaned", "inspect-carbon", "to inspect the seat post"),
+        ("saddle-and-seat-post-fitted", "saddle-on", "inspect-rails", "to inspect the carbon part"),
+        ("threadless-headset-adjusted", "threadless-headset-adjusted", "inspect-carbon-steerer", "the carbon part"),
+        ("pressed-bracket-replaced", "pressed-bracket-replaced", "inspect-carbon-shell", "to inspect the carbon part"),
+        ("front-inner-tube-patched", "tube-patch", "cement-on", "to apply the inner tube"),
+        ("hanger-aligned", "hanger-aligned", "drive-under-load", "to ride the chain"),
+        ("front-wheel-trued", "front-wheel-trued", "clean-rim", "to clean the rim"),
+        ("rear-wheel-trued", "rear-wheel-trued", "rear-rotor-clean", "to clean the rotor"),
+        ("rear-caliper-aligned", "rear-caliper-aligned", "rear-rotor-clean", "to clean the rotor"),
+        ("hub-gear-cable-replaced", "hub-gear-cable-replaced", "cut-cable", "cut to its length"),
+        ("pressed-bracket-replaced", "pressed-bracket-replaced", "grease-bore", "to apply the frame"),
         ("pedals-fitted", "bike-into-stand", "feel-weight", "to lift the heavy bike"),
         ("drivetrain-cleaned", "drivetrain-cleaned", "measure-clean-chain", "to measure the chain"),
         ("crankset-off-and-on", "cranks-off", "chain-aside", "to lay or push the chain"),
@@ -92,3 +112,9 @@ def test_eyes_and_hands_are_guarded_at_the_puller(guard: str) -> None:
     faulty = replace(old, procedures={**old.procedures, home.id: replace(home, steps=bare)})
     told = [one.message for one in static_findings(faulty.guides["front-cartridge-bearings-replaced"], faulty)]
     assert f"step 'left-out' is done with {old.tools[guard].name}" in told, told
+
+
+def test_a_spring_that_a_bolt_holds_is_warned_of_wherever_the_bolt_is_loosened() -> None:
+    (step,) = (one for home, one in written_steps(library()) if (home, one.id) == ("disc-cable-free", "loosen-cable"))
+    assert "return-spring" not in step.handles
+    assert "spring" in {caution.id for caution in attached(step, library())}
