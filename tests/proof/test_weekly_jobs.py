@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from builder.model.condition import All
 from builder.model.facts import (
     CableSide,
     DropperLine,
@@ -365,3 +366,13 @@ def test_a_card_counts_the_bolts_that_the_bike_has() -> None:
     assert isinstance(ready, Ready)
     counts = {one.torque.fastener.id: one.torque.count for one in ready.tailored.steps if one.torque is not None}
     assert counts["chainring-bolts"] == 5
+
+
+def test_gears_that_the_battery_of_the_motor_feeds_are_not_set_without_it() -> None:
+    """The battery is out in the stand: whoever shifts there shifts nothing."""
+    guide = library().guides["hanger-aligned"]
+    suits = All(tuple(one for one in guide.suits.parts if not isinstance(one, All)))  # type: ignore[union-attr]
+    faulty = replace(library(), guides={**library().guides, guide.id: replace(guide, suits=suits)})
+    found = prove(faulty.guides[guide.id], faulty, counting=False).diagnostics
+    assert any("the battery is in its holder and switched on, but it is" in one.message for one in found)
+    assert any("shifting that the battery of the motor feeds" in one.label for one in found)
