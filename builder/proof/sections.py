@@ -57,6 +57,8 @@ def kept_out(track: Track) -> Iterator[tuple[PlacedStep, Section, Mapping[str, s
     Only where both ask for the same attribute: there the step says more exactly which bikes it is for. A group that
     asks for something else, such as what is replaced, is not held against what its steps ask.
     """
+    if not track.space.feasible({}):
+        return
     for item in track.steps:
         if item.section is None or (section := track.guide.work[item.section]).when == ALWAYS:
             continue
