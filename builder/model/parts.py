@@ -256,8 +256,9 @@ class Crankset(Part):
     """Cranks with their chainrings; `chainline_mm` is from the middle of the frame to the middle of the rings.
 
     `axle_mm` is the diameter of the axle that they bring along or sit on. `ring_mount` is written where `ring_bolts`
-    does not say it: a ring without bolts of its own is held direct, by splines with a lockring or small screws, or is
-    riveted. `preload_ring` is the threaded ring beside a self-extracting crank that takes up the play.
+    does not say it: a ring without bolts of its own, or with three, may be held direct, by splines with a lockring or
+    small screws, or be riveted. `preload_ring` is the threaded ring beside a self-extracting crank that takes up the
+    play.
     """
 
     rings: tuple[Teeth, ...] = ()

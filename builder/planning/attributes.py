@@ -52,14 +52,21 @@ def _axle_growth(bike: Bike) -> str:
     return "known" if sprung and axle_growth_mm(bike) is not None else "unknown"
 
 
+# From this many bolts on a ring's bolts have nuts: common practice, no source.
+_SURELY_WITH_NUTS = 4
+
+
 def _ring_mount(bike: Bike) -> str | None:
-    """A ring with bolts of its own needs no further word; one without is held some other way, which must be written."""
+    """A ring on four bolts or more needs no further word; how another one is held must be written.
+
+    Three may be bolts with nuts, or the small screws of a ring held direct, which bear a third of their torque.
+    """
     crankset = bike.part(Role.CRANKSET)
     if not isinstance(crankset, Crankset):
         return None
     if crankset.ring_mount is not None:
         return crankset.ring_mount.value
-    return "bolts" if crankset.ring_bolts else None
+    return "bolts" if crankset.ring_bolts and crankset.ring_bolts >= _SURELY_WITH_NUTS else None
 
 
 def _drive_line(bike: Bike) -> str | None:

@@ -11,7 +11,7 @@ from builder.checks.result import CheckResult, Verdict
 from builder.diagnostics.diagnostic import nearest
 from builder.model.bike import Bike
 from builder.model.catalogue import Fastener
-from builder.model.condition import asked, holds
+from builder.model.deciding import decided
 from builder.model.facts import Role
 from builder.model.fields import ENDS
 from builder.model.guide import Guide
@@ -195,9 +195,7 @@ def _results(answered: tuple[Answered, ...], fitting: Fitting, library: Library)
 def _may_have(fastener: Fastener, cases: Mapping[str, str], library: Library) -> bool:
     """Whether no rule of the catalogue keeps `fastener` from a bike of these cases."""
     return all(
-        holds(rule.only, cases)
-        for rule in library.rules.values()
-        if fastener.id in rule.fasteners and all(question.attribute in cases for question in asked(rule.only))
+        decided(rule.only, cases) is not False for rule in library.rules.values() if fastener.id in rule.fasteners
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from builder.model.condition import Condition
+from builder.model.condition import ALWAYS, Condition
 from builder.model.guide import Step
 from builder.model.inlining import PlacedStep
 from builder.model.library import Library
@@ -76,5 +76,7 @@ def _speaks_of(rule: Rule, step: Step, handled: tuple[Handling, ...]) -> bool:
     if rule.fasteners:
         loosened = "loosen" in rule.verbs and step.loosens in rule.fasteners
         tightened = "tighten" in rule.verbs and step.tightens in rule.fasteners
-        return loosened or tightened
+        # A bolt that is only tried must be there too, though nothing about it changes.
+        tried = rule.only != ALWAYS and "tighten" in rule.verbs and not set(rule.fasteners).isdisjoint(step.tries)
+        return loosened or tightened or tried
     return any((not rule.verbs or act.verb in rule.verbs) and act.thing in rule.things for act in handled)

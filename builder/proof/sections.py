@@ -1,10 +1,15 @@
-"""Show that no group of steps is empty for a bike that comes to it: its heading would promise what nobody does."""
+"""Show that no group of steps is empty for a bike that comes to it, and that none keeps out a bike that a step is for.
+
+The heading of an empty group would promise what nobody does. A group for disc and rim brakes with a step for drum
+brakes in it leaves that step out on a bike with two drum brakes, and nobody sees that it is left out.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
 from builder.diagnostics.diagnostic import Diagnostic
+from builder.model.condition import ALWAYS, asked
 from builder.model.guide import Section
 from builder.model.inlining import Phase, PlacedStep
 from builder.proof.known import NOTHING, Asked
@@ -46,15 +51,49 @@ def _idle(track: Track, section: Section, steps: list[PlacedStep]) -> Iterator[M
     yield from map(knowing.named, frontier.values())
 
 
+def kept_out(track: Track) -> Iterator[tuple[PlacedStep, Section, Mapping[str, str]]]:
+    """Each step that its group keeps from a bike that it is for, with the group and the cases of such a bike.
+
+    Only where both ask for the same attribute: there the step says more exactly which bikes it is for. A group that
+    asks for something else, such as what is replaced, is not held against what its steps ask.
+    """
+    if not track.space.feasible({}):
+        return
+    for item in track.steps:
+        if item.section is None or (section := track.guide.work[item.section]).when == ALWAYS:
+            continue
+        group, *own = track.ready((section.when, *item.conditions[1:]))
+        if not {one.attribute for one in asked(section.when)} & {name for one in own for name in one.names}:
+            continue
+        answer = track.space.knowing.answer
+        for known in track.space.settled(NOTHING, (*own, group)):
+            if all(answer(one, known) is True for one in own) and answer(group, known) is False:
+                yield item, section, track.space.knowing.named(known)
+                break
+
+
 def told(track: Track) -> Iterator[Diagnostic]:
-    """The empty groups as mistakes."""
-    attributes = track.library.attributes
+    """The empty groups, and the steps that a group keeps out, as mistakes."""
     for section, cases in empty_sections(track):
-        bike = ", ".join(attributes[name].cases.get(case, case) for name, case in cases.items())
         yield Diagnostic(
             rule="proof-empty",
             message=f"{track.guide.id}: a bike finds no step under '{section.title}'",
             at=section.places.at,
-            label=f"for a bike with {bike}" if bike else "for every bike",
+            label=_bike(track, cases),
             hints=("correct the conditions of its steps, or say under 'when:' which bikes the group is for",),
         )
+    for item, section, cases in kept_out(track):
+        yield Diagnostic(
+            rule="proof-kept-out",
+            message=f"{track.guide.id}: '{section.title}' keeps step '{item.anchor}' from a bike that it is for",
+            at=section.places.of("when"),
+            label=_bike(track, cases),
+            hints=("name these bikes under 'when:' of the group too, or narrow the condition of the step",),
+            related=((item.step.places.of("when"), "the step asks here"),),
+        )
+
+
+def _bike(track: Track, cases: Mapping[str, str]) -> str:
+    attributes = track.library.attributes
+    bike = ", ".join(attributes[name].cases.get(case, case) for name, case in cases.items())
+    return f"for a bike with {bike}" if bike else "for every bike"

@@ -43,6 +43,7 @@ from builder.model.parts import (
 from builder.model.units import Measure
 from builder.planning import ChainWork, Plan, plan_job
 from builder.planning.asking import answers
+from builder.planning.attributes import cases_of
 from builder.planning.fitting import as_found
 from builder.planning.worked_out import axle_growth_mm, climbing_power_w, rolled_a_sprocket_turn_mm, transmission
 from builder.proof.bike_gate import gate_for_bike
@@ -492,3 +493,12 @@ def test_a_workshop_that_wrote_down_no_wrench_is_not_asked_whether_one_reaches()
     heron = library().bikes["heron"]
     assert "wrench-range" in results(plan_job(heron, wanted, library()))
     assert "wrench-range" not in results(plan_job(heron, wanted, bare))
+
+
+@pytest.mark.parametrize(("bolts", "mount"), [(4, "bolts"), (5, "bolts"), (3, None), (0, None)])
+def test_a_ring_on_three_bolts_is_asked_how_it_is_held(bolts: int, mount: str | None) -> None:
+    """Bolts with nuts take three times what the small screws of a ring held direct do."""
+    heron = library().bikes["heron"]
+    cranks = replace(heron.parts[Role.CRANKSET], ring_bolts=bolts)  # type: ignore[call-arg]
+    bike = replace(heron, parts={**heron.parts, Role.CRANKSET: cranks})
+    assert cases_of(library(), bike, None).get("ring-mount") == mount

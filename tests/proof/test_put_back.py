@@ -37,6 +37,22 @@ def test_the_clutch_of_a_new_derailleur_is_on_whatever_was_done_to_the_old_one()
     assert "a new rear derailleur" in found.label
 
 
+def test_the_gear_cable_is_not_in_a_new_derailleur_until_a_step_threads_it() -> None:
+    """What stayed in its housing hangs beside the new derailleur, and a bolt that is tightened there holds nothing."""
+    lib = with_step("gear-cable-in", "cable-in", leaves={})
+    guide = lib.guides["rear-derailleur-replaced"]
+    told = [one.message for one in prove(guide, lib, counting=False).diagnostics]
+    assert any("'gear-cable-clamp.pull-cable'" in message and "it is drawn out of it" in message for message in told)
+
+
+def test_a_motor_moves_a_new_derailleur_to_the_largest_sprocket_only_when_its_trim_is_tried() -> None:
+    lib = with_step("body-angle", "trim-first", leaves={})
+    guide = lib.guides["rear-derailleur-replaced"]
+    (found, *_) = prove(guide, lib, counting=False).diagnostics
+    assert "'body-angle.select-largest' needs that the trim of the rear derailleur is tried" in found.message
+    assert "electronic shifting" in found.label
+
+
 def test_a_new_rotor_owes_its_bedding() -> None:
     state = library().states["pad-bedding"]
     assert (state.of, state.new) == ((Role.FRONT_PADS, Role.REAR_PADS, Role.FRONT_ROTOR, Role.REAR_ROTOR), "due")

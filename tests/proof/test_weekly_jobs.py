@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from builder.model.condition import All, Is
 from builder.model.facts import (
     CableSide,
     DropperLine,
@@ -367,3 +368,28 @@ def test_a_card_counts_the_bolts_that_the_bike_has() -> None:
     assert isinstance(ready, Ready)
     counts = {one.torque.fastener.id: one.torque.count for one in ready.tailored.steps if one.torque is not None}
     assert counts["chainring-bolts"] == 5
+
+
+def test_gears_that_the_battery_of_the_motor_feeds_are_not_set_without_it() -> None:
+    """The battery is out in the stand: whoever shifts there shifts nothing."""
+    guide = library().guides["hanger-aligned"]
+    suits = All(tuple(one for one in guide.suits.parts if not isinstance(one, All)))  # type: ignore[union-attr]
+    faulty = replace(library(), guides={**library().guides, guide.id: replace(guide, suits=suits)})
+    found = prove(faulty.guides[guide.id], faulty, counting=False).diagnostics
+    assert any("the battery is in its holder and switched on, but it is" in one.message for one in found)
+    assert any("shifting that the battery of the motor feeds" in one.label for one in found)
+
+
+@pytest.mark.parametrize(
+    ("step", "when", "bike"),
+    [
+        ("try-rear-nuts", Is("rear-axle", ("nutted",)), "a motor in the rear hub"),
+        ("try-front-axle", Is("front-axle", ("bolt-through",)), "a front bolt-through axle with a lever"),
+    ],
+)
+def test_a_torque_is_tried_only_on_a_bike_that_has_that_fastener(step: str, when: Is, bike: str) -> None:
+    """The nuts of a hub motor have a figure of their own, and a lever has none."""
+    faulty = edited("yearly-service", step, when=when)
+    (found,) = prove(faulty.guides["yearly-service"], faulty, counting=False).diagnostics
+    assert found.message.endswith(f"step '{step}' is done on a bike that has nothing to do it on")
+    assert bike in found.label
