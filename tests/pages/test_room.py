@@ -23,7 +23,7 @@ from tests.demo import library
 from tests.pages.shop import theme
 
 # Too much for one side as it is usually set; a few lines that leave half a side white.
-LONG, SHORT = ("front-derailleur-replaced", "wren"), ("check-before-a-ride", "dipper")
+LONG, SHORT = ("hanger-replaced", "marten"), ("check-before-a-ride", "dipper")
 _KIND = re.compile(r'class="galley (?:brief dense|brief|along) ([\w-]+)')
 # How far what is reckoned of a whole card may be from what is laid out, as a share.
 WITHIN = 0.03
