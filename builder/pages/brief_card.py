@@ -26,8 +26,8 @@ from builder.tailoring.tailored import ShownStep, Tailored, Torque
 
 # What the guides say of a typical figure, which has its mark on the card.
 _PRACTICE = ". That is common practice."
-# So many letters of a heading stand on one line of a narrow column.
-_LONG = 40
+# A proof that begins so is of what the act names.
+_LEANS = re.compile(r"^(?:It|They|Neither|Both (?!\w+s\b)|Each \w+s\b)\b")
 _FIGURE = re.compile(r"\d")
 _PART_MM, _LINE_MM, _LIST_MM = 1.0, 0.4, 1.0
 
@@ -85,7 +85,7 @@ def _headed(parts: Iterable[tuple[str, BriefPart]]) -> Iterator[tuple[tuple[str,
     """The parts under one bar: those in which nothing but the end is confirmed stand in the bar of the next."""
     waiting: list[tuple[str, BriefPart]] = []
     for letter, part in parts:
-        if not part.lines and not part.end:
+        if not part.is_shown:
             continue
         if waiting and part.condition:
             yield tuple(waiting)
@@ -102,21 +102,14 @@ def _part(
     headed: tuple[tuple[str, BriefPart], ...], labels: Mapping[int, str], words: Words, *, most: int
 ) -> Iterator[CardBlock]:
     last = headed[-1][1]
-    ends = tuple((letter, inline(_named(part, is_short=most > 1))) for letter, part in headed)
+    ends = tuple((letter, inline(part.name)) for letter, part in headed)
     title = ", ".join(f"{letter} {part.title}" for letter, part in headed)
     gap_mm = _PART_MM if most == 1 else _LINE_MM
     shown = (ends, last.condition)
     yield CardBlock(kind="brief-part", shown=shown, title=title, keeps=bool(last.lines), gap_mm=gap_mm)
     for run in _runs(last.lines, most):
-        views = _views(run, labels, words)
+        views = _views(run, labels, words, is_long=most == 1)
         yield CardBlock(kind="brief-line", shown=views, gap_mm=_LINE_MM, step=views[0].label, last_step=views[-1].label)
-
-
-def _named(part: BriefPart, *, is_short: bool) -> str:
-    """The state in which a part ends; its title where that is shorter, room is short and lines confirm the state."""
-    if not part.end:
-        return part.title
-    return part.title if is_short and part.lines and len(part.title) < len(part.end) > _LONG else part.end
 
 
 def _runs(lines: Iterable[Confirmed], most: int) -> Iterator[tuple[Confirmed, ...]]:
@@ -152,9 +145,11 @@ def _reads(line: Confirmed) -> bool:
     return Why.MEASURES in line.why and line.step.torque is None
 
 
-def _views(run: tuple[Confirmed, ...], labels: Mapping[int, str], words: Words) -> tuple[LineView, ...]:
+def _views(
+    run: tuple[Confirmed, ...], labels: Mapping[int, str], words: Words, *, is_long: bool
+) -> tuple[LineView, ...]:
     """The lines of a run as they are shown: for which bikes once, and a limit that the next one has too there."""
-    views = [line_view(line, labels, words) for line in run]
+    views = [line_view(line, labels, words, is_long=is_long) for line in run]
     after = [*(view.limit for view in views[1:]), Markup("")]
     return tuple(
         replace(
@@ -166,14 +161,14 @@ def _views(run: tuple[Confirmed, ...], labels: Mapping[int, str], words: Words) 
     )
 
 
-def line_view(line: Confirmed, labels: Mapping[int, str], words: Words) -> LineView:
+def line_view(line: Confirmed, labels: Mapping[int, str], words: Words, *, is_long: bool = True) -> LineView:
     """One line as it is shown."""
     step = line.step
     measure = step.measurement
     return LineView(
         label=labels[step.number],
         condition=step.condition,
-        text=Markup(" ").join(filter(None, (_text(step, line.why), _tried(step, words)))),
+        text=Markup(" ").join(filter(None, (_text(step, line.why, is_long=is_long), _tried(step, words)))),
         limit=_limit(line.limit, words),
         torque=None if step.torque is None else _torque(step.torque, words),
         measure=None if measure is None else MeasureView(name=measure.name, unit=measure.unit, how=()),
@@ -197,18 +192,24 @@ def _limit(limit: str, words: Words) -> Markup:
 def _tried(step: ShownStep, words: Words) -> Markup:
     """The torques that the wrench is tried with, each with its fastener."""
     views = (view_torque(torque, words) for torque in step.tried)
-    return Markup(" ").join(Markup("<b>{}</b> {}.").format(view.value or view.lead, view.fastener) for view in views)
+    tried = Markup('<b class="with">{}</b> {}.')
+    return Markup(" ").join(tried.format(view.value or view.lead, view.fastener) for view in views)
 
 
-def _text(step: ShownStep, why: tuple[Why, ...]) -> Markup:
-    """The act where it names a figure, puts a part on, or has no proof; what shows that it is done otherwise."""
+def _text(step: ShownStep, why: tuple[Why, ...], *, is_long: bool) -> Markup:
+    """The act where it names a figure, puts a part on, or has no proof; what shows that it is done otherwise.
+
+    Where there is room, so that it may be long, a proof that leans on its act has it before.
+    """
     if Why.TRIES in why and not step.prove:  # what holds, and how tight, follows
         return Markup("")
     if Why.TIGHTENS in why or is_named_reading(step, why):  # its name and its figure, or the line to write on, stand by
         return inline(step.prove)
     if not says_what_is_so(step, why):
         return inline(step.do if not step.choose else f"{step.do} {' / '.join(do for do, _ in step.choose)}")
-    return inline(sentence(step.do.removeprefix(SURE)) if step.do.startswith(SURE) else step.prove)
+    if step.do.startswith(SURE):
+        return inline(sentence(step.do.removeprefix(SURE)))
+    return inline(f"{step.do} {step.prove}" if is_long and _LEANS.search(step.prove) else step.prove)
 
 
 __all__ = ["LineView", "StripView", "brief_card_blocks", "line_view"]

@@ -40,6 +40,8 @@ _LOOKS = ("Make sure ", "Inspect ", "Check ")
 # Cleaning with alcohol stays: grease on a rotor is seen by nobody.
 _READIES = ("Remove ", "Disconnect ", "Clean ", "Cut ", "Mark ", "Find ", "Loosen ")
 _STARTS = re.compile(r"\b(into|onto|in|on|with its bolts)\b.*\bby hand\.$")
+# So many letters of a heading stand on one line of a narrow column.
+_LONG = 40
 _STAYS_CLEAN = "rotor-cleaner"
 
 
@@ -61,6 +63,18 @@ class BriefPart:
     end: str = ""
     condition: str = ""
     lines: tuple[Confirmed, ...]
+
+    @property
+    def is_shown(self) -> bool:
+        """Whether there is anything to confirm."""
+        return bool(self.lines or self.end)
+
+    @property
+    def name(self) -> str:
+        """The state in which it ends, or its title where that is shorter and lines confirm the state."""
+        if not self.end or (self.lines and len(self.title) < len(self.end) > _LONG):
+            return self.title
+        return self.end
 
 
 def brief_of(tailored: Tailored) -> tuple[tuple[BriefPart, ...], BriefPart | None, BriefPart | None]:
