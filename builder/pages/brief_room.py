@@ -153,8 +153,8 @@ def height_mm(kind: str, markup: str, leaf: Leaf, setting: Setting, *, wide: boo
             return lines_of(signs + text, _SAFETY_PT, measure_mm) * _SAFETY_PT * 1.26 * PT_MM
         case "brief-part":
             heading, _, branch = markup.partition("</h2>")
-            ends = _plain(heading).partition(" ")[2] + _SIGN_LETTERS * (markup.count('class="letter"') - 1)
-            rows = lines_of(ends, _HEADING_PT * _BOLD, measure_mm - _LETTER_MM)
+            ends = (_plain(end).partition(" ")[2] for end in heading.split('<span class="end">')[1:])
+            rows = sum(lines_of(end, _HEADING_PT * _BOLD, measure_mm - _LETTER_MM) for end in ends)
             line_mm, more_mm = (4.74, 1.65) if setting is USUAL else (4.5, 1.3)
             return rows * line_mm + more_mm + lines_of(_plain(branch), 11.0, measure_mm) * 4.9
         case "brief-line":
