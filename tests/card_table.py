@@ -25,11 +25,15 @@ from builder.proof.jobs import Job, Ready, planned_jobs, work_out
 from builder.tailoring import Tailored
 from tests.demo import LEAD, library
 
-# House numbers: the most A4 sides by form, for the lead job and for any bike of the fleet; two are one leaf. A card for
+# House numbers: the most sides by form and paper, for the lead job and for any other of a bike of the fleet. A card for
 # any bike has every branch, so that no number of sides holds it.
-MOST_LEAD = {Form.BRIEF: 2, Form.STEPS: 6}
-MOST_LEAD_A5 = 12
-MOST = {Form.BRIEF: 2, Form.STEPS: 8}
+MOST_LEAD = {
+    (Form.BRIEF, Paper.A4): 2,
+    (Form.BRIEF, Paper.A5): 4,
+    (Form.STEPS, Paper.A4): 6,
+    (Form.STEPS, Paper.A5): 12,
+}
+MOST = {(Form.BRIEF, Paper.A4): 1, (Form.BRIEF, Paper.A5): 2, (Form.STEPS, Paper.A4): 8}
 # How full the sides of all cards together are, those of one card but its last, and each of these at least. The last
 # side holds what is left: a card of one side or two can't be as full as it wants to be.
 MEAN_FILL, MEAN_OF_A_CARD, HALF = 0.85, 0.8, 0.5
@@ -62,8 +66,8 @@ class Row:
 
 def breaches(row: Row) -> Iterator[str]:
     """Every house number that one card does not keep."""
-    most = (MOST_LEAD if row.guide == LEAD else MOST).get(row.form)
-    if row.bike and row.paper is Paper.A4 and most is not None and row.sides > most:
+    most = (MOST_LEAD if row.guide == LEAD else MOST).get((row.form, row.paper))
+    if row.bike and most is not None and row.sides > most:
         yield f"{row.sides} sides, at most {most}"
     if row.under_half:
         yield f"{row.under_half} sides under half full"

@@ -16,6 +16,7 @@ from builder.printing.stylesheet import check_stylesheet
 from builder.sources.layout import shown_path
 from builder.sources.loaded import shipped_themes
 from builder.tailoring import Tailored
+from builder.tailoring.brief import brief_of
 
 # The stylesheets of a theme that dress what is printed.
 _ON_PAPER = ("tokens.css", "edge.css", "card.css", "blocks.css", "large.css")
@@ -47,8 +48,9 @@ def card_texts(tailored: Tailored, form: Form, shape: Shape = UPRIGHT) -> CardTe
         found = replace(found, cautions=(*ahead, *(text for text, _ in here)), guarded=here)
     if form is Form.BRIEF:
         # It shows lines and no steps, each torque once in its line; a hazard stands ahead of all of them.
-        ends = tuple(section.end or section.title for section in tailored.sections if section.steps)
-        found = replace(found, steps=(), guarded=(), torques=(), cautions=ahead, headings=ends)
+        sections, _, _ = brief_of(tailored)
+        named = tuple(part.name for part in sections if part.is_shown)
+        found = replace(found, steps=(), guarded=(), torques=(), cautions=ahead, headings=named)
     return replace(found, margins=_margins(shape))
 
 

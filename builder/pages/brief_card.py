@@ -5,25 +5,30 @@ What is on it is worked out by `builder.tailoring.brief`. How each thing is done
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
-from builder.model.catalogue import Workshop
+from builder.model.catalogue import Preparation, Workshop
 from builder.model.sentences import sentence
 from builder.pages.card_block import CardBlock, ended, in_rows
-from builder.pages.get_list import get_rows
+from builder.pages.get_list import get_rows, swap_rows
 from builder.pages.guide_view import GuideView, MeasureView, StripView, TorqueView, strips_of, view_torque
 from builder.pages.labels import section_letters, step_labels, stretch_letters
 from builder.pages.markup import inline
-from builder.pages.step_card import head_block, said_once
+from builder.pages.step_card import HeadView, head_block, said_once
 from builder.pages.strings import Words
 from builder.pages.told_once import told_ahead
-from builder.tailoring.brief import BriefPart, Confirmed, Why, brief_of
-from builder.tailoring.tailored import ShownStep, Tailored
+from builder.tailoring.brief import SURE, BriefPart, Confirmed, Why, brief_of, is_named_reading, says_what_is_so
+from builder.tailoring.tailored import ShownStep, Tailored, Torque
 
-_SURE = "Make sure that "
+# What the guides say of a typical figure, which has its mark on the card.
+_PRACTICE = ". That is common practice."
+# A proof that begins so is of what the act names.
+_LEANS = re.compile(r"^(?:It|They|Neither|Both (?!\w+s\b)|Each \w+s\b)\b")
+_FIGURE = re.compile(r"\d")
 _PART_MM, _LINE_MM, _LIST_MM = 1.0, 0.4, 1.0
 
 
@@ -45,7 +50,8 @@ def brief_card_blocks(
 ) -> Iterator[CardBlock]:
     """The brief card of `tailored` as blocks, in the order of reading; so many plain lines in a `run` have one tick."""
     labels = step_labels(tailored)
-    yield replace(head_block(tailored), kind="brief-head")
+    swaps = tuple(swap for swap in swap_rows(tailored.plan) if swap.old != swap.new)
+    yield replace(head_block(tailored), kind="brief-head", shown=HeadView(swaps=swaps))
     yield from in_rows(
         "get", words.get, (replace(row, why="") for row in get_rows(tailored, workshop, words)), 4, gap_mm=_LIST_MM
     )
@@ -55,15 +61,16 @@ def brief_card_blocks(
     parts: list[tuple[str, BriefPart]] = list(zip(section_letters(tailored), sections, strict=True))
     parts += [(finish_letter, replace(finish, title=words.finish))] if finish is not None else []
     parts += [(test_letter, replace(test, title=words.test))] if test is not None else []
-    for letter, part in parts:
-        yield from ended(_part(letter, part, labels, words, most=run))
+    for headed in _headed(parts):
+        yield from ended(_part(headed, labels, words, most=run))
     yield CardBlock(kind="brief-signed", gap_mm=_LIST_MM)
 
 
 def _safety(tailored: Tailored, g: GuideView, words: Words, *, apart: bool) -> Iterator[CardBlock]:
     """A line for each hazard, in the words that stand at the step; what else stops the work, `apart` or in a run."""
-    for number, strip in enumerate(strips_of(told_ahead(tailored))):
-        yield CardBlock(kind="hazards", shown=strip, gap_mm=_LIST_MM if not number else 0.8)
+    strips = strips_of(told_ahead(tailored))
+    for number, some in enumerate([(strip,) for strip in strips] if apart or not strips else [strips]):
+        yield CardBlock(kind="hazards", shown=some, gap_mm=_LIST_MM if not number else 0.8)
     first = Markup("<b>{}</b>").format(words.maker_first)
     reasons = tuple(said_once((*g.not_when, *g.mechanic_when)))
     if reasons:
@@ -74,23 +81,42 @@ def _safety(tailored: Tailored, g: GuideView, words: Words, *, apart: bool) -> I
     yield CardBlock(kind="remark", shown=first, gap_mm=1.0)
 
 
-def _part(letter: str, part: BriefPart, labels: Mapping[int, str], words: Words, *, most: int) -> Iterator[CardBlock]:
-    if not part.lines and not part.end:
-        return
-    title = f"{letter} {part.title}"
-    ahead = (letter, inline(part.end or part.title), part.condition)
+def _headed(parts: Iterable[tuple[str, BriefPart]]) -> Iterator[tuple[tuple[str, BriefPart], ...]]:
+    """The parts under one bar: those in which nothing but the end is confirmed stand in the bar of the next."""
+    waiting: list[tuple[str, BriefPart]] = []
+    for letter, part in parts:
+        if not part.is_shown:
+            continue
+        if waiting and part.condition:
+            yield tuple(waiting)
+            waiting = []
+        waiting.append((letter, part))
+        if part.lines or part.condition:
+            yield tuple(waiting)
+            waiting = []
+    if waiting:
+        yield tuple(waiting)
+
+
+def _part(
+    headed: tuple[tuple[str, BriefPart], ...], labels: Mapping[int, str], words: Words, *, most: int
+) -> Iterator[CardBlock]:
+    last = headed[-1][1]
+    ends = tuple((letter, inline(part.name)) for letter, part in headed)
+    title = ", ".join(f"{letter} {part.title}" for letter, part in headed)
     gap_mm = _PART_MM if most == 1 else _LINE_MM
-    yield CardBlock(kind="brief-part", shown=ahead, title=title, keeps=bool(part.lines), gap_mm=gap_mm)
-    for run in _runs(part.lines, most):
-        shown = _views(run, labels, words)
-        yield CardBlock(kind="brief-line", shown=shown, gap_mm=_LINE_MM, step=shown[0].label, last_step=shown[-1].label)
+    shown = (ends, last.condition)
+    yield CardBlock(kind="brief-part", shown=shown, title=title, keeps=bool(last.lines), gap_mm=gap_mm)
+    for run in _runs(last.lines, most):
+        views = _views(run, labels, words, is_long=most == 1)
+        yield CardBlock(kind="brief-line", shown=views, gap_mm=_LINE_MM, step=views[0].label, last_step=views[-1].label)
 
 
 def _runs(lines: Iterable[Confirmed], most: int) -> Iterator[tuple[Confirmed, ...]]:
-    """The lines that are confirmed by one tick: plain ones that follow each other, `most` of them at most."""
+    """The lines that have one tick, `most` at most: plain ones that follow each other, readings under one limit."""
     run: list[Confirmed] = []
     for line in lines:
-        if run and (len(run) == most or not (_is_plain(line) and _is_plain(run[-1]))):
+        if run and (len(run) == most or not _is_alike(line, run[-1])):
             yield tuple(run)
             run = []
         run.append(line)
@@ -98,55 +124,92 @@ def _runs(lines: Iterable[Confirmed], most: int) -> Iterator[tuple[Confirmed, ..
         yield tuple(run)
 
 
+def _is_alike(line: Confirmed, before: Confirmed) -> bool:
+    if line.step.condition != before.step.condition:
+        return False
+    if _is_plain(line) and _is_plain(before):
+        return True
+    return _reads(line) and _reads(before) and line.limit == before.limit != ""
+
+
 def _is_plain(line: Confirmed) -> bool:
-    """Whether a line is words alone: nothing to tighten, to write or to choose, and nothing that hangs on the bike."""
-    return {Why.TIGHTENS, Why.MEASURES, Why.CHOICE}.isdisjoint(line.why) and not line.step.condition
+    """Whether a line is words alone: no figure to tighten to, nothing to write or to choose, nothing critical."""
+    torque = line.step.torque
+    if torque is not None and (torque.torque_nm or torque.fastener.is_makers_alone or torque.fastener.critical):
+        return False
+    return {Why.MEASURES, Why.CHOICE}.isdisjoint(line.why)
 
 
-def _views(run: tuple[Confirmed, ...], labels: Mapping[int, str], words: Words) -> tuple[LineView, ...]:
-    """The lines of a run as they are shown: a limit that the next one has too stands there."""
-    views = [line_view(line, labels, words) for line in run]
+def _reads(line: Confirmed) -> bool:
+    """Whether a line is a reading: what is written on it shows that it was taken."""
+    return Why.MEASURES in line.why and line.step.torque is None
+
+
+def _views(
+    run: tuple[Confirmed, ...], labels: Mapping[int, str], words: Words, *, is_long: bool
+) -> tuple[LineView, ...]:
+    """The lines of a run as they are shown: for which bikes once, and a limit that the next one has too there."""
+    views = [line_view(line, labels, words, is_long=is_long) for line in run]
     after = [*(view.limit for view in views[1:]), Markup("")]
     return tuple(
-        replace(view, limit=Markup("")) if view.limit == limit else view
-        for view, limit in zip(views, after, strict=True)
+        replace(
+            view,
+            condition=view.condition if not number else "",
+            limit=Markup("") if view.limit == limit else view.limit,
+        )
+        for number, (view, limit) in enumerate(zip(views, after, strict=True))
     )
 
 
-def line_view(line: Confirmed, labels: Mapping[int, str], words: Words) -> LineView:
+def line_view(line: Confirmed, labels: Mapping[int, str], words: Words, *, is_long: bool = True) -> LineView:
     """One line as it is shown."""
     step = line.step
     measure = step.measurement
     return LineView(
         label=labels[step.number],
         condition=step.condition,
-        text=Markup(" ").join(filter(None, (_text(step, line.why), _tried(step, words)))),
-        limit=inline(step.limit),
-        torque=None if step.torque is None else view_torque(step.torque, words),
+        text=Markup(" ").join(filter(None, (_text(step, line.why, is_long=is_long), _tried(step, words)))),
+        limit=_limit(line.limit, words),
+        torque=None if step.torque is None else _torque(step.torque, words),
         measure=None if measure is None else MeasureView(name=measure.name, unit=measure.unit, how=()),
         boxes=tuple(step.step.boxes.items()),
     )
 
 
+def _torque(torque: Torque, words: Words) -> TorqueView:
+    """How tight; where no figure hangs on it, a thread that stays dry has no word."""
+    view = view_torque(torque, words)
+    is_said = view.value or torque.fastener.preparation is not Preparation.DRY
+    return view if is_said else replace(view, preparation="")
+
+
+def _limit(limit: str, words: Words) -> Markup:
+    """What decides, named a limit where it has a figure."""
+    text = inline(limit.replace(_PRACTICE, f" ({words.typical})."))
+    return Markup("<b>{}:</b> {}").format(words.step_limit, text) if _FIGURE.search(limit) else text
+
+
 def _tried(step: ShownStep, words: Words) -> Markup:
     """The torques that the wrench is tried with, each with its fastener."""
     views = (view_torque(torque, words) for torque in step.tried)
-    return Markup(" ").join(Markup("<b>{}</b> {}.").format(view.value or view.lead, view.fastener) for view in views)
+    tried = Markup('<b class="with">{}</b> {}.')
+    return Markup(" ").join(tried.format(view.value or view.lead, view.fastener) for view in views)
 
 
-def _text(step: ShownStep, why: tuple[Why, ...]) -> Markup:
-    """The act where it names a figure, puts a part on, or has no proof; what shows that it is done otherwise."""
-    if Why.TIGHTENS in why:  # its fastener and figure stand before it
-        return inline(step.prove)
+def _text(step: ShownStep, why: tuple[Why, ...], *, is_long: bool) -> Markup:
+    """The act where it names a figure, puts a part on, or has no proof; what shows that it is done otherwise.
+
+    Where there is room, so that it may be long, a proof that leans on its act has it before.
+    """
     if Why.TRIES in why and not step.prove:  # what holds, and how tight, follows
         return Markup("")
-    if Why.LOOKS in why and step.do.startswith(_SURE):  # what must be so says itself
-        wanted = step.do.removeprefix(_SURE)
-        return inline(sentence(wanted))
-    if not step.prove or Why.FITS in why or Why.FIGURE in why or Why.CHOICE in why or Why.TRIES in why:
-        act = step.do if not step.choose else f"{step.do} {' / '.join(do for do, _ in step.choose)}"
-        return inline(act)
-    return inline(step.prove)
+    if Why.TIGHTENS in why or is_named_reading(step, why):  # its name and its figure, or the line to write on, stand by
+        return inline(step.prove)
+    if not says_what_is_so(step, why):
+        return inline(step.do if not step.choose else f"{step.do} {' / '.join(do for do, _ in step.choose)}")
+    if step.do.startswith(SURE):
+        return inline(sentence(step.do.removeprefix(SURE)))
+    return inline(f"{step.do} {step.prove}" if is_long and _LEANS.search(step.prove) else step.prove)
 
 
 __all__ = ["LineView", "StripView", "brief_card_blocks", "line_view"]

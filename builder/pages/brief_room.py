@@ -23,20 +23,26 @@ from builder.pages.letter_widths import PT_MM, lines_of
 
 # A field to write in is as wide as so many letters; a sign before a signal word as two.
 _FIELD = re.compile(r'<span class="line short"></span>')
+# What is not broken over lines: a reading with its field and unit, a figure, a step's name and its first word.
+_WHOLE = re.compile(r'<span class="(?:reading|value)">([^<]*)</span>')
+_NAME = re.compile(r'(<b class="see">\w+)</b>\s*(?:&#160;)?\s*')
+_NO_BREAK = "f"
+# Bold words in a text are wider by so many letters a letter.
+_BOLD_TEXT, _WIDER_BOLD = re.compile(r"<b>([^<]*)</b>"), 0.05
 # A figure and its fastener, larger and bold, are wider than their letters by so much.
 _FIELD_LETTERS, _SIGN_LETTERS, _BOLDER = "nnnnnnnn", "mm ", " nnnn"
 # Boxes and what stands beside them [mm]: before a line, before a heading, beside the title; the code of the page.
-_BOX_MM, _LETTER_MM, _HOW_MM, _CODE_MM = 6.6, 14.4, 62.0, 27.0
+_BOX_MM, _BOX_DENSE_MM, _LETTER_MM, _HOW_MM, _CODE_MM = 6.6, 6.0, 15.2, 62.0, 27.0
 _SAFETY_PT, _HEADING_PT, _BOLD = 12.0, 12.0, 1.1
 # A figure is set larger than its line; what reaches below the last line; the names at the end [mm].
 _FIGURE_MM, _BELOW_MM, _NAMES_MM = 0.85, 0.45, 15.6
 # So many lines may have one tick, where that saves a side.
-_RUNS = (2, 3, 4, 5, 6)
+_RUNS = (2, 3, 4, 6, 8)
 # By how much a card that leaves room is enlarged, the most first, as long as a column has some 40 letters.
 _LARGER, _LEAST_COLUMN_MM = (1.4, 1.35, 1.3, 1.25, 1.2, 1.15, 1.1, 1.05), 66.0
 # What is reckoned is a little less than what is laid out: so much of a side is counted, and less of one that is set
 # densely or enlarged.
-_SURE, _SURE_DENSE, _SURE_ENLARGED = 0.985, 0.975, 0.965
+_SURE, _SURE_DENSE, _SURE_ENLARGED = 0.985, 0.985, 0.965
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,34 +149,54 @@ def height_mm(kind: str, markup: str, leaf: Leaf, setting: Setting, *, wide: boo
             rows = sum(max(5.2, lines_of(item, setting.size_pt * _BOLD, measure_mm - 7) * 4.52) + 0.4 for item in items)
             return rows + (6.1 if "<h2>" in markup else 0.0)
         case "hazards":
-            return lines_of(_SIGN_LETTERS + text, _SAFETY_PT, measure_mm) * _SAFETY_PT * 1.26 * PT_MM
+            signs = _SIGN_LETTERS * markup.count('class="word ')
+            return lines_of(signs + text, _SAFETY_PT, measure_mm) * _SAFETY_PT * 1.26 * PT_MM
         case "brief-part":
             heading, _, branch = markup.partition("</h2>")
-            rows = lines_of(_plain(heading).partition(" ")[2], _HEADING_PT * _BOLD, measure_mm - _LETTER_MM)
+            ends = (_plain(end).partition(" ")[2] for end in heading.split('<span class="end">')[1:])
+            rows = sum(lines_of(end, _HEADING_PT * _BOLD, measure_mm - _LETTER_MM) for end in ends)
             line_mm, more_mm = (4.74, 1.65) if setting is USUAL else (4.5, 1.3)
             return rows * line_mm + more_mm + lines_of(_plain(branch), 11.0, measure_mm) * 4.9
         case "brief-line":
             figures = markup.count('class="value"')
-            rows = lines_of(text + _BOLDER * figures, setting.size_pt, measure_mm - _BOX_MM)
+            box_mm = _BOX_MM if setting is USUAL else _BOX_DENSE_MM
+            rows = lines_of(text + _BOLDER * figures, setting.size_pt, measure_mm - box_mm)
             return max(5.2, rows * setting.line_mm + _BELOW_MM) + _FIGURE_MM * figures
         case "brief-signed":
             told = _plain(markup.partition('<p class="no-ride">')[2])
+            if setting is DENSE:
+                rows = lines_of(told, setting.size_pt * _BOLD, measure_mm)
+                return _NAMES_MM - 2.0 + (rows * setting.line_mm + 0.6 if rows else 0.0)
             rows = lines_of(told, 11 * _BOLD, measure_mm - 5)
             return _NAMES_MM + (rows * 4.66 + 3.4 if rows else 0.0)
         case _:
-            return lines_of(text, setting.size_pt, measure_mm) * setting.line_mm + _BELOW_MM
+            wider = "n" * round(_WIDER_BOLD * sum(map(len, _BOLD_TEXT.findall(markup))))
+            return lines_of(f"{text} {wider}", setting.size_pt, measure_mm) * setting.line_mm + _BELOW_MM
 
 
 def _head_mm(markup: str, measure_mm: float, setting: Setting) -> float:
     code_mm = _CODE_MM if 'class="code"' in markup else 0.0
     title = _plain(markup.partition("<h1>")[2].partition("</h1>")[0])
+    whose = markup.partition('<p class="for">')[2].partition("</p>")[0]
     swapped = _plain(markup.partition('<p class="swapped">')[2])
     title_pt, below_mm = (19.0, 7.1) if setting is USUAL else (17.0, 6.4)
-    rows = lines_of(title, title_pt * 1.12, measure_mm - _HOW_MM - code_mm)
-    beside_mm = max(rows * title_pt * 1.06 * PT_MM + below_mm, 3 * setting.line_mm + 1.2)
-    return max(beside_mm + lines_of(swapped, setting.size_pt * _BOLD, measure_mm) * setting.line_mm, code_mm - 3.0)
+    beside = 'class="brief-how"' in markup
+    rows = lines_of(title, title_pt * 1.12, measure_mm - (_HOW_MM if beside else 0.0) - code_mm)
+    head_mm = rows * title_pt * 1.06 * PT_MM + below_mm
+    if beside:
+        head_mm = max(head_mm, 3 * setting.line_mm + 1.2)
+    else:
+        told = lines_of(_plain(whose) + _BOLDER, setting.size_pt, measure_mm - code_mm)
+        head_mm += (told - 1) * setting.line_mm
+    return max(head_mm + lines_of(swapped, setting.size_pt * _BOLD, measure_mm) * setting.line_mm, code_mm - 3.0)
 
 
 @lru_cache(maxsize=4096)
 def _plain(markup: str) -> str:
-    return Markup(_FIELD.sub(_FIELD_LETTERS, markup)).striptags()
+    """The letters of a block, with one of the width of a space where a line is not broken."""
+    text = _WHOLE.sub(_unbroken, _FIELD.sub(_FIELD_LETTERS, markup))
+    return Markup(_NAME.sub(rf"\1</b>{_NO_BREAK}", text)).striptags()
+
+
+def _unbroken(found: re.Match[str]) -> str:
+    return found[1].replace(" ", _NO_BREAK)

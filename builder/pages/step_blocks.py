@@ -18,8 +18,8 @@ from builder.pages.leaf import Leaf
 from builder.pages.letter_widths import PT_MM
 from builder.tailoring.tailored import ShownCaution
 
-# White before the first step of a section, and before each other one [mm].
-FIRST_MM, STEP_MM = 1.0, 1.0
+# The least white before a step [mm], and on a small card, of one column; it grows where there is room.
+STEP_MM, _SMALL_STEP_MM = 1.0, 0.7
 # On the stand a drawing is at 0.62 of its size, at most 57 mm wide, with letters of 8.2 pt: 15 minutes of arc at
 # 0.47 m. It grows and shrinks with the distance.
 _DRAWN, _LETTERED = 0.62, 1.32
@@ -56,7 +56,7 @@ def step_blocks(
         block = CardBlock(
             kind="step",
             shown=group,
-            gap_mm=FIRST_MM if not at else STEP_MM,
+            gap_mm=STEP_MM if leaf.columns > 1 else _SMALL_STEP_MM,
             ends="pause" if last[1].pause else "",
             tells=" ".join(one.caution.id for one in told[first[1].number]),
             step=first[0],

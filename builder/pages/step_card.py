@@ -143,5 +143,11 @@ def _work(tailored: Tailored, g: GuideView, leaf: Leaf) -> Iterator[CardBlock]:
     told = told_at_steps(tailored.steps)
     for letter, stretch in stretches:
         title = f"{letter} {stretch.title}"
-        yield CardBlock(kind="section", shown=(letter, stretch), title=title, keeps=True, gap_mm=_SECTION_MM)
+        yield CardBlock(
+            kind="section",
+            shown=(letter, stretch),
+            title=title,
+            keeps=True,
+            gap_mm=_SECTION_MM if leaf.columns > 1 else _LIST_MM,
+        )
         yield from ended(step_blocks(stretch.steps, labels, told, leaf))

@@ -13,6 +13,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
+from builder.tailoring.decisive import decisive
 from builder.tailoring.tailored import ShownStep, Tailored
 
 
@@ -33,21 +34,25 @@ class Why(StrEnum):
 
 
 # A step that only looks leaves nothing behind, but what it looks at is what is forgotten: a spacer on the bench.
+SURE = "Make sure that "
 _LOOKS = ("Make sure ", "Inspect ", "Check ")
 # What these begin only makes ready, and a thread that is started by hand is tightened later: neither stays as it is.
 # Cleaning with alcohol stays: grease on a rotor is seen by nobody.
 _READIES = ("Remove ", "Disconnect ", "Clean ", "Cut ", "Mark ", "Find ", "Loosen ")
 _STARTS = re.compile(r"\b(into|onto|in|on|with its bolts)\b.*\bby hand\.$")
+# So many letters of a heading stand on one line of a narrow column.
+_LONG = 40
 _STAYS_CLEAN = "rotor-cleaner"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Confirmed:
-    """A step that must be confirmed, and why; `states` are those that no later step sets."""
+    """A step that must be confirmed, and why: `states` that no later step sets, what of its `limit` decides."""
 
     step: ShownStep
     why: tuple[Why, ...]
     states: tuple[str, ...] = ()
+    limit: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,6 +63,18 @@ class BriefPart:
     end: str = ""
     condition: str = ""
     lines: tuple[Confirmed, ...]
+
+    @property
+    def is_shown(self) -> bool:
+        """Whether there is anything to confirm."""
+        return bool(self.lines or self.end)
+
+    @property
+    def name(self) -> str:
+        """The state in which it ends, or its title where that is shorter and lines confirm the state."""
+        if not self.end or (self.lines and len(self.title) < len(self.end) > _LONG):
+            return self.title
+        return self.end
 
 
 def brief_of(tailored: Tailored) -> tuple[tuple[BriefPart, ...], BriefPart | None, BriefPart | None]:
@@ -94,7 +111,7 @@ def _confirmed(step: ShownStep, last: Mapping[str, frozenset[int]], *, is_test: 
         Why.TIGHTENS: step.torque is not None,
         Why.TRIES: bool(step.tried),
         Why.MEASURES: step.measurement is not None or bool(step.step.boxes),
-        Why.LIMIT: bool(step.limit),
+        Why.LIMIT: bool(decisive(step.limit)),
         Why.FITS: bool(step.step.parts),
         Why.SETS: bool(states),
         Why.FIGURE: "{{" in step.step.do + step.step.prove + step.step.until,
@@ -103,7 +120,23 @@ def _confirmed(step: ShownStep, last: Mapping[str, frozenset[int]], *, is_test: 
         Why.LOOKS: step.do.startswith(_LOOKS),
         Why.PROVES: _proves(step),
     }
-    return Confirmed(step=step, why=tuple(why for why, holds in asked.items() if holds), states=states)
+    why = tuple(why for why, holds in asked.items() if holds)
+    limit = decisive(step.limit, proved=says_what_is_so(step, why))
+    return Confirmed(step=step, why=why, states=states, limit=limit)
+
+
+def says_what_is_so(step: ShownStep, why: tuple[Why, ...]) -> bool:
+    """Whether the line has the words for what must be so, and not for what to do."""
+    if Why.TIGHTENS in why or is_named_reading(step, why):
+        return bool(step.prove)
+    if Why.LOOKS in why and step.do.startswith(SURE):
+        return True
+    return bool(step.prove) and {Why.FITS, Why.FIGURE, Why.CHOICE, Why.TRIES}.isdisjoint(why)
+
+
+def is_named_reading(step: ShownStep, why: tuple[Why, ...]) -> bool:
+    """Whether the name of what is measured says all of the act; where the act has a figure of this bike it does not."""
+    return step.measurement is not None and Why.FIGURE not in why
 
 
 def _proves(step: ShownStep) -> bool:

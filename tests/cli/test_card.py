@@ -137,7 +137,7 @@ def test_a_card_that_breaks_a_grave_rule_of_print_is_not_written(
 
 def test_cards_are_laid_on_sheets_to_cut(tmp_path: Path) -> None:
     out = tmp_path / "sheets.pdf"
-    result = call("card", LEAD, "kestrel", "--form", "brief", "--sheet", "a4", "-o", str(out))
+    result = call("card", LEAD, "dunlin", "--form", "brief", "--sheet", "a4", "-o", str(out))
     assert result.exit_code == 0, result.stderr
     assert result.stderr.splitlines()[-1] == "laid on sheets of A4, printed on both sides"
     with pdfplumber.open(out) as pdf:

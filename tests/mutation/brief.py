@@ -3,9 +3,10 @@
     a guide for a bike ─► each fault that a hand can make in it ─► the printed lines: does one name what is missing?
 
 A fault is an act of the full card that was left undone: a fastener left loose, a part left on the bench, a state left
-as it was, a test left out, a reading not taken, grease or threadlocker forgotten, or any other act that has a proof. It
-is shown where a printed line names what is missing; that is judged by the words on the card and not by what put them
-there.
+as it was, a test left out, a reading not taken, what a limit decides not held to, grease or threadlocker forgotten, or
+any other act that has a proof. What a limit tells besides is how the step is done, which is no fault to leave out. A
+fault is shown where a printed line names what is missing; that is judged by the words on the card and not by what put
+them there.
 """
 
 from __future__ import annotations
@@ -40,6 +41,9 @@ _END = re.compile(r"<[^>]*>")
 _ENOUGH = 40
 # An act that leaves nothing where the bike is ridden: it is done to get at something.
 _SURE = "Make sure that "
+_SENTENCE = re.compile(r"(?<=\.) +(?=[A-Z0-9])")
+_DIGIT = re.compile(r"\d")
+_DECIDES = re.compile(r"\d|\bends the\b|\breplaced\b|\bfails\b|\bnot (?:ridden|used)\b|\bnobody\b", re.IGNORECASE)
 
 
 class Kind(StrEnum):
@@ -51,6 +55,7 @@ class Kind(StrEnum):
     STATE = "state left as it was"
     UNTESTED = "test left out"
     UNREAD = "reading not taken"
+    UNHELD = "what a limit decides not held to"
     DRY = "thread left without its preparation"
     UNDONE = "act with a proof left undone"
 
@@ -102,15 +107,27 @@ def work_faults(tailored: Tailored) -> Iterator[WorkFault]:
             yield fault(Kind.FORGOTTEN, *told)
         if step.number in final:
             named = ((torque.fastener.name,),) if torque is not None else ()
+            named += ((step.measurement.name,),) if step.measurement is not None else ()
             yield fault(Kind.STATE, *told, *named)
         if step.number in tests:
             yield fault(Kind.UNTESTED, *told)
         if step.measurement is not None:
             yield fault(Kind.UNREAD, (step.measurement.name,))
-        elif step.limit:
-            yield fault(Kind.UNREAD, (step.limit,))
+        for sentence in decided_by(step.limit):
+            yield fault(Kind.UNHELD, (sentence,), *((text,) for text in proofs_of(step, sentence)))
         if step.prove and torque is None and step.number not in final | tests and not step.step.leaves:
             yield fault(Kind.UNDONE, *told)
+
+
+def decided_by(limit: str) -> tuple[str, ...]:
+    """The sentences of a limit that give a figure, or say what ends the job, is replaced or is not ridden."""
+    return tuple(sentence for sentence in _SENTENCE.split(limit) if _DECIDES.search(sentence))
+
+
+def proofs_of(step: ShownStep, sentence: str) -> tuple[str, ...]:
+    """What must be so for the sentence of a limit to be held to; none where it has a figure, which must be told."""
+    said = (step.prove, step.do if step.do.startswith(_SURE) else "")
+    return () if _DIGIT.search(sentence) else tuple(filter(None, said))
 
 
 def lines_of(tailored: Tailored, theme: Theme, library: Library) -> tuple[str, ...]:

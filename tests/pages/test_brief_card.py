@@ -18,6 +18,7 @@ from builder.tailoring import Tailored
 from builder.tailoring.brief import Why, brief_of
 from builder.tailoring.tailored import ShownStep
 from tests.demo import LEAD, lead_card, library
+from tests.mutation.brief import decided_by, proofs_of
 from tests.pages.shop import theme
 
 
@@ -57,7 +58,7 @@ def steps_to_confirm(tailored: Tailored) -> Iterator[tuple[ShownStep, str]]:
     for step in tailored.steps:
         if step.torque is not None:
             yield step, "tightens"
-        if step.measurement is not None or step.limit:
+        if step.measurement is not None or decided_by(step.limit):
             yield step, "measures"
     for step in tailored.test:
         yield step, "tests"
@@ -76,12 +77,18 @@ def confirmed(tailored: Tailored) -> None:
         assert line is not None, f"{labels[step.number]} {what}: {step.do}"
         wanted = step.do.removeprefix("Make sure that ")
         told = [wanted, step.prove] if step.torque is None else [step.torque.fastener.name, step.prove]
+        told += [step.measurement.name] if step.measurement is not None else []
         assert any(squeezed(str(escape(text)))[:40].casefold() in line.casefold() for text in told if text), line
         if step.torque is not None and step.torque.torque_nm is not None:
             assert f"{step.torque.torque_nm.low:g}".replace(".", "") in line
         if step.measurement is not None:
             assert squeezed(step.measurement.name).casefold() in line.casefold()
-        assert squeezed(str(escape(step.limit))) in line
+        for sentence in decided_by(step.limit):
+            held = (sentence, *proofs_of(step, sentence))
+            assert any(
+                squeezed(str(escape(text.removeprefix("Make sure that ")))).casefold() in line.casefold()
+                for text in held
+            )
 
 
 def test_a_fastener_left_loose_a_spacer_forgotten_and_a_clutch_left_off_each_meet_a_line() -> None:

@@ -45,7 +45,7 @@ def test_a_card_that_keeps_no_house_number_is_told_each_of_them() -> None:
         bike="a-bike",
         form=Form.STEPS,
         paper=Paper.A4,
-        sides=MOST[Form.STEPS] + 1,
+        sides=MOST[Form.STEPS, Paper.A4] + 1,
         fill=(HALF - 0.01, 1.0),
         alone=1,
         findings=1,
