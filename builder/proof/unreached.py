@@ -84,7 +84,7 @@ def _consumables(steps: Iterable[Step], library: Library) -> Iterator[str]:
     """What the steps use, and what is put on the threads that they tighten."""
     for step in steps:
         yield from step.consumables
-        if step.tightens in library.fasteners:
+        if step.tightens is not None and step.tightens in library.fasteners:
             yield library.fasteners[step.tightens].preparation.consumable
 
 

@@ -11,8 +11,10 @@ import random
 import resource
 import sys
 import tempfile
+import threading
 import time
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -21,6 +23,41 @@ from builder.build.order import Order, Quiet
 from builder.model.memory import Memory
 
 Answer = dict[str, Any]
+
+
+class OwnMemory:
+    """Looks now and then at how much memory each process that this one started has to itself, while it is entered.
+
+    What a process shares with the one that it was forked from is not its own; the system tells (proc(5)).
+    """
+
+    def __init__(self) -> None:
+        self.most_mb = 0.0
+        self._done = threading.Event()
+        self._looking = threading.Thread(target=self._look, daemon=True)
+
+    def __enter__(self) -> OwnMemory:
+        self._looking.start()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._done.set()
+        self._looking.join()
+
+    def _look(self) -> None:
+        while not self._done.wait(0.2):
+            for children in Path("/proc/self/task").glob("*/children"):
+                with suppress(OSError):  # a thread or a process has ended meanwhile
+                    for number in children.read_text().split():
+                        self.most_mb = max(self.most_mb, private_mb(int(number)))
+
+
+def private_mb(number: int) -> float:
+    """The memory that no other process shares with this one."""
+    with suppress(OSError):
+        lines = Path(f"/proc/{number}/smaps_rollup").read_text().splitlines()
+        return sum(int(line.split()[1]) for line in lines if line.startswith("Private")) / 1024
+    return 0.0
 
 
 def order_of(wishes: dict[str, Any]) -> Order:
@@ -39,9 +76,11 @@ def order_of(wishes: dict[str, Any]) -> Order:
 
 def building(wishes: dict[str, Any]) -> Answer:
     """Build; tells how many cards and pages there are, how many were printed, and the most memory of both kinds."""
-    built = build(order_of(wishes), Quiet())
+    with OwnMemory() as own:
+        built = build(order_of(wishes), Quiet())
     assert built.told is not None, built.diagnostics
     return {
+        "worker_own_mb": own.most_mb,
         "cards": built.told.cards,
         "pages": built.told.pages,
         "printed": built.printed,
