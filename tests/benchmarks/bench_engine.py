@@ -51,8 +51,8 @@ _WORKER_FLOOR = (
 )
 _EDIT_FLOOR = (
     "tried: proofs, blocks, templates and the packed interpreter kept, codes from what is shown, so that no chart is "
-    "printed; a preview keeps jobs, cards and pages too. A new process reads all, works out each job (11 ms; 60 kB that "
-    "take 4 ms to read back if they were kept) and makes each card's code, document and page (30 ms)"
+    "printed; a preview keeps jobs, cards and pages too. A new process reads all, works out each job (11 ms; its 60 kB "
+    "would take 4 ms to be read back) and makes each card's code, document and page (30 ms)"
 )
 
 
