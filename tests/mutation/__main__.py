@@ -1,7 +1,8 @@
 """Put faults into the library and report how many are caught: `python -m tests.mutation [--home ID] [--json]`.
 
-All of them take hours. `--sample` takes a few of each kind, `--share 3/20` every twentieth from the third on, and with
-`--keep FILE` each answer is written down as it comes and not sought again, so that a run goes on where one was stopped.
+All of them take hours. `--sample` takes a few of each kind, other ones with another `--seed`, `--share 3/20` every
+twentieth from the third on, and with `--keep FILE` each answer is written down as it comes and not sought again, so
+that a run goes on where one was stopped.
 """
 
 from __future__ import annotations

@@ -174,6 +174,14 @@ def test_the_last_side_is_the_sign_off_with_the_torques_applied() -> None:
     assert squeezed(EN.no_ride) in in_order("heron", Paper.A4)[-1]
 
 
+def test_a_figure_that_only_the_maker_knows_is_written_beside_the_torque_that_was_set() -> None:
+    card = tailor(library().guides["child-seat-fitted"], library())
+    html = form_card_html(card, theme(), Form.STEPS, Paper.A4, workshop=library().workshop)
+    ((name, value),) = re.findall(r'<tr><th scope="row">(.*?)</th><td>(.*?)</td><td></td></tr>', html)
+    assert Markup(name).unescape().endswith(f"{library().fasteners['child-seat-bolts'].name}, maker's figure")
+    assert 'class="line' in value
+
+
 def test_a_step_keeps_its_letter_where_a_bike_lacks_a_section() -> None:
     for bike in ("heron", "kestrel", "plover", "marten"):
         card = card_of(bike)

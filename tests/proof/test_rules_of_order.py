@@ -8,9 +8,11 @@ import pytest
 
 from builder.model.guide import Section, Step, Use
 from builder.model.library import Library
+from builder.model.steps import written_steps
 from builder.proof.proving import prove
 from builder.proof.put_back import new_parts_are_new
 from builder.proof.static import static_findings
+from builder.tailoring.hazards import attached
 from tests.demo import library
 
 Items = tuple[Step | Use, ...]
@@ -72,6 +74,10 @@ def without(home: str, name: str) -> Library:
         ("front-inner-tube-patched", "tube-patch", "cement-on", "to apply the inner tube"),
         ("hanger-aligned", "hanger-aligned", "drive-under-load", "to ride the chain"),
         ("front-wheel-trued", "front-wheel-trued", "clean-rim", "to clean the rim"),
+        ("rear-wheel-trued", "rear-wheel-trued", "rear-rotor-clean", "to clean the rotor"),
+        ("rear-caliper-aligned", "rear-caliper-aligned", "rear-rotor-clean", "to clean the rotor"),
+        ("hub-gear-cable-replaced", "hub-gear-cable-replaced", "cut-cable", "cut to its length"),
+        ("pressed-bracket-replaced", "pressed-bracket-replaced", "grease-bore", "to apply the frame"),
         ("pedals-fitted", "bike-into-stand", "feel-weight", "to lift the heavy bike"),
         ("drivetrain-cleaned", "drivetrain-cleaned", "measure-clean-chain", "to measure the chain"),
         ("crankset-off-and-on", "cranks-off", "chain-aside", "to lay or push the chain"),
@@ -106,3 +112,9 @@ def test_eyes_and_hands_are_guarded_at_the_puller(guard: str) -> None:
     faulty = replace(old, procedures={**old.procedures, home.id: replace(home, steps=bare)})
     told = [one.message for one in static_findings(faulty.guides["front-cartridge-bearings-replaced"], faulty)]
     assert f"step 'left-out' is done with {old.tools[guard].name}" in told, told
+
+
+def test_a_spring_that_a_bolt_holds_is_warned_of_wherever_the_bolt_is_loosened() -> None:
+    (step,) = (one for home, one in written_steps(library()) if (home, one.id) == ("disc-cable-free", "loosen-cable"))
+    assert "return-spring" not in step.handles
+    assert "spring" in {caution.id for caution in attached(step, library())}

@@ -352,6 +352,8 @@ def test_what_a_conversion_takes_off_is_neither_judged_nor_missed() -> None:
     assert plan is not None
     assert {Role.FRONT_DERAILLEUR, Role.FRONT_SHIFTER} <= plan.after.without
     assert ready.trouble == ()
+    # Its chain stays, so that nobody is told to how many links one is cut.
+    assert not {"chain-length", "chain-ends"} & {one.check for one in plan.checks}
     kept = work_out(Job(guide=replace(guide, drops=()), bike=bike, parts=("ck-38-splined",)), library())
     assert isinstance(kept, Ready)
     assert any("Front derailleur" in line for line in kept.trouble)

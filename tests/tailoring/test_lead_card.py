@@ -286,3 +286,11 @@ def test_the_generic_guide_shows_every_branch_with_its_condition():
     assert by_id["rear-wheel-out.pad-block-in"].condition == "With a rear disc brake and a hydraulic rear brake"
     assert {"open-lever", "loosen-through-axle", "loosen-axle-nuts"} <= set(ids(generic))
     assert generic.left_out == ()
+
+
+@pytest.mark.parametrize("guide", ["rear-wheel-out-and-in", "rear-rod-brake-pads-replaced", "front-rotor-fitted"])
+def test_what_a_thread_is_dressed_with_is_laid_out(guide):
+    card = tailor(library().guides[guide], library())
+    dressed = {step.torque.fastener.preparation.consumable for step in card.steps if step.torque is not None} - {""}
+    assert dressed
+    assert dressed <= {item.consumable.id for item in card.consumables}
