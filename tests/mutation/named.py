@@ -26,6 +26,24 @@ _NAMED: tuple[tuple[str, str, str], ...] = (
         "stiff-link-freed.move-pin",
         "for a link that the two acts before it did not free: without it such a link is replaced with its chain",
     ),
+    (
+        "drop step",
+        "stiff-link-freed.mark-link",
+        "the mark spares a second search: without it the hand stays on the link that was found",
+    ),
+    (
+        "drop step",
+        "*-cable-disc-adjusted.spin-first",
+        "a first look that spares work: the wheel is spun again at the end, and a rotor that rubs shows there too",
+    ),
+    *(
+        (
+            kind,
+            f"body-angle.shift-to-smallest{what}",
+            "on electronic shifting no later step starts from the smallest sprocket: the next selects one midway",
+        )
+        for kind, what in (("drop step", ""), ("remove leaves", " (selected-sprocket)"))
+    ),
     *(
         (
             "remove caution",
