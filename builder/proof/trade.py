@@ -28,6 +28,7 @@ _SOLVENT = "solvent"
 _OPEN_HEAD, _SQUARE = "open-end head", "square to the wrench"
 _ON_CARD = re.compile(r"\b(?:goes? on|(?:is |are )?written on|write\b[^.]*\bon) (?:this|the) card\b", re.IGNORECASE)
 _SIDES = frozenset({"left", "right"})
+_POWER_OFF = re.compile(r"\belectric system is off\b", re.IGNORECASE)
 _FIGURE = re.compile(r"\d(?:[\d.,]*\d)?\s*(?:mm|bar|%|N·m|N\b|°)")
 _SIZE = re.compile(r"(\d+(?:\.\d+)?) mm\b")
 
@@ -38,6 +39,7 @@ def steps_keep_the_trade(library: Library) -> tuple[Diagnostic, ...]:
     named = _tools_by_name(library)
     for guide in library.guides.values():
         found += [*_threads(guide, library), *_suiting(guide), *_named_tools(guide, library, named)]
+        found += _powered(guide, library)
     return (*dict.fromkeys(found), *_tool_sizes(library))
 
 
@@ -65,6 +67,25 @@ def _step(home: str, step: Step, library: Library) -> Iterator[Diagnostic]:
     yield from _longer_wrench(home, step, library)
     if _LOCKER in step.consumables and _LUBRICANTS & {*step.consumables}:
         yield _on_one_thread(f"step '{home}.{step.id}'", step)
+
+
+def _powered(guide: Guide, library: Library) -> Iterator[Diagnostic]:
+    """A job on an electric bike in which nobody switches it off: a foot on a pedal starts the motor.
+
+    A sheet looks at a bike that is ready to be ridden.
+    """
+    if guide.service_sheet or any(_POWER_OFF.search(text) for text in guide.before):
+        return
+    if any(item.step.leaves.get("battery") == "idle" for item in inlined(guide, library)):
+        return
+    if configurations(guide, library).feasible({"battery": "removable"}):
+        yield Diagnostic(
+            rule="power-on",
+            message=f"guide '{guide.id}' is for electric bikes too, and nobody switches one off",
+            at=guide.places.of("before"),
+            gravity=Gravity.WARNING,
+            hints=("say under 'before:' that an electric system is off, or put the bike in the stand",),
+        )
 
 
 def _written_down(home: str, step: Step) -> Iterator[Diagnostic]:

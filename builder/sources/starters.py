@@ -109,6 +109,8 @@ prepare-time: 5 min
 work-time: 15 min
 # touches: [brakes]        # what a ride depends on: brakes, steering, wheel-retention, clamp, drive, battery
 # suits: {{rear-axle: quick-release}}     # the bikes that it is for; without it, all
+before:
+  - The bike stands where it can not roll away, and an electric system is off.
 work:
   - title: Do the work
     end: Say what is so at the end of this section.

@@ -26,12 +26,23 @@ def job(*steps: Step, **changes: object) -> Library:
     """The library with one guide of these steps."""
     old = library().guides[LEAD]
     work = (Section(title="Odd", steps=steps),)
-    guide = replace(old, work=work, finish=(), test=(), faults=(), touches=(), **changes)  # type: ignore[arg-type]
+    rest = {"finish": (), "test": (), "faults": (), "touches": (), "before": ("An electric system is off.",)}
+    guide = replace(old, work=work, **{**rest, **changes})  # type: ignore[arg-type]
     return replace(library(), guides={LEAD: guide}, procedures={})
 
 
 def rules(found: tuple[Diagnostic, ...]) -> list[str]:
     return [one.rule for one in found]
+
+
+def test_a_job_on_an_electric_bike_that_stays_switched_on_is_told() -> None:
+    """A foot on a pedal starts the motor, where the rider stands on the pedals to set the sag."""
+    step = Step(id="odd", do="Measure the sag.")
+    assert rules(steps_keep_the_trade(job(step, before=("The floor is clear.",)))) == ["power-on"]
+    off = Step(id="off", do="Switch the electric system off.", leaves={"battery": "idle"})
+    assert rules(steps_keep_the_trade(job(off, step, before=()))) == []
+    assert rules(steps_keep_the_trade(job(step, before=(), suits=Is("battery", ("none",))))) == []
+    assert rules(steps_keep_the_trade(job(step, before=(), service_sheet=True))) == []
 
 
 def test_a_repeat_without_a_way_out_is_told() -> None:
