@@ -6,6 +6,7 @@ What is on it is worked out by `builder.tailoring.brief`. How each thing is done
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
@@ -28,6 +29,8 @@ from builder.tailoring.tailored import ShownStep, Tailored, Torque
 _PRACTICE = ". That is common practice."
 # A proof that begins so is of what the act names.
 _LEANS = re.compile(r"^(?:It|They|Neither|Both (?!\w+s\b)|Each \w+s\b)\b")
+# Where the figure of the line itself comes from is no limit.
+_RECALLED = re.compile(r"^The [^.]* from memory\b[^.]*\.$")
 _FIGURE = re.compile(r"\d")
 _PART_MM, _LINE_MM, _LIST_MM = 1.0, 0.4, 1.0
 
@@ -43,6 +46,20 @@ class LineView:
     torque: TorqueView | None
     measure: MeasureView | None
     boxes: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Telling:
+    """How lines are told: how many have one tick at most, and the proofs that more than one line has."""
+
+    labels: Mapping[int, str]
+    words: Words
+    most: int
+    twice: frozenset[str]
+
+    def is_with_act(self, prove: str) -> bool:
+        """Whether a proof has its act before it: one that could be of another step, or leans on it where room is."""
+        return prove in self.twice or (self.most == 1 and bool(_LEANS.search(prove)))
 
 
 def brief_card_blocks(
@@ -61,8 +78,11 @@ def brief_card_blocks(
     parts: list[tuple[str, BriefPart]] = list(zip(section_letters(tailored), sections, strict=True))
     parts += [(finish_letter, replace(finish, title=words.finish))] if finish is not None else []
     parts += [(test_letter, replace(test, title=words.test))] if test is not None else []
+    lines = Counter(line.step.prove for _, part in parts for line in part.lines if not line.step.condition)
+    twice = frozenset(prove for prove, count in lines.items() if count > 1)
+    telling = _Telling(labels=labels, words=words, most=run, twice=twice)
     for headed in _headed(parts):
-        yield from ended(_part(headed, labels, words, most=run))
+        yield from ended(_part(headed, telling))
     yield CardBlock(kind="brief-signed", gap_mm=_LIST_MM)
 
 
@@ -98,17 +118,15 @@ def _headed(parts: Iterable[tuple[str, BriefPart]]) -> Iterator[tuple[tuple[str,
         yield tuple(waiting)
 
 
-def _part(
-    headed: tuple[tuple[str, BriefPart], ...], labels: Mapping[int, str], words: Words, *, most: int
-) -> Iterator[CardBlock]:
+def _part(headed: tuple[tuple[str, BriefPart], ...], telling: _Telling) -> Iterator[CardBlock]:
     last = headed[-1][1]
     ends = tuple((letter, inline(part.name)) for letter, part in headed)
     title = ", ".join(f"{letter} {part.title}" for letter, part in headed)
-    gap_mm = _PART_MM if most == 1 else _LINE_MM
+    gap_mm = _PART_MM if telling.most == 1 else _LINE_MM
     shown = (ends, last.condition)
     yield CardBlock(kind="brief-part", shown=shown, title=title, keeps=bool(last.lines), gap_mm=gap_mm)
-    for run in _runs(last.lines, most):
-        views = _views(run, labels, words, is_long=most == 1)
+    for run in _runs(last.lines, telling.most):
+        views = _views(run, telling)
         yield CardBlock(kind="brief-line", shown=views, gap_mm=_LINE_MM, step=views[0].label, last_step=views[-1].label)
 
 
@@ -145,11 +163,9 @@ def _reads(line: Confirmed) -> bool:
     return Why.MEASURES in line.why and line.step.torque is None
 
 
-def _views(
-    run: tuple[Confirmed, ...], labels: Mapping[int, str], words: Words, *, is_long: bool
-) -> tuple[LineView, ...]:
+def _views(run: tuple[Confirmed, ...], telling: _Telling) -> tuple[LineView, ...]:
     """The lines of a run as they are shown: for which bikes once, and a limit that the next one has too there."""
-    views = [line_view(line, labels, words, is_long=is_long) for line in run]
+    views = [_line_view(line, telling) for line in run]
     after = [*(view.limit for view in views[1:]), Markup("")]
     return tuple(
         replace(
@@ -161,14 +177,14 @@ def _views(
     )
 
 
-def line_view(line: Confirmed, labels: Mapping[int, str], words: Words, *, is_long: bool = True) -> LineView:
+def _line_view(line: Confirmed, telling: _Telling) -> LineView:
     """One line as it is shown."""
-    step = line.step
+    step, words = line.step, telling.words
     measure = step.measurement
     return LineView(
-        label=labels[step.number],
+        label=telling.labels[step.number],
         condition=step.condition,
-        text=Markup(" ").join(filter(None, (_text(step, line.why, is_long=is_long), _tried(step, words)))),
+        text=Markup(" ").join(filter(None, (_text(step, line.why, telling), _tried(step, words)))),
         limit=_limit(line.limit, words),
         torque=None if step.torque is None else _torque(step.torque, words),
         measure=None if measure is None else MeasureView(name=measure.name, unit=measure.unit, how=()),
@@ -186,7 +202,8 @@ def _torque(torque: Torque, words: Words) -> TorqueView:
 def _limit(limit: str, words: Words) -> Markup:
     """What decides, named a limit where it has a figure."""
     text = inline(limit.replace(_PRACTICE, f" ({words.typical})."))
-    return Markup("<b>{}:</b> {}").format(words.step_limit, text) if _FIGURE.search(limit) else text
+    has_figure = _FIGURE.search(_RECALLED.sub("", limit))
+    return Markup("<b>{}:</b> {}").format(words.step_limit, text) if has_figure else text
 
 
 def _tried(step: ShownStep, words: Words) -> Markup:
@@ -196,11 +213,8 @@ def _tried(step: ShownStep, words: Words) -> Markup:
     return Markup(" ").join(tried.format(view.value or view.lead, view.fastener) for view in views)
 
 
-def _text(step: ShownStep, why: tuple[Why, ...], *, is_long: bool) -> Markup:
-    """The act where it names a figure, puts a part on, or has no proof; what shows that it is done otherwise.
-
-    Where there is room, so that it may be long, a proof that leans on its act has it before.
-    """
+def _text(step: ShownStep, why: tuple[Why, ...], telling: _Telling) -> Markup:
+    """The act where it names a figure, puts a part on, or has no proof; what shows that it is done otherwise."""
     if Why.TRIES in why and not step.prove:  # what holds, and how tight, follows
         return Markup("")
     if Why.TIGHTENS in why or is_named_reading(step, why):  # its name and its figure, or the line to write on, stand by
@@ -209,7 +223,7 @@ def _text(step: ShownStep, why: tuple[Why, ...], *, is_long: bool) -> Markup:
         return inline(step.do if not step.choose else f"{step.do} {' / '.join(do for do, _ in step.choose)}")
     if step.do.startswith(SURE):
         return inline(sentence(step.do.removeprefix(SURE)))
-    return inline(f"{step.do} {step.prove}" if is_long and _LEANS.search(step.prove) else step.prove)
+    return inline(f"{step.do} {step.prove}" if telling.is_with_act(step.prove) else step.prove)
 
 
-__all__ = ["LineView", "StripView", "brief_card_blocks", "line_view"]
+__all__ = ["LineView", "StripView", "brief_card_blocks"]

@@ -38,8 +38,8 @@ _LARGER, _LEAST_COLUMN_MM = (1.25, 1.2, 1.15, 1.1, 1.05), 78.0
 _STAND_PT = 12.0
 # A set that is fuller than this stays as it is, and one is not filled further than that.
 _FULL, _FILLED = 0.86, 0.96
-# What is reckoned of a whole card is right by so much, seldom too high, and of an enlarged one more is left over.
-_UNDER, _OVER, _ENLARGED = 0.03, 0.015, 0.045
+# What is reckoned of a whole card is too low by so much at most, and of an enlarged one more is left over.
+_UNDER, _ENLARGED = 0.03, 0.045
 
 
 def roomiest(draft: Callable[[Leaf], Draft], leaf: Leaf) -> str:
@@ -48,7 +48,7 @@ def roomiest(draft: Callable[[Leaf], Draft], leaf: Leaf) -> str:
     blocks = _reckoned(usual)
     try:
         sides = fewest(_stretched(blocks, 1 + _UNDER), leaf.frame)
-        if fewest(_stretched(blocks, 1 - _OVER), leaf.frame) != sides:
+        if fewest(blocks, leaf.frame) != sides:
             return usual.html
     except TooHigh:
         return usual.html
