@@ -24,7 +24,7 @@ from builder.pages.letter_widths import PT_MM, lines_of
 # A field to write in is as wide as so many letters; a sign before a signal word as two.
 _FIELD = re.compile(r'<span class="line short"></span>')
 # What is not broken over lines: a reading with its field and unit, a figure, a step's name and its first word.
-_WHOLE = re.compile(r'<span class="(?:reading|value)">([^<]*)</span>')
+_WHOLE = re.compile(r'<(?:span|b) class="(?:reading|value|with)">([^<]*)</(?:span|b)>')
 _NAME = re.compile(r'(<b class="see">\w+)</b>\s*(?:&#160;)?\s*')
 _NO_BREAK = "f"
 # Bold words in a text are wider by so many letters a letter.
@@ -34,15 +34,16 @@ _FIELD_LETTERS, _SIGN_LETTERS, _BOLDER = "nnnnnnnn", "mm ", " nnnn"
 # Boxes and what stands beside them [mm]: before a line, before a heading, beside the title; the code of the page.
 _BOX_MM, _BOX_DENSE_MM, _LETTER_MM, _HOW_MM, _CODE_MM = 6.6, 6.0, 15.2, 62.0, 27.0
 _SAFETY_PT, _HEADING_PT, _BOLD = 12.0, 12.0, 1.1
-# A figure is set larger than its line; what reaches below the last line; the names at the end [mm].
-_FIGURE_MM, _BELOW_MM, _NAMES_MM = 0.85, 0.45, 15.6
+# A figure is set larger than its line; a field to write in is higher, two to a line; what reaches below the last line;
+# the names at the end [mm].
+_FIGURE_MM, _WRITTEN_MM, _BELOW_MM, _NAMES_MM = 0.85, 0.46, 0.45, 15.6
 # So many lines may have one tick, where that saves a side.
 _RUNS = (2, 3, 4, 6, 8)
 # By how much a card that leaves room is enlarged, the most first, as long as a column has some 40 letters.
 _LARGER, _LEAST_COLUMN_MM = (1.4, 1.35, 1.3, 1.25, 1.2, 1.15, 1.1, 1.05), 66.0
-# What is reckoned is a little less than what is laid out: so much of a side is counted, and less of one that is set
-# densely or enlarged.
-_SURE, _SURE_DENSE, _SURE_ENLARGED = 0.985, 0.985, 0.965
+# What is reckoned is a little less than what is laid out: so much of a side is counted, less of one that is enlarged,
+# and more of a dense one with columns, whose many short lines are reckoned best.
+_SURE, _SURE_DENSE, _SURE_ENLARGED = 0.985, 0.995, 0.965
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,7 +72,7 @@ class BriefDraft(Draft):
 
 def sides_of(draft: BriefDraft, leaf: Leaf | None = None) -> float:
     """About how many sides a card takes, on its leaf or on an enlarged one; infinite where something does not fit."""
-    usual = _SURE if draft.setting is USUAL else _SURE_DENSE
+    usual = _SURE_DENSE if draft.setting is DENSE and draft.leaf.columns > 1 else _SURE
     sure = usual if leaf is None else _SURE_ENLARGED
     leaf = leaf or draft.leaf
     frame = replace(leaf.frame, height_mm=leaf.frame.height_mm * sure)
@@ -159,9 +160,12 @@ def height_mm(kind: str, markup: str, leaf: Leaf, setting: Setting, *, wide: boo
             return rows * line_mm + more_mm + lines_of(_plain(branch), 11.0, measure_mm) * 4.9
         case "brief-line":
             figures = markup.count('class="value"')
+            text += " n" * markup.count('<b class="with">')
             box_mm = _BOX_MM if setting is USUAL else _BOX_DENSE_MM
             rows = lines_of(text + _BOLDER * figures, setting.size_pt, measure_mm - box_mm)
-            return max(5.2, rows * setting.line_mm + _BELOW_MM) + _FIGURE_MM * figures
+            fields = len(_FIELD.findall(markup))
+            more_mm = _FIGURE_MM * figures + _WRITTEN_MM * ((fields + 1) // 2)
+            return max(5.2, rows * setting.line_mm + _BELOW_MM) + more_mm
         case "brief-signed":
             told = _plain(markup.partition('<p class="no-ride">')[2])
             if setting is DENSE:
