@@ -84,8 +84,8 @@ def _consumables(steps: Iterable[Step], library: Library) -> Iterator[str]:
     """What the steps use, and what is put on the threads that they tighten."""
     for step in steps:
         yield from step.consumables
-        if step.tightens is not None and step.tightens in library.fasteners:
-            yield library.fasteners[step.tightens].preparation.consumable
+        if (fastener := library.fasteners.get(step.tightens or "")) is not None:
+            yield fastener.preparation.consumable
 
 
 def _attributes(library: Library) -> Iterator[str]:
