@@ -104,5 +104,5 @@ def bands_style(leaf: Leaf) -> str:
         f".side {{ height: {leaf.height_mm}mm }} .band.top {{ margin-top: {leaf.above_mm:g}mm }}"
         f".band {{ left: {leaf.edge_mm(0):g}mm; width: {leaf.text_mm:g}mm }} "
         f".back .band {{ left: {leaf.edge_mm(1):g}mm }}"
-        f".edge {{ width: calc(var(--edge-width) / {leaf.scale:g}) }}"
+        f".edge {{ --scale: {leaf.scale:g} }}"
     )

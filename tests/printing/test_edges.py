@@ -161,16 +161,17 @@ def test_the_mark_stands_at_one_edge_of_the_leaf_and_clear_of_the_text() -> None
 
 
 def test_the_card_with_every_reason_has_the_mark_of_its_family_at_the_same_height() -> None:
+    """The other one is enlarged, and its mark is not."""
     html = printer().html(card(), Paper.A5, library().workshop, form=Form.TEACHING)
     for taught, alongside in zip(read_sheets(printer().pdf(html).data)[:2], sheets(UPRIGHT)[:2], strict=True):
         assert edge(taught) == edge(alongside) != []
 
 
-def edge(sheet: Sheet) -> list[tuple[int, int, int]]:
+def edge(sheet: Sheet) -> list[tuple[float, ...]]:
     """The bars at the outer edge of a side: where each begins, ends, and how wide it is [mm]."""
     at_edge = (one for one in sheet.grounds if one.x0 < 1 or one.x1 > sheet.width_pt - 1)
     return [
-        (round(one.top * MM_PER_PT), round(one.bottom * MM_PER_PT), round((one.x1 - one.x0) * MM_PER_PT))
+        tuple(round(pt * MM_PER_PT, 1) for pt in (one.top, one.bottom, one.x1 - one.x0))
         for one in at_edge
         if one.colour != (1, 1, 1)
     ]
