@@ -27,6 +27,8 @@ from builder.tailoring.tailored import Tailored
 
 # What stands in one block, so that a column can end within a list.
 _ROWS, _TOOLS, _LINES, _SIGNED_ROWS = 1, 6, 4, 14
+# So many torques are whole rows of three and of four; all those of a yearly service are higher than a small side.
+_TORQUES = 12
 # So many reasons to stop for are not parted.
 _STOPS = 8
 # White before a section and before a list [mm].
@@ -63,8 +65,8 @@ def step_card_blocks(
         (view, label_list(line.steps, labels)) for line, (view, _) in zip(tailored.torques, g.torques, strict=True)
     )
     yield head_block(tailored)
-    if torques:
-        yield CardBlock(kind="torques", shown=torques, heading=words.torques, spans=True, gap_mm=3.0)
+    for block in in_rows("torques", words.torques, torques, _TORQUES, gap_mm=3.0):
+        yield replace(block, spans=leaf.columns > 1)
     yield from ended(_before(tailored, g, words, workshop))
     yield from _work(tailored, g, leaf)
     faults = tuple(

@@ -109,7 +109,7 @@ def height_mm(kind: str, markup: str, leaf: Leaf, *, wide: bool = False) -> floa
         case "head":
             return _head_mm(markup, measure_mm, single=single)
         case "torques":
-            return 7.4 + _torques_mm(items, measure_mm, single=single)
+            return 1.0 + heading_mm + _torques_mm(items, measure_mm, single=single)
         case "tools" | "ticks":
             columns = (3 if kind == "tools" else 2) if single else (2 if kind == "tools" else 1)
             room_mm = (measure_mm - 3.0 * (columns - 1)) / columns - 7.0

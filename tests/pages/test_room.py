@@ -18,7 +18,7 @@ from builder.pages.letter_widths import flow_mm, lines_of
 from builder.pages.paper import Paper
 from builder.printing.block_document import block_document
 from builder.proof.jobs import Job, Ready, work_out
-from builder.tailoring import Tailored
+from builder.tailoring import Tailored, tailor
 from tests.demo import library
 from tests.pages.shop import theme
 
@@ -71,6 +71,16 @@ def test_a_brief_card_that_is_too_long_for_a_side_has_lines_in_runs_and_keeps_ea
 @pytest.mark.parametrize("job", HARDEST, ids="-".join)
 def test_the_longest_jobs_have_their_brief_card_on_one_side(job: tuple[str, str]) -> None:
     assert Printer(keeper=kept_blocks()).pdf(html_of(job)).sides == 1
+
+
+def test_the_longest_card_for_any_bike_has_no_block_that_is_higher_than_a_small_side() -> None:
+    """All of its bolts at once are, so that they stand in parts."""
+    every = tailor(library().guides["yearly-service"], library())
+    html = composed_card_html(every, theme(), Form.STEPS, Paper.A5, workshop=library().workshop)
+    strips = html.count('<ul class="torque-strip')
+    assert strips > 1
+    assert html.count('<ul class="torque-strip goes-on') == strips - 1
+    assert Printer(keeper=kept_blocks()).pdf(html).sides > len(every.torques) / 12
 
 
 def test_a_torque_has_a_tick_of_its_own_and_readings_share_one_under_one_limit_alone() -> None:
