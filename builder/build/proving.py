@@ -20,7 +20,7 @@ from builder.build.content import Contents
 from builder.build.order import Progress, Quiet
 from builder.build.processes import can_fork, settle_in, undisturbed
 from builder.build.reaching import reach
-from builder.build.store import Store, cache_folder
+from builder.build.store import Store, kept_in
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.model.catalogue import Workshop
 from builder.model.dress import Dress
@@ -107,8 +107,7 @@ class Prover:
 
 def kept_marks() -> Store | None:
     """The store of marks of whoever runs this, in the folder where their programs keep what can be made again."""
-    folder = cache_folder()
-    return None if folder is None else Store(folder / "sound")
+    return kept_in("sound")
 
 
 class _Given:

@@ -19,12 +19,13 @@ from typing import Any
 
 from builder.build import fingerprint
 from builder.build.collector import collector_at_rest
-from builder.build.store import Store, cache_folder
+from builder.build.store import Store, kept_in
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.sources.loaded import Loaded, shipped_library
 
 # Raised whenever what is kept, or how, changes in a way that the digests do not show.
 _FORM = "1"
+_READ = "read"
 # A reading takes a few megabytes, and every change of a source makes another.
 _MOST_KEPT = 24
 _PACKAGE = Path(__file__).parent.parent
@@ -40,7 +41,7 @@ _PLAIN = frozenset(
 
 def load_remembered(workspace: Path | None = None) -> Loaded:
     """As `builder.sources.workspace.load`; what was read before from the same sources is taken from memory."""
-    store, digest = _store(), ""
+    store, digest = kept_in(_READ), ""
     if store is not None:
         with suppress(OSError):  # what can not be read is told by the reading
             digest = _digest_of(workspace)
@@ -61,7 +62,7 @@ def remembered_findings(
     loaded: Loaded, name: str, find: Callable[[], tuple[Diagnostic, ...]]
 ) -> tuple[Diagnostic, ...]:
     """What `find` finds in what was read; taken from memory where the same program has looked at the same before."""
-    store = _store() if loaded.digest else None
+    store = kept_in(_READ) if loaded.digest else None
     if store is None:
         return find()
     digest = fingerprint.digest("findings", name, loaded.digest, fingerprint.of_code((_PACKAGE,)))
@@ -71,11 +72,6 @@ def remembered_findings(
     found = find()
     _keep(store, digest, found)
     return found
-
-
-def _store() -> Store | None:
-    folder = cache_folder()
-    return None if folder is None else Store(folder / "read")
 
 
 def _digest_of(workspace: Path | None) -> str:

@@ -20,7 +20,7 @@ from typing import Any
 
 from builder.build import fingerprint
 from builder.build.browser_program import LIBRARIES, OPENING_LIBRARIES, opening_files, program_files, zipped
-from builder.build.store import Store, cache_folder
+from builder.build.store import kept_in
 from builder.pages.contents import Site
 from builder.pages.theme import Theme
 from builder.rider.page import rider_page
@@ -109,10 +109,9 @@ def _of_modules() -> str:
 
 def _kept(what: str, made_from: str, make: Callable[[], bytes]) -> bytes:
     """What `make` makes, or what any build of whoever runs this made of the same before: it takes seconds together."""
-    folder = cache_folder()
-    if folder is None:
+    store, key = kept_in("rider"), fingerprint.digest(what, made_from)
+    if store is None:
         return make()
-    store, key = Store(folder / "rider"), fingerprint.digest(what, made_from)
     kept = store.get(key)
     if kept is None:
         kept = make()

@@ -36,16 +36,20 @@ def cache_folder() -> Path | None:
     return folder / "spannerleaf" if folder.is_absolute() else None
 
 
+def kept_in(name: str) -> Store | None:
+    """The store of that name in the folder of whoever runs this; None where no such place is known."""
+    folder = cache_folder()
+    return None if folder is None else Store(folder / name)
+
+
 def kept_blocks() -> Store | None:
     """Where whoever runs this keeps the blocks of cards that were laid out; None where no such place is known."""
-    folder = cache_folder()
-    return None if folder is None else Store(folder / "blocks")
+    return kept_in("blocks")
 
 
 def kept_templates() -> Store | None:
     """Where whoever runs this keeps the code of templates; None where no such place is known."""
-    folder = cache_folder()
-    return None if folder is None else Store(folder / "templates")
+    return kept_in("templates")
 
 
 def prune_kept() -> None:

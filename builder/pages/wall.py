@@ -24,8 +24,7 @@ _CODED = Paper.A4
 
 def torque_chart_html(library: Library, theme: Theme, paper: Paper, words: Words = EN) -> str:
     """The torque chart of every fastener in the catalogue."""
-    chart = chart_of_library(library, words)
-    return _coded(_rendered(library, theme, paper, words, title=words.torque_chart, torques=chart))
+    return _coded(_torques(library, theme, paper, words))
 
 
 def torque_wall_html(library: Library, theme: Theme, words: Words = EN) -> str:
@@ -43,20 +42,17 @@ def torque_wall_html(library: Library, theme: Theme, words: Words = EN) -> str:
 
 def torques_revision(library: Library, theme: Theme, words: Words = EN) -> str:
     """The code of the torque chart of the catalogue; one code names it in both orders."""
-    chart = chart_of_library(library, words)
-    return revision_of_html(_rendered(library, theme, _CODED, words, title=words.torque_chart, torques=chart))
+    return revision_of_html(_torques(library, theme, _CODED, words))
 
 
 def tool_list_html(library: Library, generic: Iterable[Tailored], theme: Theme, paper: Paper, words: Words = EN) -> str:
     """The list of every tool: what the workshop has and lacks, and what a home kit holds."""
-    tools = tools_of_library(library, generic)
-    return _coded(_rendered(library, theme, paper, words, title=words.tools_workshop, tools=tools))
+    return _coded(_tools(library, generic, theme, paper, words))
 
 
 def tools_revision(library: Library, generic: Iterable[Tailored], theme: Theme, words: Words = EN) -> str:
     """The code of the tool list."""
-    tools = tools_of_library(library, generic)
-    return revision_of_html(_rendered(library, theme, _CODED, words, title=words.tools_workshop, tools=tools))
+    return revision_of_html(_tools(library, generic, theme, _CODED, words))
 
 
 def upkeep_html(upkeep: Upkeep, library: Library, theme: Theme, paper: Paper, words: Words = EN) -> str:
@@ -67,6 +63,16 @@ def upkeep_html(upkeep: Upkeep, library: Library, theme: Theme, paper: Paper, wo
 def upkeep_revision(upkeep: Upkeep, library: Library, theme: Theme, words: Words = EN) -> str:
     """The code of the torques and tools of one bike."""
     return revision_of_html(_upkeep(upkeep, library, theme, _CODED, words))
+
+
+def _torques(library: Library, theme: Theme, paper: Paper, words: Words) -> str:
+    chart = chart_of_library(library, words)
+    return _rendered(library, theme, paper, words, title=words.torque_chart, torques=chart)
+
+
+def _tools(library: Library, generic: Iterable[Tailored], theme: Theme, paper: Paper, words: Words) -> str:
+    tools = tools_of_library(library, generic)
+    return _rendered(library, theme, paper, words, title=words.tools_workshop, tools=tools)
 
 
 def _upkeep(upkeep: Upkeep, library: Library, theme: Theme, paper: Paper, words: Words) -> str:

@@ -143,4 +143,5 @@ def test_a_preview_prints_a_sheet_or_a_chart_that_somebody_asks_for(workspace: P
         data = card_at(path, order)
         assert data is not None, path
         assert data.startswith(b"%PDF")
+    assert card_at("charts/nothing-a4.pdf", order) is None
     assert card_at("sheets/wider-range-cassette-a4.pdf", order) is None
