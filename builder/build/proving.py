@@ -10,10 +10,11 @@ from __future__ import annotations
 
 import json
 import multiprocessing
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import asdict, dataclass, field, replace
+from typing import TypeVar
 
 from builder.build import fingerprint
 from builder.build.content import Contents
@@ -25,11 +26,16 @@ from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.model.catalogue import Workshop
 from builder.model.dress import Dress
 from builder.model.guide import Guide
+from builder.model.inlining import used_procedures
 from builder.model.library import Library
 from builder.model.position import Position
-from builder.proof.gate import of_guide, over_all
+from builder.proof.exclusions import exclusions_leave_bikes
+from builder.proof.gate import of_bike, of_guide, of_rest
+from builder.proof.unreached import KINDS, Reached, reached_by, unreached
 from builder.proof.writing import check_guide, check_texts
 from builder.proof.writing.context import Context, context_of, words_of
+
+Answer = TypeVar("Answer")
 
 _WORDS = "Proving the guides"
 # The proof of the guide whose name stands behind it.
@@ -40,8 +46,13 @@ _TEXTS = "texts:"
 _BIKES = "bikes:"
 # The rules of writing over all that a guide shows, its procedures included.
 _SHOWN = "shown:"
-# What is asked of all guides and the catalogue together.
-_TOGETHER = "together:"
+# A bike by itself.
+_BIKE = "bike:"
+# What no guide leads to, and the exclusions.
+_REST = "rest:"
+_CASES = "cases:"
+# What a guide comes to: no findings, but names.
+_REACHED = "reached:"
 
 # What a forked process finds ready; it is set before the work begins and not changed.
 _ready: list[_Given] = []
@@ -74,23 +85,41 @@ class Prover:
         kept = {task: self._kept(task, marks) for task in tasks}
         due = [task for task, findings in kept.items() if findings is None]
         found = [one for findings in kept.values() if findings is not None for one in findings]
-        for task, findings in _spread(due, marks.given, min(self.processes, len(due)), self.progress):
+        for task, findings in _spread(due, _findings, marks.given, min(self.processes, len(due)), self.progress):
             self.progress.advance()
             found.extend(findings)
             if self.store is not None:
                 self.store.put(marks.placed(task) if findings else marks.sound(task), _packed(findings))
+        if self.whole is None:
+            found.extend(unreached(library, self._reached(library, marks)))
         if self.store is not None:
             self.store.prune()
         return ordered(found)
 
     def _over_all(self, library: Library, marks: _Marks) -> tuple[str, ...]:
         """What is asked besides proofs: of all, or what the guides of a part show where not all was found sound."""
+        bikes = tuple(f"{_BIKE}{name}" for name in library.bikes)
         texts = (*(f"{_TEXTS}{name}" for name in marks.given.library.guides), _TEXTS, _BIKES)
         if self.whole is None:
-            return (_TOGETHER, *texts)
+            return (*bikes, _REST, _CASES, *texts)
         if all(self._kept(task, marks) == () for task in texts):
-            return ()
-        return tuple(f"{_SHOWN}{name}" for name in library.guides)
+            return bikes
+        return (*bikes, *(f"{_SHOWN}{name}" for name in library.guides))
+
+    def _reached(self, library: Library, marks: _Marks) -> dict[str, Reached]:
+        """What each guide comes to; what is known of one is not asked again."""
+        found, due = {}, []
+        for name in library.guides:
+            kept = None if self.store is None else self.store.get(marks.sound(f"{_REACHED}{name}"))
+            if (reached := _names(kept)) is None:
+                due.append(name)
+            else:
+                found[name] = reached
+        for name, reached in _spread(due, _reached_by, marks.given, min(self.processes, len(due)), Quiet()):
+            found[name] = reached
+            if self.store is not None:
+                self.store.put(marks.sound(f"{_REACHED}{name}"), json.dumps(reached).encode())
+        return found
 
     def _kept(self, task: str, marks: _Marks) -> tuple[Diagnostic, ...] | None:
         """What a task found before; None where it is not known."""
@@ -122,26 +151,35 @@ class _Given:
         self._context = context_of(library)
         self.words = words_of(self._context)
         self._reach: dict[str, Library] = {}
+        used = {name for guide in library.guides.values() for name in used_procedures(guide, library)}
+        left = {name: one for name, one in library.procedures.items() if name not in used}
+        self._rest = replace(self._any_shop, guides={}, procedures=left, bikes={}, parts={})
 
     def library_for(self, task: str) -> Library:
         """The records that the task is about, and those that they lead to."""
-        if task == _TOGETHER:
-            return replace(self._any_shop, bikes={})
+        if task == _REST:
+            return self._rest
+        if task == _CASES:
+            return Library(attributes=self.library.attributes, exclusions=self.library.exclusions)
+        if task.startswith(_BIKE):
+            name = task.removeprefix(_BIKE)
+            return replace(self._any_shop, guides={}, procedures={}, bikes={name: self.library.bikes[name]})
         if task == _TEXTS:
             return replace(self._plain, guides={}, bikes={})
         if task == _BIKES:
             return Library(bikes=self.library.bikes)
         if task.startswith(_TEXTS):
             return Library(guides={(name := task.removeprefix(_TEXTS)): self.library.guides[name]})
-        return self._reached(task.removeprefix(_SHOWN).removeprefix(_GUIDE))
+        return self.reached(task.removeprefix(_SHOWN).removeprefix(_GUIDE).removeprefix(_REACHED))
 
     def context_for(self, task: str) -> Context:
         """What the texts of the task are judged by."""
         name = task.removeprefix(_SHOWN).removeprefix(_TEXTS)
-        seen = self.library_for(task) if task in (_TEXTS, _BIKES) else self._reached(name)
+        seen = self.library_for(task) if task in (_TEXTS, _BIKES) else self.reached(name)
         return replace(self._context, library=seen)
 
-    def _reached(self, name: str) -> Library:
+    def reached(self, name: str) -> Library:
+        """The library as far as a guide reaches."""
         if name not in self._reach:
             self._reach[name] = reach(self.library.guides[name], self._any_shop)
         return self._reach[name]
@@ -149,8 +187,12 @@ class _Given:
     def findings(self, task: str) -> tuple[Diagnostic, ...]:
         """What the task finds."""
         library = self.library_for(task)
-        if task == _TOGETHER:
-            return over_all(library)
+        if task == _REST:
+            return of_rest(library)
+        if task == _CASES:
+            return exclusions_leave_bikes(library)
+        if task.startswith(_BIKE):
+            return of_bike(library.bikes[task.removeprefix(_BIKE)], library)
         if task.startswith((_TEXTS, _BIKES)):
             return check_texts(library, self.context_for(task))
         if task.startswith(_SHOWN):
@@ -184,39 +226,53 @@ class _Marks:
 
 
 def _spread(
-    due: list[str], given: _Given, processes: int, progress: Progress
-) -> Iterator[tuple[str, tuple[Diagnostic, ...]]]:
-    """Each task with its findings, as each is done."""
+    due: list[str], ask: Callable[[str, _Given], Answer], given: _Given, processes: int, progress: Progress
+) -> Iterator[tuple[str, Answer]]:
+    """Each task with what `ask` answers, as each is done."""
     if not due:
         return
     if processes < 2 or not can_fork():
         progress.begin(_WORDS, len(due))
-        yield from ((task, _findings(task, given)) for task in due)
+        yield from ((task, ask(task, given)) for task in due)
         return
     left = dict.fromkeys(due)
     _ready.append(given)
     pool = ProcessPoolExecutor(processes, mp_context=multiprocessing.get_context("fork"), initializer=settle_in)
     try:
         with undisturbed():
-            waiting = {pool.submit(_findings_here, task): task for task in due}
+            waiting = {pool.submit(_asked_here, ask, task): task for task in due}
         progress.begin(_WORDS, len(due))
         for future in as_completed(waiting):
             task = waiting[future]
             yield task, future.result()
             del left[task]
     except BrokenProcessPool:  # the system ended one, likely for want of memory: the rest is proven here
-        yield from ((task, _findings(task, given)) for task in left)
+        yield from ((task, ask(task, given)) for task in left)
     finally:
         pool.shutdown(cancel_futures=True)
         _ready.clear()
 
 
-def _findings_here(task: str) -> tuple[Diagnostic, ...]:
-    return _findings(task, _ready[0])
+def _asked_here(ask: Callable[[str, _Given], Answer], task: str) -> Answer:
+    return ask(task, _ready[0])
 
 
 def _findings(task: str, given: _Given) -> tuple[Diagnostic, ...]:
     return given.findings(task)
+
+
+def _reached_by(name: str, given: _Given) -> Reached:
+    library = given.reached(name)
+    return reached_by(library.guides[name], library)
+
+
+def _names(kept: bytes | None) -> Reached | None:
+    """What a guide comes to, as it was kept; None where it was not, or by somebody else."""
+    try:
+        found = json.loads(kept or b"")
+        return {kind: list(map(str, found[kind])) for kind in KINDS}
+    except (ValueError, KeyError, TypeError):
+        return None
 
 
 def _packed(findings: tuple[Diagnostic, ...]) -> bytes:

@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from builder.model.dress import Dress
 from builder.model.guide import Guide
-from builder.model.inlining import inlined, loops
+from builder.model.inlining import inlined, used_procedures
 from builder.model.library import Library, records_of
 from builder.model.memory import Memory
 from builder.proof.jobs import Job, Outcome, work_out
@@ -21,8 +21,7 @@ _PLAIN = Dress()
 
 def reach(guide: Guide, library: Library) -> Library:
     """The library as far as the proof of one guide reaches: its procedures and the fasteners that its steps turn."""
-    steps = inlined(guide, library)
-    used = {use.use for placed in steps for use in placed.uses} | {use.use for use in loops(guide, library)}
+    steps, used = inlined(guide, library), used_procedures(guide, library)
     turned = {
         name
         for placed in steps

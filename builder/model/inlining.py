@@ -103,6 +103,12 @@ def _renewed(step: Step, library: Library) -> Step:
     return replace(step, leaves={**new, **step.leaves})
 
 
+def used_procedures(guide: Guide, library: Library) -> frozenset[str]:
+    """The procedures whose steps stand in `guide`, and those that would be placed inside themselves."""
+    placed = {use.use for item in inlined(guide, library) for use in item.uses}
+    return frozenset(placed | {use.use for use in loops(guide, library)})
+
+
 def loops(guide: Guide, library: Library) -> tuple[Use, ...]:
     """Every use that would place a procedure inside itself, and so is left out by `inlined`."""
     found: dict[int, Use] = {}

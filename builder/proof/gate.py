@@ -13,20 +13,22 @@ from dataclasses import replace
 from functools import partial
 
 from builder.diagnostics.diagnostic import Diagnostic, ordered
+from builder.model.bike import Bike
 from builder.model.guide import Guide
+from builder.model.inlining import used_procedures
 from builder.model.library import Library
-from builder.proof.bike_gate import OF_BIKES
 from builder.proof.bolts_bear import plausible_torques
 from builder.proof.directions import directions_agree
 from builder.proof.exclusions import exclusions_leave_bikes
 from builder.proof.families import families_agree
 from builder.proof.figures import figures_are_right
 from builder.proof.fitting_words import words_fit
-from builder.proof.fleet import attributes_are_computed, planned_jobs_work
+from builder.proof.fleet import attributes_are_computed, bikes_make_sense, planned_jobs_work
 from builder.proof.part_records import parts_make_sense
 from builder.proof.proving import prove
 from builder.proof.put_back import new_parts_are_new, what_is_let_out
 from builder.proof.revisions import check_trials
+from builder.proof.standing import standing_diagnostics
 from builder.proof.stops import stops_help
 from builder.proof.trade import steps_keep_the_trade
 from builder.proof.trade_range import torques_in_trade_range
@@ -49,11 +51,11 @@ RECORD_PASSES: tuple[Pass, ...] = (
 # Asked only when every source could be read, since a record that is left out would look like a mistake elsewhere.
 SOUND_PASSES: tuple[Pass, ...] = (
     attributes_are_computed,
-    *OF_BIKES,
+    bikes_make_sense,
     planned_jobs_work,
-    steps_keep_the_trade,
-    directions_agree,
 )
+# Asked of each guide with the procedures that it uses, and of those that none uses.
+STEP_PASSES: tuple[Pass, ...] = (steps_keep_the_trade, directions_agree)
 # Asked of the whole library alone: who makes one card has not asked for them.
 LIBRARY_PASSES: tuple[Pass, ...] = (check_trials, workshop_reaches, families_agree)
 # What a build finds by itself while it works out its jobs.
@@ -62,19 +64,35 @@ _FOUND_BY_BUILDING = frozenset({planned_jobs_work})
 
 def of_guide(guide: Guide, library: Library) -> tuple[Diagnostic, ...]:
     """What is asked of one guide and all that it leads to: its proof, and the words that bikes come to."""
-    alone = replace(library, guides={guide.id: guide})
-    return (*prove(guide, library, counting=False).diagnostics, *words_fit(alone), *stops_help(alone))
+    used = used_procedures(guide, library)
+    alone = replace(
+        library,
+        guides={guide.id: guide},
+        procedures={name: one for name, one in library.procedures.items() if name in used},
+    )
+    passes = (words_fit, stops_help, new_parts_are_new, *STEP_PASSES)
+    return (*prove(guide, library, counting=False).diagnostics, *(one for ask in passes for one in ask(alone)))
 
 
-def over_all(library: Library) -> tuple[Diagnostic, ...]:
-    """What is asked of all guides and the whole catalogue together, and takes long enough to be remembered."""
-    return (*unreached(library), *new_parts_are_new(library), *exclusions_leave_bikes(library))
+def of_bike(bike: Bike, library: Library) -> tuple[Diagnostic, ...]:
+    """What takes long of what is asked of a bike by itself: whether its parts can be together."""
+    return standing_diagnostics(replace(library, guides={}, procedures={}, bikes={bike.id: bike}))
+
+
+def of_rest(library: Library) -> tuple[Diagnostic, ...]:
+    """What is asked of what no guide leads to: procedures that none uses, and tools by themselves."""
+    used = {name for guide in library.guides.values() for name in used_procedures(guide, library)}
+    left = {name: one for name, one in library.procedures.items() if name not in used}
+    rest = replace(library, guides={}, procedures=left)
+    return tuple(one for ask in STEP_PASSES for one in ask(rest))
 
 
 def proven(library: Library, *, whole: bool = True) -> tuple[Diagnostic, ...]:
-    """The proof of every guide, the rules of writing over every text, and what is asked of all together."""
-    found = (one for guide in library.guides.values() for one in of_guide(guide, library))
-    return (*found, *check_writing(library), *(over_all(library) if whole else ()))
+    """The proof of every guide, the rules of writing over every text, each bike, and what is asked of all together."""
+    of_guides = (one for guide in library.guides.values() for one in of_guide(guide, library))
+    of_bikes = (one for bike in library.bikes.values() for one in of_bike(bike, library))
+    together = (*of_rest(library), *exclusions_leave_bikes(library), *unreached(library)) if whole else ()
+    return (*of_guides, *check_writing(library), *of_bikes, *together)
 
 
 def gate(
