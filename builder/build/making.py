@@ -27,7 +27,6 @@ from builder.diagnostics.rendering import as_line
 from builder.model.catalogue import Workshop
 from builder.model.library import Library
 from builder.model.memory import Memory
-from builder.model.sharing import Sharing
 from builder.pages.printed_page import code_of, key_of
 from builder.pages.strings_en import EN
 from builder.proof.jobs import Mistaken, Outcome, Ready, Refused, wanted_jobs
@@ -35,6 +34,7 @@ from builder.proof.waived import own_waivers, waived
 from builder.sources.loaded import shipped_library
 from builder.sources.photos import photo_files
 from builder.sources.workspace import load
+from builder.tailoring import Alike
 
 SITE = "site"
 
@@ -129,7 +129,7 @@ def _worked_out(order: Order, library: Library, memory: Memory, progress: Progre
     jobs = wanted_jobs(library, guides=order.guides, bikes=order.bikes, every=order.every)
     progress.begin("Working out", len(jobs))
     outcomes = []
-    sharing = Sharing()
+    sharing = memory.once.of(Alike, Alike).sharing
     for job in jobs:
         collect_now_and_then()
         outcome = worked_out(job, library, memory)

@@ -14,6 +14,7 @@ from builder.model.inlining import inlined, used_procedures
 from builder.model.library import Library, records_of
 from builder.model.memory import Memory
 from builder.proof.jobs import Job, Outcome, work_out
+from builder.tailoring import Alike
 
 # What is worked out is dressed later.
 _PLAIN = Dress()
@@ -57,5 +58,5 @@ def worked_out(job: Job, library: Library, memory: Memory, *, leave_open: bool =
         "job",
         values,
         (job.guide, job.bike, *records_of(seen)),
-        lambda: work_out(job, seen, leave_open=leave_open),
+        lambda: work_out(job, seen, leave_open=leave_open, alike=memory.once.of(Alike, Alike)),
     )

@@ -6,6 +6,7 @@ from collections.abc import Callable, Hashable, Iterable, Mapping
 from dataclasses import fields, is_dataclass
 from typing import TypeVar
 
+from builder.model.once import Once
 from builder.model.position import Places, Position
 
 Made = TypeVar("Made")
@@ -25,6 +26,8 @@ class Memory:
         self._now: dict[Hashable, tuple[tuple[object, ...], object]] = {}
         self._before: dict[Hashable, tuple[tuple[object, ...], object]] = {}
         self.made: list[str] = []
+        # What is made of things that are alike, until the next turn.
+        self.once = Once()
 
     @property
     def is_lasting(self) -> bool:
@@ -58,7 +61,7 @@ class Memory:
 
     def turn(self) -> None:
         """Forget what was not asked for since the last turn."""
-        self._before, self._now, self.made = self._now, {}, []
+        self._before, self._now, self.made, self.once = self._now, {}, [], Once()
 
 
 def _at_the_same_places(one: object, other: object) -> bool:

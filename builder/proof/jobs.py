@@ -16,7 +16,7 @@ from builder.planning import Plan, PlanError, plan_job, wanted_parts
 from builder.planning.attributes import cases_of
 from builder.planning.taking import beyond
 from builder.proof.revisions import status
-from builder.tailoring import CannotTailor, NotSuited, Tailored, tailor
+from builder.tailoring import Alike, CannotTailor, NotSuited, Tailored, tailor
 
 _Item = TypeVar("_Item")
 
@@ -108,8 +108,8 @@ def planned_jobs(bike: Bike, library: Library) -> Iterator[Job]:
             yield Job(guide=library.guides[job.guide], bike=bike, parts=job.parts, at=job.places.of("guide"))
 
 
-def work_out(job: Job, library: Library, *, leave_open: bool = True) -> Outcome:
-    """Plan the job and tailor its guide.
+def work_out(job: Job, library: Library, *, leave_open: bool = True, alike: Alike | None = None) -> Outcome:
+    """Plan the job and tailor its guide; `alike` is what was made for other jobs of the same run.
 
     With `leave_open` a step that hangs on what the bike's file does not say is shown with its condition. A job that
     nobody planned is refused all the same where it is not known whether its guide is for the bike.
@@ -137,6 +137,7 @@ def work_out(job: Job, library: Library, *, leave_open: bool = True) -> Outcome:
             status=tried.kind.value,
             trial=None if tried.stale else tried.trial,
             leave_open=leave_open,
+            alike=alike,
         )
         return Ready(job=job, tailored=tailored)
     except NotSuited as refusal:

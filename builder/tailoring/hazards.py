@@ -41,6 +41,11 @@ def signal_word(caution: Caution) -> SignalWord:
             return SignalWord.DANGER if caution.likelihood is Likelihood.WILL else SignalWord.WARNING
 
 
+def caution_text(caution: Caution) -> str:
+    """The words of a caution at a step."""
+    return caution.short or caution.text
+
+
 def gravest_first(cautions: tuple[Caution, ...]) -> tuple[Caution, ...]:
     """Cautions by their signal word, those of the same word in the order given."""
     return tuple(sorted(cautions, key=lambda caution: _GRAVEST_FIRST.index(signal_word(caution))))

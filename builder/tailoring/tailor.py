@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from sys import intern
+from functools import partial
 
 from builder.checks.registry import CHECKS
 from builder.diagnostics.diagnostic import Diagnostic
@@ -13,18 +13,30 @@ from builder.model.catalogue import Measurement
 from builder.model.condition import ALWAYS, All, Condition, fixed_cases
 from builder.model.deciding import decided, deciding, still_open
 from builder.model.guide import Area, Guide, Step, Trial
-from builder.model.inlining import Phase, PlacedStep, inlined
+from builder.model.inlining import Phase, PlacedStep
 from builder.model.library import Library
 from builder.model.paths import unit_at
-from builder.planning.attributes import cases_of, foreign, what_to_write
+from builder.model.sharing import Sharing
+from builder.planning.attributes import foreign, what_to_write
 from builder.planning.plan import Missing, Plan
 from builder.tailoring import gathering
+from builder.tailoring.alike import Alike, AtHand, Hanging, OfGuide
 from builder.tailoring.figures import figure_numbers
 from builder.tailoring.generic import possible
-from builder.tailoring.hazards import cautions_for, signal_word
-from builder.tailoring.tailored import LeftOut, ShownCaution, ShownFault, ShownSection, ShownStep, Tailored, Torque
-from builder.tailoring.torques import torque_for, torque_words, turning
-from builder.tailoring.values import chain_table, named_values, wear_line
+from builder.tailoring.hazards import caution_text, signal_word
+from builder.tailoring.tailored import (
+    LaidOut,
+    LeftOut,
+    ShownCaution,
+    ShownFault,
+    ShownSection,
+    ShownStep,
+    Tailored,
+    Torque,
+    TorqueLine,
+)
+from builder.tailoring.torques import torque_words, turning
+from builder.tailoring.values import chain_table, wear_line
 from builder.tailoring.wording import fill, in_words, lead, why_not
 
 # A Checklist for Checklists: fewer than ten items between two pauses.
@@ -53,13 +65,21 @@ class _Setting:
     library: Library
     bike: Bike | None
     plan: Plan | None
-    cases: Mapping[str, str]
-    values: Mapping[str, str]
+    at_hand: AtHand
+    of: OfGuide
+    sharing: Sharing
     leave_open: bool
+
+    @property
+    def cases(self) -> Mapping[str, str]:
+        """The cases of the bike with its plan."""
+        return self.at_hand.cases
 
     def text(self, text: str, local: Mapping[str, str] | None = None) -> str:
         """`text` with its values filled in."""
-        return fill(text, {**self.values, **(local or {})}, self.library)
+        if "{{" not in text:
+            return text
+        return fill(text, {**self.at_hand.values, **(local or {})}, self.library)
 
     def lead(self, conditions: tuple[Condition, ...]) -> str:
         """The opening of a step that is for some bikes only, or that hangs on what this bike's file leaves open."""
@@ -78,6 +98,7 @@ def tailor(
     status: str = "unverified",
     trial: Trial | None = None,
     leave_open: bool = False,
+    alike: Alike | None = None,
 ) -> Tailored:
     """The guide for `bike` with `plan`, or the generic guide with every branch where there is no bike.
 
@@ -90,29 +111,32 @@ def tailor(
         trial: the trial of the present text, where there was one.
         leave_open: whether a step that hangs on what the bike's file does not say is shown with its condition, for the
             reader to decide at the bike; without it such a step is a mistake.
+        alike: what was made for other jobs of the same run.
 
     Raises:
         NotSuited: the guide is not for this bike.
         CannotTailor: the bike's file lacks what a condition asks for, and nothing is to be left open.
     """
-    cases = {} if bike is None else cases_of(library, bike, plan)
+    alike = alike or Alike()
+    at_hand = alike.at_hand(bike, plan, library)
     setting = _Setting(
         guide=guide,
         library=library,
         bike=bike,
         plan=plan,
-        cases=cases,
-        values=named_values(bike, plan),
+        at_hand=at_hand,
+        of=alike.of_guide(guide, library),
+        sharing=alike.sharing,
         leave_open=leave_open,
     )
     only_for = () if bike is None else _refuse_unsuited(setting, bike)
-    kept, left_out = _chosen(setting, inlined(guide, library))
-    shown, sources = _sourced(_numbered(setting, _with_measurements(setting, kept)), plan)
-    work = [(placed, step) for placed, step in shown if placed.phase is Phase.WORK]
-    sections = _sections(setting, work)
+    chosen = _chosen(setting)
+    shown, sources = _numbered(setting, chosen, _with_measurements(setting, chosen.kept))
+    sections = _sections(setting, shown)
     finish = tuple(step for placed, step in shown if placed.phase is Phase.FINISH)
     test = tuple(step for placed, step in shown if placed.phase is Phase.TEST)
-    steps = [step for _, step in shown]
+    steps = tuple(step for _, step in shown)
+    gathered = _gathered(setting, steps)
     return Tailored(
         guide=guide,
         bike=bike,
@@ -123,15 +147,15 @@ def tailor(
         sections=sections,
         finish=finish,
         test=test,
-        summary_cautions=gathering.summary_of(steps, guide.cautions, library),
-        tools=gathering.tools_of(steps, library),
-        consumables=gathering.consumables_of(steps, library),
+        summary_cautions=gathered.summary,
+        tools=gathered.tools,
+        consumables=gathered.consumables,
         parts=gathering.parts_of(steps, plan),
-        torques=gathering.torques_of(steps),
+        torques=gathered.torques,
         faults=_faults(setting, shown),
-        left_out=left_out,
+        left_out=_left_out(setting, chosen),
         checks=() if plan is None else plan.checks,
-        values=tuple(sorted(setting.values.items())),
+        values=at_hand.values_told,
         sources=sources,
         sign_off=any(area in _SIGNED for area in guide.touches),
         before=(*only_for, *(setting.text(text) for text in guide.before)),
@@ -191,31 +215,70 @@ def _unknown(attribute_id: str, bike: Bike, setting: _Setting) -> Diagnostic:
     )
 
 
-def _chosen(setting: _Setting, placed: Sequence[PlacedStep]) -> tuple[tuple[PlacedStep, ...], tuple[LeftOut, ...]]:
+@dataclass(frozen=True, slots=True)
+class _Chosen:
+    """The steps that apply, those that do not with the reason, and what the bike's file leaves open of the former.
+
+    `opened` are the numbers (`id`) of the steps with a condition that is open, `unknown` the attributes that they ask.
+    """
+
+    kept: tuple[PlacedStep, ...]
+    left: tuple[tuple[PlacedStep, str], ...] = ()
+    opened: frozenset[int] = frozenset()
+    unknown: tuple[str, ...] = ()
+
+
+def _chosen(setting: _Setting) -> _Chosen:
     """The steps that apply, and why each other one does not."""
     if setting.bike is None:
-        return tuple(item for item in placed if _on_some_bike(setting, item)), ()
+        return setting.of.once.of("on some bike", lambda: _on_some_bike(setting))
+    said = tuple(setting.cases.get(name) for name in setting.of.attributes)
+    # What is open hangs on what goes together, and so on every case.
+    key = tuple(setting.cases.items()) if None in said else said
+    chosen = setting.of.once.of(("chosen", key), lambda: _decided(setting))
+    _refuse_foreign(setting, setting.bike, chosen.unknown)
+    if chosen.unknown and not setting.leave_open:
+        raise CannotTailor(tuple(_unknown(name, setting.bike, setting) for name in chosen.unknown))
+    return chosen
+
+
+def _on_some_bike(setting: _Setting) -> _Chosen:
+    suits, may_be = setting.guide.suits, dict[tuple[Condition, ...], bool]()
+    for item in setting.of.steps:
+        if item.conditions not in may_be:  # many steps stand under the same conditions
+            may_be[item.conditions] = possible((suits, *item.conditions), setting.library)
+    return _Chosen(tuple(item for item in setting.of.steps if may_be[item.conditions]))
+
+
+def _decided(setting: _Setting) -> _Chosen:
     kept: list[PlacedStep] = []
-    left_out: list[LeftOut] = []
+    left: list[tuple[PlacedStep, str]] = []
+    opened: list[int] = []
     unknown: dict[str, None] = {}
     reasons: dict[tuple[Condition, ...], str] = {}  # many steps stand under the same conditions
-    for item in placed:
+    for item in setting.of.steps:
         if item.conditions not in reasons:
             reasons[item.conditions] = _reason_against(setting, item.conditions)
         reason = reasons[item.conditions]
         if reason:
-            do = setting.text(item.step.do, {"torque": "…"})
-            # Most bikes of a fleet leave out the same steps: their texts are held once.
-            left_out.append(LeftOut(step=item.anchor, do=intern(do), reason=intern(reason)))
+            left.append((item, reason))
             continue
         kept.append(item)
-        opened = (one for one in item.conditions if decided(one, setting.cases) is None)
-        asked = (name for one in opened for name in deciding(one, setting.cases) if name not in setting.cases)
+        still = tuple(one for one in item.conditions if decided(one, setting.cases) is None)
+        if still:
+            opened.append(id(item))
+        asked = (name for one in still for name in deciding(one, setting.cases) if name not in setting.cases)
         unknown.update(dict.fromkeys(asked))
-    _refuse_foreign(setting, setting.bike, unknown)
-    if unknown and not setting.leave_open:
-        raise CannotTailor(tuple(_unknown(name, setting.bike, setting) for name in unknown))
-    return tuple(kept), tuple(left_out)
+    return _Chosen(tuple(kept), tuple(left), frozenset(opened), tuple(unknown))
+
+
+def _left_out(setting: _Setting, chosen: _Chosen) -> tuple[LeftOut, ...]:
+    found = []
+    for item, reason in chosen.left:
+        do = setting.text(item.step.do, {"torque": "…"})
+        make = partial(LeftOut, step=item.anchor, do=do, reason=reason)
+        found.append(setting.of.once.of(("left out", item.anchor, do, reason), make))
+    return tuple(found)
 
 
 def _reason_against(setting: _Setting, conditions: tuple[Condition, ...]) -> str:
@@ -230,10 +293,6 @@ def _reason_against(setting: _Setting, conditions: tuple[Condition, ...]) -> str
     return ""
 
 
-def _on_some_bike(setting: _Setting, item: PlacedStep) -> bool:
-    return possible((setting.guide.suits, *item.conditions), setting.library)
-
-
 # --- measurements --------------------------------------------------------------------------------
 
 
@@ -243,6 +302,8 @@ def _with_measurements(setting: _Setting, kept: tuple[PlacedStep, ...]) -> tuple
     missing_facts = () if setting.plan is None else setting.plan.missing
     # What a step of the guide measures anyhow is not measured twice.
     waiting = [one for one in missing_facts if not one.measurement or one.measurement not in taken]
+    if not waiting:
+        return tuple((item, "") for item in kept)
     state = {name: item.ready[0] for name, item in setting.library.states.items()} | dict(setting.guide.begins)
     found: list[tuple[PlacedStep, str]] = []
     for item in kept:
@@ -266,6 +327,11 @@ def _can_take(missing: Missing, state: Mapping[str, str], setting: _Setting) -> 
 
 def _measuring(missing: Missing, after: PlacedStep, setting: _Setting) -> tuple[PlacedStep, ...]:
     """The steps that find a missing fact, placed behind `after`."""
+    key = ("measuring", missing, id(after))
+    return setting.of.once.of(key, lambda: _steps_that_measure(missing, after, setting), after)
+
+
+def _steps_that_measure(missing: Missing, after: PlacedStep, setting: _Setting) -> tuple[PlacedStep, ...]:
     measurement = setting.library.measurements.get(missing.measurement)
     texts = measurement.how if measurement is not None else (f"Find the {missing.words}. {missing.how}",)
     slug = missing.key.replace(".", "-") or "fact"
@@ -297,9 +363,9 @@ def _measurement_shown(key: str, step: Step, setting: _Setting) -> Measurement |
 
 
 def _limit(key: str, step: Step, setting: _Setting) -> str:
-    """What a reading is held against: for a missing fact, what it must be so that nothing else changes."""
-    if not key or setting.plan is None:
-        return setting.text(step.limit)
+    """What the reading of a missing fact is held against: what it must be so that nothing else changes."""
+    if setting.plan is None:
+        return ""
     match step.measure:
         case "chainstay":
             return chain_table(setting.plan)
@@ -315,10 +381,16 @@ def _limit(key: str, step: Step, setting: _Setting) -> str:
 # --- showing -------------------------------------------------------------------------------------
 
 
-def _numbered(setting: _Setting, items: tuple[tuple[PlacedStep, str], ...]) -> list[tuple[PlacedStep, ShownStep]]:
-    """The steps with their numbers and pauses; a drawing stands at the first step that asks for it."""
+def _numbered(
+    setting: _Setting, chosen: _Chosen, items: tuple[tuple[PlacedStep, str], ...]
+) -> tuple[list[tuple[PlacedStep, ShownStep]], tuple[str, ...]]:
+    """The steps with their numbers and pauses, and the sources in the order of their numbers.
+
+    A drawing stands at the first step that asks for it.
+    """
     shown: list[tuple[PlacedStep, ShownStep]] = []
     drawn: set[object] = set()
+    numbers = _sources_of_checks(setting.plan)
     since = 0
     for number, (item, key) in enumerate(items, 1):
         following = items[number][0] if number < len(items) else None
@@ -326,62 +398,103 @@ def _numbered(setting: _Setting, items: tuple[tuple[PlacedStep, str], ...]) -> l
         since += 1
         pause = item.step.pause or ends or since == _MOST_BETWEEN_PAUSES
         since = 0 if pause else since
-        step = _shown(setting, item, key, number, pause=pause)
+        step = _shown(setting, item, key, is_open=id(item) in chosen.opened)
         drawing = (step.figure, step.figure_numbers)
-        if drawing in drawn:
-            step = replace(step, figure="", figure_numbers=())
+        again = drawing in drawn
         drawn.add(drawing)
-        shown.append((item, step))
-    return shown
+        source = 0
+        if step.torque is not None:
+            text = f"Torque, {step.torque.fastener.name}: {step.torque.source}"
+            source = numbers.setdefault(text, len(numbers) + 1)
+        shown.append((item, _placed(setting, step, (number, pause, again, source))))
+    return shown, tuple(numbers)
 
 
-def _shown(setting: _Setting, item: PlacedStep, key: str, number: int, *, pause: bool) -> ShownStep:
-    step, library = item.step, setting.library
-    after = setting.plan.after if setting.plan is not None else setting.bike
-    torque = torque_for(library.fasteners[step.tightens], after, library) if step.tightens else None
-    loosens = torque_for(library.fasteners[step.loosens], setting.bike, library) if step.loosens else None
-    local = {}
-    if torque is not None and (words := torque_words(torque)) is not None:
-        local["torque"] = words
-    turn = (
-        turning(torque.fastener, tighten=True)
-        if torque is not None
-        else turning(loosens.fastener, tighten=False)
-        if loosens is not None
-        else ""
+def _sources_of_checks(plan: Plan | None) -> dict[str, int]:
+    """What the checks of a plan go back to, each with its number."""
+    checks = () if plan is None else tuple(f"{CHECKS[r.check].title}: {r.source}" for r in plan.checks if r.source)
+    return {text: number for number, text in enumerate(dict.fromkeys(checks), 1)}
+
+
+def _placed(setting: _Setting, step: ShownStep, place: tuple[int, bool, bool, int]) -> ShownStep:
+    """The step with its number, its pause and the number of its source; without a drawing that stands above it."""
+    number, pause, again, source = place
+
+    def made() -> ShownStep:
+        placed = replace(step, number=number, pause=pause, source=source)
+        return setting.sharing.of(replace(placed, figure="", figure_numbers=()) if again else placed)
+
+    return setting.of.once.of((id(step), place), made, step)
+
+
+def _shown(setting: _Setting, item: PlacedStep, key: str, *, is_open: bool) -> ShownStep:
+    """The step as it is shown, without its number; the same one on every bike that is alike in what it hangs on."""
+    step, at_hand, hanging = item.step, setting.at_hand, setting.of.hanging(item.step)
+    torque = at_hand.torque(step.tightens, after=True) if step.tightens else None
+    loosens = at_hand.torque(step.loosens, after=False) if step.loosens else None
+    tried = _tried(step, at_hand) if step.tries else ()
+    numbers = tuple(figure_numbers(step, setting.bike, setting.plan).items()) if step.figure else ()
+    limit = _limit(key, step, setting) if key and setting.plan is not None else None
+    condition = setting.lead(_inner(setting, item)) if is_open or setting.bike is None else ""
+    hangs_on = (
+        id(item),
+        setting.bike is None,
+        tuple(at_hand.values.get(name) for name in hanging.values),
+        tuple(setting.cases.get(name) for name in hanging.attributes),
+        tuple(map(id, (torque, loosens, *tried))),
+        numbers,
+        limit,
+        condition,
     )
-    if "clockwise" in step.do:  # the act says it already
-        turn = ""
-    inner = item.conditions if item.section is None else item.conditions[_outer(setting, item) :]
-    return ShownStep(
-        number=number,
-        step=step,
-        do=setting.text(step.do, local),
-        why=setting.text(step.why, local),
-        prove=setting.text(step.prove, local),
-        until=setting.text(step.until, local),
-        limit=_limit(key, step, setting),
-        choose=tuple((setting.text(choice.do, local), setting.text(choice.why, local)) for choice in step.choose),
-        condition=setting.lead(inner),
-        cautions=_cautions(setting, item, step),
-        torque=torque,
-        loosens=loosens,
-        tried=_tried(step, after, library),
-        turning=turn,
-        measurement=_measurement_shown(key, step, setting),
-        figure=step.figure,
-        figure_numbers=tuple(figure_numbers(step, setting.bike, setting.plan).items()),
-        photo=next((one for one in library.photos if step.photo and one.file == step.photo.file), None),
-        pause=pause,
-        origin=item.origin,
-    )
+
+    def made() -> ShownStep:
+        local = {}
+        if torque is not None and (words := torque_words(torque)) is not None:
+            local["torque"] = words
+        return ShownStep(
+            number=0,
+            step=step,
+            do=setting.text(step.do, local),
+            why=setting.text(step.why, local),
+            prove=setting.text(step.prove, local),
+            until=setting.text(step.until, local),
+            limit=setting.text(step.limit) if limit is None else limit,
+            choose=tuple((setting.text(choice.do, local), setting.text(choice.why, local)) for choice in step.choose),
+            condition=condition,
+            cautions=_cautions(setting, item, hanging),
+            torque=torque,
+            loosens=loosens,
+            tried=tried,
+            turning=_turning(step, torque, loosens),
+            measurement=_measurement_shown(key, step, setting),
+            figure=step.figure,
+            figure_numbers=numbers,
+            photo=next((one for one in setting.library.photos if step.photo and one.file == step.photo.file), None),
+            origin=item.origin,
+        )
+
+    return setting.of.once.of(hangs_on, made, (item, torque, loosens, tried))
 
 
-def _tried(step: Step, bike: Bike | None, library: Library) -> tuple[Torque, ...]:
+def _turning(step: Step, torque: Torque | None, loosens: Torque | None) -> str:
+    """Which way to turn, where it is not the usual way and the act does not say it already."""
+    if "clockwise" in step.do:
+        return ""
+    if torque is not None:
+        return turning(torque.fastener, tighten=True)
+    return turning(loosens.fastener, tighten=False) if loosens is not None else ""
+
+
+def _tried(step: Step, at_hand: AtHand) -> tuple[Torque, ...]:
     """The torques that the step tries, less those of parts that the bike has not."""
-    fasteners = (library.fasteners[name] for name in step.tries)
-    without = frozenset() if bike is None else bike.without
-    return tuple(torque_for(one, bike, library) for one in fasteners if one.role not in without)
+    without = frozenset() if at_hand.after is None else at_hand.after.without
+    torques = (at_hand.torque(name, after=True) for name in step.tries)
+    return tuple(one for one in torques if one.fastener.role not in without)
+
+
+def _inner(setting: _Setting, item: PlacedStep) -> tuple[Condition, ...]:
+    """The step's conditions without those of its section, which are told at the heading."""
+    return item.conditions if item.section is None else item.conditions[_outer(setting, item) :]
 
 
 def _outer(setting: _Setting, item: PlacedStep) -> int:
@@ -390,28 +503,51 @@ def _outer(setting: _Setting, item: PlacedStep) -> int:
     return 0 if setting.guide.work[item.section].when == ALWAYS else 1
 
 
-def _cautions(setting: _Setting, item: PlacedStep, step: Step) -> tuple[ShownCaution, ...]:
-    known = dict(setting.cases)
-    found = cautions_for(step, setting.library, known)
+def _cautions(setting: _Setting, item: PlacedStep, hanging: Hanging) -> tuple[ShownCaution, ...]:
+    found = tuple(one for one in hanging.cautions if decided(one.when, setting.cases) is not False)
     if setting.bike is None:
         # A caution whose own condition contradicts the step's is for no bike that does the step.
         found = tuple(c for c in found if decided(c.when, fixed_cases(item.conditions)) is not False)
     return tuple(
-        ShownCaution(caution=caution, word=signal_word(caution), text=setting.text(caution.short or caution.text))
+        ShownCaution(caution=caution, word=signal_word(caution), text=setting.text(caution_text(caution)))
         for caution in found
     )
 
 
-def _sections(setting: _Setting, work: list[tuple[PlacedStep, ShownStep]]) -> tuple[ShownSection, ...]:
+def _sections(setting: _Setting, shown: list[tuple[PlacedStep, ShownStep]]) -> tuple[ShownSection, ...]:
     found: list[ShownSection] = []
     for number, section in enumerate(setting.guide.work):
-        steps = tuple(step for placed, step in work if placed.section == number)
+        steps = tuple(step for placed, step in shown if placed.section == number)
         if steps:
+            end = setting.text(section.end)
             condition = setting.lead(() if section.when == ALWAYS else (section.when,))
-            found.append(
-                ShownSection(title=section.title, end=setting.text(section.end), condition=condition, steps=steps)
-            )
+            key = ("section", section.title, end, condition, *map(id, steps))
+            make = partial(ShownSection, title=section.title, end=end, condition=condition, steps=steps)
+            found.append(setting.of.once.of(key, make, steps))
     return tuple(found)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Gathered:
+    """What the steps of a job use and warn of."""
+
+    summary: tuple[ShownCaution, ...]
+    tools: tuple[LaidOut, ...]
+    consumables: tuple[LaidOut, ...]
+    torques: tuple[TorqueLine, ...]
+
+
+def _gathered(setting: _Setting, steps: tuple[ShownStep, ...]) -> _Gathered:
+    def made() -> _Gathered:
+        found = _Gathered(
+            summary=gathering.summary_of(steps, setting.guide.cautions, setting.library),
+            tools=gathering.tools_of(steps, setting.library),
+            consumables=gathering.consumables_of(steps, setting.library),
+            torques=gathering.torques_of(steps),
+        )
+        return setting.sharing.of(found)
+
+    return setting.of.once.of(("gathered", *map(id, steps)), made, steps)
 
 
 def _faults(setting: _Setting, shown: list[tuple[PlacedStep, ShownStep]]) -> tuple[ShownFault, ...]:
@@ -420,14 +556,10 @@ def _faults(setting: _Setting, shown: list[tuple[PlacedStep, ShownStep]]) -> tup
     for fault in setting.guide.faults:
         if setting.bike is not None and decided(fault.when, setting.cases) is False:
             continue
-        found.append(
-            ShownFault(
-                symptom=setting.text(fault.symptom),
-                cause=setting.text(fault.cause),
-                remedy=setting.text(fault.remedy),
-                number=numbers.get(fault.step, 0),
-            )
-        )
+        symptom, cause, remedy = map(setting.text, (fault.symptom, fault.cause, fault.remedy))
+        number = numbers.get(fault.step, 0)
+        make = partial(ShownFault, symptom=symptom, cause=cause, remedy=remedy, number=number)
+        found.append(setting.of.once.of(("fault", symptom, cause, remedy, number), make))
     return tuple(found)
 
 
@@ -438,18 +570,3 @@ def _code(guide: Guide, bike: Bike | None) -> str:
     """The card's code: the first letters of the guide's id, and the bike's tag or id."""
     letters = "".join(word[0] for word in guide.id.split("-")).upper()
     return letters if bike is None else f"{letters}-{(bike.tag or bike.id).upper()}"
-
-
-def _sourced(
-    shown: list[tuple[PlacedStep, ShownStep]], plan: Plan | None
-) -> tuple[list[tuple[PlacedStep, ShownStep]], tuple[str, ...]]:
-    """The steps with the number of their torque's source, and the sources in the order of their numbers."""
-    checks = () if plan is None else tuple(f"{CHECKS[r.check].title}: {r.source}" for r in plan.checks if r.source)
-    numbers = {text: number for number, text in enumerate(dict.fromkeys(checks), 1)}
-    found = []
-    for placed, step in shown:
-        if step.torque is not None:
-            text = f"Torque, {step.torque.fastener.name}: {step.torque.source}"
-            step = replace(step, source=numbers.setdefault(text, len(numbers) + 1))
-        found.append((placed, step))
-    return found, tuple(numbers)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from functools import cache
 
 from builder.checks.result import Verdict
@@ -48,32 +50,50 @@ def wrench_for(torque_nm: Range, library: Library) -> Tool | None:
     return None
 
 
-def torque_for(fastener: Fastener, bike: Bike | None, library: Library) -> Torque:
-    """The torque of `fastener` on `bike`: the part's own figure where it has one, else the typical range."""
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """What a bike has a say in of a torque: the figure, whose it is ('' for the typical one), how many, on carbon."""
+
+    torque_nm: Range | None
+    maker: str
+    count: int
+    on_carbon: bool
+
+
+def figure_for(fastener: Fastener, bike: Bike | None, cases: Callable[[], Mapping[str, str]]) -> Figure:
+    """What `bike` says of the torque of `fastener`; `cases` are asked for where it can clamp carbon."""
     torque_nm, maker = (fastener.torque_nm, "") if bike is None else torque_of(fastener, bike)
+    may_be_carbon = bike is not None and fastener.on_carbon != NEVER
+    on_carbon = may_be_carbon and decided(fastener.on_carbon, cases()) is True
+    return Figure(torque_nm=torque_nm, maker=maker, count=_count(fastener, bike), on_carbon=on_carbon)
+
+
+def torque_from(fastener: Fastener, figure: Figure, library: Library) -> Torque:
+    """The torque of `fastener` where a bike says `figure` of it, with the tools that reach it."""
+    torque_nm = figure.torque_nm
     citation = library.sources.get(fastener.source)
     return Torque(
         fastener=fastener,
-        count=_count(fastener, bike),
+        count=figure.count,
         torque_nm=torque_nm,
-        maker=bool(maker),
-        source=maker or (citation.title if citation is not None else fastener.source),
+        maker=bool(figure.maker),
+        source=figure.maker or (citation.title if citation is not None else fastener.source),
         driver=driver_for(fastener, library, with_torque=torque_nm is not None),
         wrench=None if torque_nm is None else wrench_for(torque_nm, library),
-        on_carbon=_clamps_carbon(fastener, bike, library),
+        on_carbon=figure.on_carbon,
     )
+
+
+def torque_for(fastener: Fastener, bike: Bike | None, library: Library) -> Torque:
+    """The torque of `fastener` on `bike`: the part's own figure where it has one, else the typical range."""
+    figure = figure_for(fastener, bike, lambda: {} if bike is None else cases_of(library, bike, None))
+    return torque_from(fastener, figure, library)
 
 
 def _count(fastener: Fastener, bike: Bike | None) -> int:
     """How many of the fastener the bike has; the usual number where its file does not say."""
     said = fact_value(fastener.counted, bike) if fastener.counted and bike is not None else None
     return said if isinstance(said, int) and said > 0 else fastener.count
-
-
-def _clamps_carbon(fastener: Fastener, bike: Bike | None, library: Library) -> bool:
-    if bike is None or fastener.on_carbon == NEVER:
-        return False
-    return decided(fastener.on_carbon, cases_of(library, bike, None)) is True
 
 
 def torque_words(torque: Torque) -> str | None:
