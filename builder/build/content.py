@@ -22,6 +22,18 @@ class Contents:
         self._placed = placed
         # A record is held beside its digest, so that its number is not given to another.
         self._known: dict[int, tuple[object, bytes]] = {}
+        self._before: dict[int, tuple[object, bytes]] = {}
+
+    def turn(self) -> Contents:
+        """Forget what was not asked for since the last turn."""
+        self._before, self._known = self._known, {}
+        return self
+
+    def _held(self, record: object) -> tuple[object, bytes] | None:
+        kept = self._known.get(id(record))
+        if kept is None and (kept := self._before.get(id(record))) is not None:
+            self._known[id(record)] = kept
+        return kept
 
     def of(self, *values: object) -> str:
         """One digest of `values` in their order."""
@@ -42,7 +54,7 @@ class Contents:
         """The digest of a collection, which parts of one library have in common."""
         if not isinstance(held, Mapping):
             return self._of_record(held)
-        kept = self._known.get(id(held))
+        kept = self._held(held)
         if kept is None:
             sum_ = hashlib.sha256()
             for name, record in held.items():
@@ -52,7 +64,7 @@ class Contents:
         return kept[1]
 
     def _of_record(self, record: object) -> bytes:
-        kept = self._known.get(id(record))
+        kept = self._held(record)
         if kept is None:
             written: list[str] = []
             _write(record, written, self._placed)

@@ -8,18 +8,26 @@ from builder.build.order import Progress
 from builder.build.proving import Prover, kept_marks
 from builder.build.remembering import remembered_findings
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
+from builder.model.memory import Memory
 from builder.proof.gate import gate, reached
 from builder.sources.loaded import Loaded
 
 
-def examined(loaded: Loaded, processes: int, progress: Progress, *, building: bool = False) -> tuple[Diagnostic, ...]:
+def examined(
+    loaded: Loaded,
+    processes: int,
+    progress: Progress,
+    *,
+    building: bool = False,
+    memory: Memory | None = None,
+) -> tuple[Diagnostic, ...]:
     """What the gate finds in all that was read; what was found sound before is not proven again.
 
     Notes about the library below a workspace are left out: it is not the workspace's to change.
     """
 
     def find() -> tuple[Diagnostic, ...]:
-        prover = Prover(texts=loaded.texts, store=kept_marks(), processes=processes, progress=progress)
+        prover = Prover(texts=loaded.texts, store=kept_marks(), processes=processes, progress=progress, memory=memory)
         return gate(loaded.library, sound=is_sound(loaded), building=building, prove=prover.findings)
 
     found = remembered_findings(loaded, "gate, building" if building else "gate", find)

@@ -16,7 +16,7 @@ from builder.build.order import BuildReport, Built, Order, Progress, SetAside, U
 from builder.build.output import ASIDE, staged
 from builder.build.printer import Printer, of_dress, of_photos
 from builder.build.printouts import NoSheet, PrintoutKind, links_to, printouts
-from builder.build.reaching import worked_out
+from builder.build.reaching import Workings
 from builder.build.rider_files import NOT_THERE, has_runtime
 from builder.build.set_aside import keep_old, split, without
 from builder.build.store import Store, kept_blocks, prune_kept
@@ -35,6 +35,7 @@ from builder.sources.loaded import shipped_library
 from builder.sources.photos import photo_files
 from builder.sources.workspace import load
 from builder.tailoring import Alike
+from builder.tailoring.upkeep import Upkeeps
 
 SITE = "site"
 
@@ -56,13 +57,14 @@ def make(order: Order, progress: Progress, memory: Memory) -> tuple[Built, tuple
     texts, whole = loaded.texts, loaded
     if aside and not _has_errors(rest):
         loaded = without(whole, aside)
-    found = ordered((*whole.diagnostics, *examined(loaded, order.processes, progress, building=True)))
+    found = ordered((*whole.diagnostics, *examined(loaded, order.processes, progress, building=True, memory=memory)))
     if order.keep_going and is_sound(loaded):
         aside, rest = split(whole, found, sources)
         loaded = without(whole, aside)
     if _has_errors(rest if order.keep_going else found):
         return Built(told=None, diagnostics=found, texts=texts), ()
-    outcomes = _worked_out(order, loaded.library, memory, progress)
+    workings = Workings(loaded.library, memory)
+    outcomes = _worked_out(order, loaded.library, workings, memory, progress)
     mistaken = tuple(outcome for outcome in outcomes if isinstance(outcome, Mistaken))
     found = ordered((*found, *(one for outcome in mistaken for one in outcome.diagnostics)))
     if mistaken and not order.keep_going:
@@ -79,7 +81,7 @@ def make(order: Order, progress: Progress, memory: Memory) -> tuple[Built, tuple
     if _has_errors(worn):
         return Built(told=None, diagnostics=ordered((*found, *worn)), texts=texts), ()
     try:
-        written = _write(order, loaded.library, outcomes, aside, printer, worn, memory, progress)
+        written = _write(order, loaded.library, outcomes, aside, printer, worn, workings, memory, progress)
     except _Illegible as broken:
         return Built(told=None, diagnostics=ordered((*found, *broken.findings)), texts=texts), ()
     told = replace(written.told, waivers=tuple(map(str, own_waivers(waived(loaded.library), loaded.laid_under))))
@@ -125,14 +127,16 @@ def _refuse_unknown(order: Order, library: Library) -> None:
                 raise Unknown(what, name, known)
 
 
-def _worked_out(order: Order, library: Library, memory: Memory, progress: Progress) -> tuple[Outcome, ...]:
+def _worked_out(
+    order: Order, library: Library, workings: Workings, memory: Memory, progress: Progress
+) -> tuple[Outcome, ...]:
     jobs = wanted_jobs(library, guides=order.guides, bikes=order.bikes, every=order.every)
     progress.begin("Working out", len(jobs))
     outcomes = []
     sharing = memory.once.of(Alike, Alike).sharing
     for job in jobs:
         collect_now_and_then()
-        outcome = worked_out(job, library, memory)
+        outcome = workings.of(job)
         # A memory that lasts knows what was made by being the same object.
         outcomes.append(outcome if memory.is_lasting else sharing.of(outcome))
         progress.advance()
@@ -146,6 +150,7 @@ def _write(
     aside: tuple[SetAside, ...],
     printer: Printer,
     worn: tuple[Diagnostic, ...],
+    workings: Workings,
     memory: Memory,
     progress: Progress,
 ) -> _Written:
@@ -165,7 +170,8 @@ def _write(
         code = codes[key_of(one.tailored)] = code_of(one.tailored, printer.theme, EN, library.workshop, memory)
         if not one.trouble and not (every_for_bikes and one.job.bike is None):
             cards += _cards_of(one, code, order, printer, library.workshop, memory)
-    others, lacking = printouts(order, library, outcomes, printer, memory)
+    upkeeps = Upkeeps(library, memory)
+    others, lacking = printouts(order, library, outcomes, printer, workings, upkeeps)
     overflows: list[str] = []
     broken: list[Diagnostic] = list(worn)
     illegible: list[SetAside] = []
@@ -180,6 +186,8 @@ def _write(
             printer.theme,
             memory,
             codes=codes,
+            work=workings.of,
+            upkeeps=upkeeps,
             rider=rider and has_runtime(),
             photos=printer.photos,
         )

@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from builder.build.order import Order
 from builder.build.printer import Printer
-from builder.build.reaching import worked_out
+from builder.build.reaching import Workings
 from builder.model.bike import Bike
 from builder.model.guide import Guide
 from builder.model.library import Library
@@ -20,7 +20,7 @@ from builder.pages.wall import tool_list_html, torque_chart_html, torque_wall_ht
 from builder.printing.legibility import CardTexts, Margins
 from builder.proof.jobs import Job, Mistaken, Outcome, Ready, Refused
 from builder.tailoring import Tailored
-from builder.tailoring.upkeep import upkeeps_in
+from builder.tailoring.upkeep import Upkeeps
 
 SHEETS, CHARTS = "sheets", "charts"
 # What the theme keeps free on A4 and Letter; neither a sheet nor a chart is held by a thumb.
@@ -68,14 +68,19 @@ class NoSheet:
 
 
 def printouts(
-    order: Order, library: Library, outcomes: Iterable[Outcome], printer: Printer, memory: Memory | None = None
+    order: Order,
+    library: Library,
+    outcomes: Iterable[Outcome],
+    printer: Printer,
+    workings: Workings | None = None,
+    upkeeps: Upkeeps | None = None,
 ) -> tuple[tuple[Printout, ...], tuple[NoSheet, ...]]:
     """Every printout of a build, and which bikes lack a sheet.
 
     Sheets are made for the guides that are ordered, for the bikes that are ordered. Charts tell of all guides, so that
     they are left out where only some guides are ordered.
     """
-    remember = memory or Memory()
+    work = workings or Workings(library, Memory())
     done = tuple(outcomes)
     papers = tuple(dict.fromkeys(paper.large for paper in order.papers))
     bikes = tuple(bike for name, bike in library.bikes.items() if not order.bikes or name in order.bikes)
@@ -83,11 +88,11 @@ def printouts(
     lacking: list[NoSheet] = []
     for guide in library.guides.values():
         if guide.service_sheet and (not order.guides or guide.id in order.guides):
-            sheets = _sheets(guide, bikes, library, done, lacking, remember)
+            sheets = _sheets(guide, bikes, work, done, lacking)
             on = (Paper.A6,) if guide.tag else papers
             found.extend(_of_sheets(guide, sheets, on, printer, library, order.printing) if sheets else ())
     if not order.guides:
-        found.extend(_charts(bikes, papers, printer, library, done, order.printing, remember))
+        found.extend(_charts(bikes, papers, printer, library, done, order.printing, upkeeps or Upkeeps(library)))
     return tuple(found), tuple(lacking)
 
 
@@ -115,10 +120,9 @@ def links_to(made: Iterable[Printout]) -> Printouts:
 def _sheets(
     guide: Guide,
     bikes: tuple[Bike, ...],
-    library: Library,
+    workings: Workings,
     done: tuple[Outcome, ...],
     lacking: list[NoSheet],
-    memory: Memory,
 ) -> tuple[Tailored, ...]:
     """The guide for each bike, from the build's own jobs where it is one of them.
 
@@ -135,7 +139,7 @@ def _sheets(
     found = []
     for bike in bikes:
         job = Job(guide=guide, bike=bike, planned=False)
-        outcome: Outcome = ready.get(bike.id) or worked_out(job, library, memory, leave_open=False)
+        outcome: Outcome = ready.get(bike.id) or workings.of(job, leave_open=False)
         match outcome:
             case Ready(tailored=tailored):
                 found.append(tailored)
@@ -184,25 +188,24 @@ def _charts(
     library: Library,
     done: tuple[Outcome, ...],
     printing: bool,
-    memory: Memory,
+    upkeeps: Upkeeps,
 ) -> Iterator[Printout]:
     theme = printer.theme
     generic = tuple(one.tailored for one in done if isinstance(one, Ready) and one.job.bike is None)
-    of = upkeeps_in(library, memory)
-    upkeep = {bike.id: of(bike) for bike in bikes} if printing else {}
+    upkeep = {bike.id: upkeeps.of(bike) for bike in bikes} if printing else {}
     for paper in papers:
         yield Printout(
             kind=PrintoutKind.TORQUES,
             paper=paper,
             path=f"{CHARTS}/torques-{paper.value}.pdf",
-            html=torque_chart_html(library, theme, paper) if printing else "",
+            html=torque_chart_html(library, theme, paper, upkeeps.families) if printing else "",
         )
         if paper is Paper.A4:  # no paper in inches is large enough for all of them on one side
             yield Printout(
                 kind=PrintoutKind.TORQUES,
                 paper=Paper.A2,
                 path=f"{CHARTS}/torques-{Paper.A2.value}.pdf",
-                html=torque_wall_html(library, theme),
+                html=torque_wall_html(library, theme, upkeeps.families) if printing else "",
             )
         yield Printout(
             kind=PrintoutKind.TOOLS,

@@ -20,14 +20,14 @@ from builder.build import fingerprint
 from builder.build.content import Contents
 from builder.build.order import Progress, Quiet
 from builder.build.processes import can_fork, settle_in, undisturbed
-from builder.build.reaching import reach
+from builder.build.reaching import reach, remembered_names
 from builder.build.store import Store, kept_in
 from builder.diagnostics.diagnostic import Diagnostic, Gravity, ordered
 from builder.model.catalogue import Workshop
 from builder.model.dress import Dress
 from builder.model.guide import Guide
-from builder.model.inlining import used_procedures
 from builder.model.library import Library
+from builder.model.memory import Memory
 from builder.model.position import Position
 from builder.proof.exclusions import exclusions_leave_bikes
 from builder.proof.gate import of_bike, of_guide, of_rest
@@ -68,6 +68,7 @@ class Prover:
         processes: how many processes may prove at one time.
         progress: is told how far it is.
         whole: everything that was read, where only a part of it is proven.
+        memory: holds what this process knows of the contents of records.
     """
 
     texts: Mapping[str, str]
@@ -75,10 +76,11 @@ class Prover:
     processes: int = 1
     progress: Progress = field(default_factory=Quiet)
     whole: Library | None = None
+    memory: Memory | None = None
 
     def findings(self, library: Library) -> tuple[Diagnostic, ...]:
         """Everything that can go wrong in any guide, and every text that breaks a rule of writing."""
-        marks = _Marks(self.whole or library)
+        marks = _Marks(self.whole or library, self.memory or Memory(lasting=False))
         # The longest first, so that no process is left alone with it at the end.
         guides = sorted(library.guides, key=lambda name: (-self._length(library.guides[name]), name))
         tasks = (*self._over_all(library, marks), *(f"{_GUIDE}{name}" for name in guides))
@@ -142,8 +144,9 @@ def kept_marks() -> Store | None:
 class _Given:
     """What each task is given: a library with nothing in it that the task's key leaves out."""
 
-    def __init__(self, library: Library) -> None:
+    def __init__(self, library: Library, memory: Memory) -> None:
         self.library = library
+        self._named = {name: remembered_names(guide, library, memory) for name, guide in library.guides.items()}
         self._plain = replace(library, tried={}, printed={}, dress=Dress())
         # Which tools a workshop owns and what it calls itself has no say in whether a guide is sound.
         self._any_shop = replace(self._plain, workshop=Workshop(name=""))
@@ -151,7 +154,7 @@ class _Given:
         self._context = context_of(library)
         self.words = words_of(self._context)
         self._reach: dict[str, Library] = {}
-        used = {name for guide in library.guides.values() for name in used_procedures(guide, library)}
+        used = {name for named in self._named.values() for name in named.procedures}
         left = {name: one for name, one in library.procedures.items() if name not in used}
         self._rest = replace(self._any_shop, guides={}, procedures=left, bikes={}, parts={})
 
@@ -181,7 +184,7 @@ class _Given:
     def reached(self, name: str) -> Library:
         """The library as far as a guide reaches."""
         if name not in self._reach:
-            self._reach[name] = reach(self.library.guides[name], self._any_shop)
+            self._reach[name] = reach(self.library.guides[name], self._any_shop, self._named[name])
         return self._reach[name]
 
     def findings(self, task: str) -> tuple[Diagnostic, ...]:
@@ -203,9 +206,10 @@ class _Given:
 class _Marks:
     """The keys of the tasks over one library."""
 
-    def __init__(self, library: Library) -> None:
-        self.given = _Given(library)
-        self._contents, self._placed = Contents(), Contents(placed=True)
+    def __init__(self, library: Library, memory: Memory) -> None:
+        self.given = _Given(library, memory)
+        self._contents = memory.of("contents", (), (), Contents).turn()
+        self._placed = memory.of("contents", ("placed",), (), lambda: Contents(placed=True)).turn()
         self._program = fingerprint.of_program()
 
     def sound(self, task: str) -> str:

@@ -23,6 +23,7 @@ from builder.build.browser_program import LIBRARIES, OPENING_LIBRARIES, opening_
 from builder.build.store import kept_in
 from builder.pages.contents import Site
 from builder.pages.theme import Theme
+from builder.rider.packing import OneOfEach
 from builder.rider.page import rider_page
 from builder.rider.shelf import Shelf, generated, packed
 from builder.sources.loaded import shipped_themes
@@ -59,7 +60,8 @@ def has_runtime() -> bool:
 def rider_files(site: Site, theme: Theme) -> Mapping[str, bytes]:
     """Every file of the rider's page by its path below the site's root."""
     templates = site.memory.of("templates", "", (theme,), partial(generated, theme.templates))
-    shelf = packed(Shelf(library=site.library, theme=theme, version=site.version), templates)
+    copies = site.memory.of("copies", (), (), OneOfEach)
+    shelf = packed(Shelf(library=site.library, theme=theme, version=site.version), templates, copies)
     code, wasm = program(), _wasm()
     runtime = {name: (_RUNTIME / name).read_bytes() for name in ("pyodide.js", "pyodide.asm.js", "stdlib.zip")}
     fetched = {

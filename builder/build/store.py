@@ -18,6 +18,7 @@ _FORMAT = b"spannerleaf store 2\n"
 _DIGEST_BYTES = 32
 _KEPT_SECONDS = 30 * 24 * 3600
 _BEGUN_SECONDS = 24 * 3600
+_PRUNED_SECONDS = 3600
 # Blocks of cards weigh some 8 kB each.
 _MOST_BLOCKS = 50_000
 # A theme has some 30 templates of 20 kB.
@@ -53,10 +54,27 @@ def kept_templates() -> Store | None:
 
 
 def prune_kept() -> None:
-    """Throw away blocks and code that nobody has used for long, and what is beyond the number worth keeping."""
+    """Throw away blocks and code that nobody has used for long, and what is beyond the number worth keeping.
+
+    It takes as long as there are blocks, and is done once in a while.
+    """
+    folder = cache_folder()
+    if folder is None or not _is_time(folder / "pruned"):
+        return
     for kept, most in ((kept_blocks(), _MOST_BLOCKS), (kept_templates(), _MOST_TEMPLATES)):
         if kept is not None:
             kept.prune(most=most)
+
+
+def _is_time(mark: Path) -> bool:
+    """Whether it is an hour since this was last true."""
+    with suppress(OSError):
+        if 0 <= time.time() - mark.stat().st_mtime < _PRUNED_SECONDS:
+            return False
+    with suppress(OSError):
+        mark.parent.mkdir(parents=True, exist_ok=True)
+        mark.touch()
+    return True
 
 
 class Store:

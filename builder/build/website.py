@@ -18,7 +18,8 @@ from builder.pages.offline import digest_of, worker
 from builder.pages.site import CardLink, Printouts, Site, site_files, site_pages, with_codes
 from builder.pages.strings_en import EN
 from builder.pages.theme import Theme
-from builder.proof.jobs import Outcome, Ready, Refused
+from builder.proof.jobs import Outcome, Ready, Refused, Work
+from builder.tailoring.upkeep import Upkeeps
 
 
 def website(
@@ -30,6 +31,8 @@ def website(
     memory: Memory | None = None,
     *,
     codes: Mapping[tuple[str, str], str] | None = None,
+    work: Work | None = None,
+    upkeeps: Upkeeps | None = None,
     rider: bool = False,
     photos: Mapping[str, bytes] = MappingProxyType({}),
 ) -> Iterator[tuple[str, bytes]]:
@@ -37,7 +40,8 @@ def website(
 
     Each is made when it is asked for, so that who writes them holds one at a time. A page of which nothing changed
     since `memory` began is not made again. With `rider` it has the page on which a rider fits a guide to a bike.
-    `codes` are those of the cards, by guide and bike, where they are known; `photos` are those that steps show.
+    `codes` are those of the cards, by guide and bike, where they are known; `work`
+    works out jobs, and `upkeeps` tells those of bikes; `photos` are those that steps show.
     """
     done = tuple(outcomes)
     ready = [outcome.tailored for outcome in done if isinstance(outcome, Ready)]
@@ -60,6 +64,8 @@ def website(
         version=version(),
         rider=rider,
         memory=memory or Memory(),
+        work=work,
+        upkeeps=upkeeps,
     )
     site = with_codes(site, theme, codes)
     digests: dict[str, str] = {}

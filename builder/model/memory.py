@@ -12,6 +12,10 @@ from builder.model.position import Places, Position
 Made = TypeVar("Made")
 
 
+class Standing:
+    """Stands for many records, by being itself."""
+
+
 class Memory:
     """Results of functions from values to values, by what they were given.
 
@@ -46,6 +50,10 @@ class Memory:
             kept = (records, make())
         self._now[key] = kept
         return kept[1]  # type: ignore[return-value]
+
+    def standing_for(self, records: tuple[object, ...]) -> object:
+        """An object that stands for all of `records` in a key: the same as long as they are the very same."""
+        return self.of("standing for", (), records, Standing)
 
     def same(self, name: Hashable, made: Made) -> Made:
         """What was made under this name before, where it equals what is made now; so it is the very same object.

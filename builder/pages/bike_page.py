@@ -25,7 +25,8 @@ from builder.pages.wear_book import Due, due_of, wear_views
 from builder.planning.gears import gears_of
 from builder.planning.hills import hills_of
 from builder.planning.plan import Plan
-from builder.tailoring.upkeep import Upkeep
+from builder.tailoring.tailored import Tailored
+from builder.tailoring.upkeep import LaidGuide, Upkeep
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,10 +95,42 @@ class JobView:
     hills: tuple[HillView, ...]
 
 
-def bike_page(upkeep: Upkeep, site: Site, theme: Theme) -> Page:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobsOfBike:
+    """The jobs of one bike: those that it has, and those that it can't have, each with the reason and the plan."""
+
+    tailored: tuple[Tailored, ...] = ()
+    refused: tuple[tuple[Guide, str, Plan | None], ...] = ()
+
+    @property
+    def records(self) -> tuple[object, ...]:
+        """Every record of which its page tells."""
+        return (*self.tailored, *(one for guide, _, plan in self.refused for one in (guide, plan)))
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        """Why it can't have the others."""
+        return tuple(reason for _, reason, _ in self.refused)
+
+
+def jobs_by_bike(site: Site) -> dict[str, JobsOfBike]:
+    """The jobs of each bike, by its id."""
+    tailored: dict[str, list[Tailored]] = {}
+    for one in site.tailored:
+        if one.bike is not None:
+            tailored.setdefault(one.bike.id, []).append(one)
+    refused: dict[str, list[tuple[Guide, str, Plan | None]]] = {}
+    for bike, guide, reason in site.refusals:
+        refused.setdefault(bike.id, []).append((guide, reason, site.plans.get((bike.id, guide.id))))
+    return {
+        name: JobsOfBike(tailored=tuple(tailored.get(name, ())), refused=tuple(refused.get(name, ())))
+        for name in dict.fromkeys((*tailored, *refused))
+    }
+
+
+def bike_page(upkeep: Upkeep, own: JobsOfBike, site: Site, theme: Theme) -> Page:
     """The page of a bike: what is due next first, then its jobs."""
     bike = upkeep.bike
-    jobs = _jobs(bike, site)
     return render(
         site,
         theme,
@@ -116,23 +149,23 @@ def bike_page(upkeep: Upkeep, site: Site, theme: Theme) -> Page:
         climbs=tuple((climb.name, amounts.amount(climb.gradient_percent, Unit.PERCENT)) for climb in bike.climbs),
         wear=wear_views(bike, site.words),
         readings=tuple((entry.date, facts_of(entry)[1:]) for entry in bike.wear),
-        jobs=jobs,
-        due=tuple((item, _cures(item, upkeep, site)) for item in due_of(bike, site.words)),
-        others=_others(upkeep, site),
+        jobs=_jobs(own, site.words),
+        due=tuple((item, _cures(item, upkeep, own, site)) for item in due_of(bike, site.words)),
+        others=_others(upkeep, own, site),
         grid=_grid(bike),
     )
 
 
-def _cures(due: Due, upkeep: Upkeep, site: Site) -> tuple[tuple[str, str], ...]:
+def _cures(due: Due, upkeep: Upkeep, own: JobsOfBike, site: Site) -> tuple[tuple[str, str], ...]:
     """The guides by which the part is renewed, each for this bike where it was made for it."""
     return tuple(
-        (guide.title, _page_of(guide, upkeep.bike, site))
+        (guide.title, _page_of(guide, upkeep.bike, own))
         for guide in upkeep.guides
-        if due.place in (*guide.wants, *guide.takes) and any(item.guide.id == guide.id for item in site.generic)
+        if due.place in guide.changes and any(item.guide.id == guide.id for item in site.generic)
     )
 
 
-def _others(upkeep: Upkeep, site: Site) -> tuple[tuple[str, tuple[Thing, ...]], ...]:
+def _others(upkeep: Upkeep, own: JobsOfBike, site: Site) -> tuple[tuple[str, tuple[Thing, ...]], ...]:
     """Every guide that suits the bike, by family and thing."""
     made = {item.guide.id for item in site.generic}
     families = sorted({guide.family for guide in upkeep.guides if guide.id in made}, key=str.casefold)
@@ -140,7 +173,7 @@ def _others(upkeep: Upkeep, site: Site) -> tuple[tuple[str, tuple[Thing, ...]], 
         (
             family,
             by_thing(
-                (guide.title, _page_of(guide, upkeep.bike, site))
+                (guide.title, _page_of(guide, upkeep.bike, own))
                 for guide in upkeep.guides
                 if guide.family == family and guide.id in made
             ),
@@ -149,22 +182,13 @@ def _others(upkeep: Upkeep, site: Site) -> tuple[tuple[str, tuple[Thing, ...]], 
     )
 
 
-def _page_of(guide: Guide, bike: Bike, site: Site) -> str:
-    own = any(item.guide.id == guide.id and item.bike is not None and item.bike.id == bike.id for item in site.tailored)
-    return paths.guide(guide.id, bike.id if own else "")
+def _page_of(guide: LaidGuide, bike: Bike, own: JobsOfBike) -> str:
+    return paths.guide(guide.id, bike.id if any(one.guide.id == guide.id for one in own.tailored) else "")
 
 
-def _jobs(bike: Bike, site: Site) -> tuple[JobView, ...]:
-    words = site.words
-    found = [
-        _job(tailored.guide.title, paths.of_tailored(tailored), "", tailored.plan, words)
-        for tailored in site.tailored
-        if tailored.bike is not None and tailored.bike.id == bike.id
-    ]
-    for refused, guide, reason in site.refusals:
-        if refused.id == bike.id:
-            plan = site.plans.get((bike.id, guide.id))
-            found.append(_job(guide.title, "", reason, plan, words))
+def _jobs(own: JobsOfBike, words: Words) -> tuple[JobView, ...]:
+    found = [_job(one.guide.title, paths.of_tailored(one), "", one.plan, words) for one in own.tailored]
+    found += [_job(guide.title, "", reason, plan, words) for guide, reason, plan in own.refused]
     return tuple(found)
 
 

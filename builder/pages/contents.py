@@ -12,8 +12,10 @@ from builder.model.memory import Memory
 from builder.pages.strings import Words
 from builder.pages.strings_en import EN
 from builder.planning.plan import Plan
+from builder.proof.jobs import Work
 from builder.proof.since_print import PrintedStanding
 from builder.tailoring.tailored import Tailored
+from builder.tailoring.upkeep import Upkeeps
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,7 +53,8 @@ class Site:
     no tailored guide. `cards` holds the card sets by guide id and bike id, the latter empty for the generic guide.
     `revisions` are the codes of the cards of today, by guide id and bike id, and `printed` those that were printed.
     `typeset` turns LaTeX mathematics into MathML. `rider` says that the site has a page on which a rider
-    fits a guide to a bike. `memory` holds the pages that were made before.
+    fits a guide to a bike. `memory` holds the pages that were made before,
+    `work` works out a job that is none of these, and `upkeeps` tells those of bikes.
     """
 
     library: Library
@@ -68,3 +71,5 @@ class Site:
     version: str = ""
     words: Words = EN
     memory: Memory = field(default_factory=Memory, compare=False, repr=False)
+    upkeeps: Upkeeps | None = field(default=None, compare=False, repr=False)
+    work: Work | None = field(default=None, compare=False, repr=False)

@@ -55,10 +55,7 @@ class Record:
 def records_of(site: Site) -> tuple[Record, ...]:
     """Everything that can be found, in the order of the kinds."""
     terms = tuple(site.library.glossary.values())
-    names = (
-        *((_named(term.name, term.plural), " ".join((*term.others, *term.avoid))) for term in terms),
-        *((_named(word), said) for word, said in site.words.everyday.items()),
-    )
+    names = site.memory.of("everyday names", (), (*terms, site.words), lambda: _Names(terms, site))
     shares = _shares(site)
     return (
         *_guides(site, names, shares),
@@ -126,18 +123,28 @@ def _beginning(word: str) -> str:
     return "-".join(f"{ord(letter):x}" for letter in word[:2])
 
 
-_Names = tuple[tuple[re.Pattern[str], str], ...]
+class _Names:
+    """What people say for the words of the trade, by what finds these in a text."""
+
+    def __init__(self, terms: Iterable[Term], site: Site) -> None:
+        self._names = (
+            *((_named(term.name, term.plural), " ".join((*term.others, *term.avoid))) for term in terms),
+            *((_named(word), said) for word, said in site.words.everyday.items()),
+        )
+        self._memory = site.memory
+
+    def also(self, text: str) -> str:
+        """The everyday names of what `text` speaks of."""
+        return self._memory.of("also", text, (self,), lambda: self._found(text))
+
+    def _found(self, text: str) -> str:
+        return " ".join(dict.fromkeys(others for pattern, others in self._names if others and pattern.search(text)))
 
 
 def _named(*forms: str) -> re.Pattern[str]:
     """What finds a word in a text, in its plain forms."""
     names = "|".join(re.escape(name) for name in dict.fromkeys(forms) if name)
     return re.compile(rf"\b(?:{names}){_ENDING}\b", re.IGNORECASE)
-
-
-def _also(text: str, names: _Names) -> str:
-    """The everyday names of what `text` speaks of."""
-    return " ".join(dict.fromkeys(others for pattern, others in names if others and pattern.search(text)))
 
 
 def _plain(text: str) -> str:
@@ -155,7 +162,7 @@ def _guides(site: Site, names: _Names, shares: Mapping[str, float]) -> Iterator[
     for tailored in site.generic:
         guide = tailored.guide
         text = _plain(tailored.purpose)
-        also = " ".join((guide.family, tailored.code, _also(f"{guide.title} {text}", names)))
+        also = " ".join((guide.family, tailored.code, names.also(f"{guide.title} {text}")))
         path, share = paths.of_tailored(tailored), shares[guide.id]
         yield Record(kind=Kind.GUIDE, title=guide.title, text=text, path=path, also=also, share=share)
 
@@ -166,7 +173,7 @@ def _faults(site: Site, names: _Names, shares: Mapping[str, float]) -> Iterator[
             symptom = _plain(fault.symptom)
             text = f"{tailored.guide.title}: {_plain(fault.cause)} {_plain(fault.remedy)}"
             path = f"{paths.of_tailored(tailored)}#fault-{number}"
-            also, share = _also(symptom, names), shares[tailored.guide.id]
+            also, share = names.also(symptom), shares[tailored.guide.id]
             yield Record(kind=Kind.FAULT, title=symptom, text=text, path=path, also=also, share=share)
 
 
@@ -209,12 +216,12 @@ def _things(site: Site, names: _Names) -> Iterator[Record]:
                 title=tool.name,
                 text=_plain(tool.use),
                 path=f"{paths.TOOLS}#{tool.id}",
-                also=_also(tool.name, names),
+                also=names.also(tool.name),
             )
     for fastener in site.library.fasteners.values():
         text = fastener.thread if fastener.torque_nm is None else amounts.torque(fastener.torque_nm)
         path = f"{paths.TORQUES}#{fastener.id}"
-        yield Record(kind=Kind.FASTENER, title=fastener.name, text=text, path=path, also=_also(fastener.name, names))
+        yield Record(kind=Kind.FASTENER, title=fastener.name, text=text, path=path, also=names.also(fastener.name))
 
 
 def _parts(site: Site) -> Iterator[Record]:

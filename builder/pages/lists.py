@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 
 from markupsafe import Markup
 
@@ -16,13 +17,14 @@ from builder.pages.contents import CardLink, Page, Site
 from builder.pages.guide_view import StripView
 from builder.pages.markup import inline, prose
 from builder.pages.parts import BIKES, NAMES, in_parts
-from builder.pages.rendering import render
+from builder.pages.rendering import remembered, render
 from builder.pages.signs import sign
 from builder.pages.theme import Theme
 from builder.pages.tool_list import tools_of_library
 from builder.pages.torque_chart import chart_of_library
 from builder.pages.word_pictures import word_pictures
 from builder.tailoring.hazards import signal_word
+from builder.tailoring.upkeep import Upkeeps
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +70,7 @@ class ThingRow:
     deeds: tuple[DeedRow, ...]
 
 
-def list_pages(site: Site, theme: Theme) -> Iterator[Page]:
+def list_pages(site: Site, theme: Theme, upkeeps: Upkeeps | None = None) -> Iterator[Page]:
     """Every list, one page each, or a page for each part of it."""
     families = by_family(_guide_rows(site))
     words = site.words
@@ -78,10 +80,14 @@ def list_pages(site: Site, theme: Theme) -> Iterator[Page]:
         bikes = _bike_rows(some, jobs)
         yield render(site, theme, part.path, "bikes.html", words.bikes, part=part, bikes=bikes, sheets=_sheets(site))
     yield from _bikes_by_guide(site, theme)
-    yield _torques(site, theme)
+    known = upkeeps or Upkeeps(site.library, site.memory)
+    shelf = (known.catalogue,)
+    prints = site.printouts.torques
+    torques = partial(_torques, site, theme, known.families)
+    yield remembered(site, theme, ("torques", prints), (*shelf, known.families), torques)
     yield _tools(site, theme)
-    yield _glossary(site, theme)
-    yield _cautions(site, theme)
+    yield remembered(site, theme, "glossary", shelf, partial(_glossary, site, theme))
+    yield remembered(site, theme, "cautions", shelf, partial(_cautions, site, theme))
     note = prose(site.library.workshop.note)
     yield render(site, theme, paths.ABOUT, "about.html", words.about, note=note, licences=_licences(theme))
 
@@ -205,9 +211,9 @@ def _sheets(site: Site) -> tuple[tuple[str, tuple[CardLink, ...]], ...]:
     return tuple((guides[name].title, links) for name, links in site.printouts.sheets.items())
 
 
-def _torques(site: Site, theme: Theme) -> Page:
+def _torques(site: Site, theme: Theme, families: Mapping[str, str]) -> Page:
     words = site.words
-    chart = chart_of_library(site.library, words)
+    chart = chart_of_library(site.library, words, families)
     return render(
         site, theme, paths.TORQUES, "torques.html", words.torque_chart, chart=chart, prints=site.printouts.torques
     )

@@ -21,7 +21,7 @@ from builder.pages.contents import CardLink, Page, Site
 from builder.pages.labels import step_labels
 from builder.pages.markup import inline
 from builder.pages.printed_today import today_in
-from builder.pages.rendering import render
+from builder.pages.rendering import remembered, render
 from builder.pages.strings import Words
 from builder.pages.theme import Theme
 from builder.proof.since_print import Change, FindToday, PrintedStanding, PrintKind, Standing, What, standings
@@ -93,12 +93,15 @@ def printed_pages(site: Site, theme: Theme) -> Iterator[Page]:
             found[revision].append(view)
     for revision, cards in found.items():
         title = site.words.printed_card.format(code=revision)
-        yield render(site, theme, paths.printed(revision), "printed.html", title, cards=tuple(cards))
+        shown = tuple(cards)
+        make = partial(render, site, theme, paths.printed(revision), "printed.html", title, cards=shown)
+        yield remembered(site, theme, ("printed", revision, shown), (), make)
 
 
 def _today_in(site: Site, theme: Theme) -> FindToday:
     # Lists of tools are made with every guide for any bike, or not at all; then none needs to be worked out again.
-    return today_in(site.library, theme, site.words, site.generic if site.printouts.tools else None, site.memory)
+    generic = site.generic if site.printouts.tools else None
+    return today_in(site.library, theme, site.words, generic, site.memory, work=site.work, upkeeps=site.upkeeps)
 
 
 def _others_of_today(site: Site, theme: Theme) -> Iterator[tuple[str, PrintedView]]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from builder.model.library import Library
 from builder.model.memory import Memory
 from builder.model.printed import Printed, PrintedSort, PrintedStep
@@ -13,10 +15,10 @@ from builder.pages.strings_en import EN
 from builder.pages.theme import Theme
 from builder.pages.torque_chart import TorqueChart, chart_of_bike, chart_of_library
 from builder.pages.wall import tools_revision, torques_revision, upkeep_revision
-from builder.proof.jobs import Job, Ready, work_out
+from builder.proof.jobs import Job, Ready, Work, work_out
 from builder.proof.since_print import FindToday, Today, as_today, sheet_today, tailored_today
 from builder.tailoring.tailored import Tailored
-from builder.tailoring.upkeep import upkeeps_in
+from builder.tailoring.upkeep import Upkeep, Upkeeps
 
 
 def today_in(
@@ -25,44 +27,63 @@ def today_in(
     words: Words = EN,
     generic: tuple[Tailored, ...] | None = None,
     memory: Memory | None = None,
+    *,
+    work: Work | None = None,
+    upkeeps: Upkeeps | None = None,
 ) -> FindToday:
     """How to find what would be printed today from `library`.
 
-    `generic` is every guide for any bike, where known; what `memory` holds is not made again.
+    `generic` is every guide for any bike, and `upkeeps` those of all bikes, where known; `work` works out jobs. What
+    `memory` holds is not made again.
     """
-
-    upkeep_of = upkeeps_in(library, memory)
+    remember = memory or Memory(lasting=False)
+    known = upkeeps or Upkeeps(library, remember)
+    worked_out = work or partial(work_out, library=library)
 
     def found(printed: Printed, parts: tuple[str, ...]) -> Today | None:
         match printed.sort:
             case PrintedSort.CARD:
-                tailored = tailored_today(printed, parts, library)
-                if tailored is None:
-                    return None
-                code = card_revision(tailored, theme, words=words, workshop=library.workshop)
-                return as_today(tailored, code)
+                tailored = tailored_today(printed, parts, library, worked_out)
+                return None if tailored is None else _card(tailored)
             case PrintedSort.SHEET:
-                sheet = sheet_today(printed, library)
-                return None if sheet is None else as_today(sheet, view_sheet(sheet, library, words).revision)
+                sheet = sheet_today(printed, library, worked_out)
+                return None if sheet is None else _sheet(sheet)
             case PrintedSort.TORQUES:
-                chart = chart_of_library(library, words)
-                return Today(revision=torques_revision(library, theme, words), steps=_fasteners(chart))
+                return remember.of("torques today", (), (known.catalogue, known.families, theme, words), _torques)
             case PrintedSort.TOOLS:
-                every = _for_any_bike(library) if generic is None else generic
+                every = _for_any_bike(library, worked_out) if generic is None else generic
                 return Today(revision=tools_revision(library, every, theme, words))
             case PrintedSort.BIKE:
                 bike = library.bikes.get(printed.bike)
-                if bike is None:
-                    return None
-                upkeep = upkeep_of(bike)
-                of_bike = chart_of_bike(upkeep, library, words)
-                return Today(revision=upkeep_revision(upkeep, library, theme, words), steps=_fasteners(of_bike))
+                return None if bike is None else _bike(known.of(bike))
+
+    def _card(tailored: Tailored) -> Today | None:
+        make = partial(card_revision, tailored, theme, words=words, workshop=library.workshop)
+        code = remember.of("code", (), (tailored, theme, words, library.workshop), make)
+        return as_today(tailored, code)
+
+    def _sheet(sheet: Tailored) -> Today | None:
+        records = (sheet, known.catalogue, words)
+        return remember.of(
+            "sheet today", (), records, lambda: as_today(sheet, view_sheet(sheet, library, words).revision)
+        )
+
+    def _torques() -> Today:
+        steps = _fasteners(chart_of_library(library, words, known.families))
+        return Today(revision=torques_revision(library, theme, words, known.families), steps=steps)
+
+    def _bike(upkeep: Upkeep) -> Today:
+        def make() -> Today:
+            chart = chart_of_bike(upkeep, library, words)
+            return Today(revision=upkeep_revision(upkeep, library, theme, words), steps=_fasteners(chart))
+
+        return remember.of("upkeep today", (), (upkeep, known.catalogue, theme, words), make)
 
     return found
 
 
-def _for_any_bike(library: Library) -> tuple[Tailored, ...]:
-    outcomes = (work_out(Job(guide=guide), library) for guide in library.guides.values())
+def _for_any_bike(library: Library, work: Work) -> tuple[Tailored, ...]:
+    outcomes = (work(Job(guide=guide)) for guide in library.guides.values())
     return tuple(one.tailored for one in outcomes if isinstance(one, Ready))
 
 

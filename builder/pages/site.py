@@ -7,9 +7,8 @@ from dataclasses import replace
 from functools import partial
 
 from builder.checks.registry import CHECKS
-from builder.model.library import records_of
 from builder.pages import paths
-from builder.pages.bike_page import bike_page
+from builder.pages.bike_page import JobsOfBike, bike_page, jobs_by_bike
 from builder.pages.check_page import check_page, checks_index
 from builder.pages.contents import CardLink, Page, Printouts, Site
 from builder.pages.find_pages import find_pages, wrong_page
@@ -25,7 +24,7 @@ from builder.pages.rendering import remembered
 from builder.pages.rules_page import rules_page
 from builder.pages.theme import Theme
 from builder.pages.upkeep_page import upkeep_page
-from builder.tailoring.upkeep import upkeeps_in
+from builder.tailoring.upkeep import Upkeeps
 
 __all__ = ["CardLink", "Page", "Printouts", "Site", "site_files", "site_pages", "with_codes"]
 
@@ -33,23 +32,26 @@ __all__ = ["CardLink", "Page", "Printouts", "Site", "site_files", "site_pages", 
 def site_pages(site: Site, theme: Theme) -> Iterator[Page]:
     """All pages, in the order of the menu, each made when it is asked for. The theme's `assets` go beside them."""
     checks = tuple(CHECKS.values())
-    shelf = replace(site.library, bikes={}, tried={})
-    records = tuple(records_of(shelf))
+    shelf = replace(site.library, guides={}, procedures={}, bikes={}, tried={}, printed={})
     made = frozenset(tailored.guide.id for tailored in site.generic)
+    upkeeps = site.upkeeps or Upkeeps(site.library, site.memory)
     yield front_page(site, theme)
-    yield from list_pages(site, theme)
+    yield from list_pages(site, theme, upkeeps)
     yield from prints_pages(site, theme)
     yield wrong_page(site, theme)
     yield from find_pages(site, theme)
     together = made_for(site)
     for tailored in (*site.generic, *site.tailored):
         yield guide_page(tailored, site, theme, bikes=together.get(tailored.guide.id, ()))
-    upkeep = upkeeps_in(site.library, site.memory)
+    jobs = jobs_by_bike(site)
     for bike in site.library.bikes.values():
-        one = upkeep(bike)
-        yield bike_page(one, site, theme)
+        one, own = upkeeps.of(bike), jobs.get(bike.id, JobsOfBike())
+        yield remembered(
+            site, theme, ("bike", made, own.reasons), (one, *own.records), partial(bike_page, one, own, site, theme)
+        )
         make = partial(upkeep_page, one, replace(site, library=shelf), theme)
-        yield remembered(site, theme, ("upkeep", made, site.printouts.bikes.get(bike.id)), (one, *records), make)
+        shown = ("upkeep", made, site.printouts.bikes.get(bike.id))
+        yield remembered(site, theme, shown, (one, upkeeps.catalogue), make)
     yield rules_page(site, theme)
     yield checks_index(checks, site, theme)
     for check in checks:

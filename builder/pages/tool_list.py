@@ -12,7 +12,7 @@ from builder.model.library import Library
 from builder.pages import amounts
 from builder.pages.markup import inline
 from builder.tailoring.tailored import Tailored
-from builder.tailoring.upkeep import ToolUse, Upkeep, tool_uses
+from builder.tailoring.upkeep import LaidGuide, ToolUse, Upkeep, tool_uses
 
 # Whoever works has them.
 _HANDS = "hand-lever"
@@ -28,7 +28,7 @@ class ToolRow:
     range: str
     owned: bool
     home: bool
-    guides: tuple[Guide, ...]
+    guides: tuple[Guide | LaidGuide, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,7 +50,9 @@ class ToolList:
 
 def tools_of_library(library: Library, guides: Iterable[Tailored]) -> ToolList:
     """Every tool of the catalogue, with those of `guides`, in their generic form, that ask for it."""
-    used: dict[str, list[Guide]] = {name: [] for name, tool in library.tools.items() if _HANDS not in tool.fits}
+    used: dict[str, list[Guide | LaidGuide]] = {
+        name: [] for name, tool in library.tools.items() if _HANDS not in tool.fits
+    }
     for generic in guides:
         for item in generic.tools:
             if item.tool is not None and item.tool.id in used:

@@ -61,10 +61,10 @@ class TorqueChart:
         return tuple(row for _, rows in self.families for row in rows)
 
 
-def chart_of_library(library: Library, words: Words) -> TorqueChart:
-    """Every fastener of the catalogue, with what the catalogue's parts say of it."""
+def chart_of_library(library: Library, words: Words, families: Mapping[str, str] | None = None) -> TorqueChart:
+    """Every fastener of the catalogue, with what its parts say of it; `families` as `families_of`, where known."""
     torques = (torque_for(fastener, None, library) for fastener in library.fasteners.values())
-    return _chart(torques, library, words, _makers(library), families_of(library))
+    return _chart(torques, library, words, _makers(library), families or families_of(library))
 
 
 def _makers(library: Library) -> dict[str, list[tuple[str, str]]]:
@@ -81,12 +81,12 @@ def chart_of_bike(upkeep: Upkeep, library: Library, words: Words) -> TorqueChart
     return _chart(upkeep.torques, library, words, {}, upkeep.families)
 
 
-def chart_by_thing(library: Library, words: Words) -> TorqueChart:
+def chart_by_thing(library: Library, words: Words, families: Mapping[str, str] | None = None) -> TorqueChart:
     """Every fastener of the catalogue, by the thing that it is on."""
     torques = (torque_for(fastener, None, library) for fastener in library.fasteners.values())
-    chart = _chart(torques, library, words, _makers(library), _things(library))
-    families = tuple((thing, tuple(_alike(rows))) for thing, rows in chart.families)
-    return replace(chart, families=families)
+    chart = _chart(torques, library, words, _makers(library), _things(library, families or families_of(library)))
+    things = tuple((thing, tuple(_alike(rows))) for thing, rows in chart.families)
+    return replace(chart, families=things)
 
 
 def _alike(rows: Iterable[FastenerRow]) -> Iterator[FastenerRow]:
@@ -99,9 +99,9 @@ def _alike(rows: Iterable[FastenerRow]) -> Iterator[FastenerRow]:
         yield found[0] if len(found) == 1 else replace(found[0], name=plain_row.name)
 
 
-def _things(library: Library) -> dict[str, str]:
+def _things(library: Library, of_guides: Mapping[str, str]) -> dict[str, str]:
     """The place on the bike that each fastener is of, front and rear alike; its family where that says the same."""
-    found = families_of(library)
+    found = dict(of_guides)
     families = sorted(set(found.values()))
     for fastener in library.fasteners.values():
         if fastener.role is not None:

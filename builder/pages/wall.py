@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from markupsafe import Markup
 
@@ -22,16 +22,20 @@ from builder.tailoring.upkeep import Upkeep
 _CODED = Paper.A4
 
 
-def torque_chart_html(library: Library, theme: Theme, paper: Paper, words: Words = EN) -> str:
-    """The torque chart of every fastener in the catalogue."""
-    return _coded(_torques(library, theme, paper, words))
+def torque_chart_html(
+    library: Library, theme: Theme, paper: Paper, families: Mapping[str, str] | None = None, words: Words = EN
+) -> str:
+    """The torque chart of every fastener in the catalogue; `families` as `families_of` tells, where they are known."""
+    return _coded(_torques(library, theme, paper, words, families))
 
 
-def torque_wall_html(library: Library, theme: Theme, words: Words = EN) -> str:
+def torque_wall_html(
+    library: Library, theme: Theme, families: Mapping[str, str] | None = None, words: Words = EN
+) -> str:
     """The torques of every fastener on one side of A2, by the thing that it is on, under the code of the chart."""
     return theme.templates.get_template("torque_wall.html").render(
-        chart=chart_by_thing(library, words),
-        code=torques_revision(library, theme, words),
+        chart=chart_by_thing(library, words, families),
+        code=torques_revision(library, theme, words, families),
         w=words,
         m=theme.marks,
         paper=Paper.A2.value,
@@ -40,9 +44,11 @@ def torque_wall_html(library: Library, theme: Theme, words: Words = EN) -> str:
     )
 
 
-def torques_revision(library: Library, theme: Theme, words: Words = EN) -> str:
+def torques_revision(
+    library: Library, theme: Theme, words: Words = EN, families: Mapping[str, str] | None = None
+) -> str:
     """The code of the torque chart of the catalogue; one code names it in both orders."""
-    return revision_of_html(_torques(library, theme, _CODED, words))
+    return revision_of_html(_torques(library, theme, _CODED, words, families))
 
 
 def tool_list_html(library: Library, generic: Iterable[Tailored], theme: Theme, paper: Paper, words: Words = EN) -> str:
@@ -65,8 +71,10 @@ def upkeep_revision(upkeep: Upkeep, library: Library, theme: Theme, words: Words
     return revision_of_html(_upkeep(upkeep, library, theme, _CODED, words))
 
 
-def _torques(library: Library, theme: Theme, paper: Paper, words: Words) -> str:
-    chart = chart_of_library(library, words)
+def _torques(
+    library: Library, theme: Theme, paper: Paper, words: Words, families: Mapping[str, str] | None = None
+) -> str:
+    chart = chart_of_library(library, words, families)
     return _rendered(library, theme, paper, words, title=words.torque_chart, torques=chart)
 
 

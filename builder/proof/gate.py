@@ -26,7 +26,7 @@ from builder.proof.fitting_words import words_fit
 from builder.proof.fleet import attributes_are_computed, bikes_make_sense, planned_jobs_work
 from builder.proof.part_records import parts_make_sense
 from builder.proof.proving import prove
-from builder.proof.put_back import new_parts_are_new, what_is_let_out
+from builder.proof.put_back import measured_and_put_back, new_parts_are_new, what_is_let_out
 from builder.proof.revisions import check_trials
 from builder.proof.standing import standing_diagnostics
 from builder.proof.stops import stops_help
@@ -45,7 +45,7 @@ RECORD_PASSES: tuple[Pass, ...] = (
     wrenches_are_checked,
     torques_are_held,
     figures_are_right,
-    what_is_let_out,
+    measured_and_put_back,
     parts_make_sense,
 )
 # Asked only when every source could be read, since a record that is left out would look like a mistake elsewhere.
@@ -55,7 +55,7 @@ SOUND_PASSES: tuple[Pass, ...] = (
     planned_jobs_work,
 )
 # Asked of each guide with the procedures that it uses, and of those that none uses.
-STEP_PASSES: tuple[Pass, ...] = (steps_keep_the_trade, directions_agree)
+STEP_PASSES: tuple[Pass, ...] = (what_is_let_out, steps_keep_the_trade, directions_agree)
 # Asked of the whole library alone: who makes one card has not asked for them.
 LIBRARY_PASSES: tuple[Pass, ...] = (check_trials, workshop_reaches, families_agree)
 # What a build finds by itself while it works out its jobs.

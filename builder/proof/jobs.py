@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import Protocol, TypeVar
 
 from builder.diagnostics.diagnostic import Diagnostic
 from builder.model.bike import Bike
@@ -106,6 +106,13 @@ def planned_jobs(bike: Bike, library: Library) -> Iterator[Job]:
     for job in bike.jobs:
         if job.guide in library.guides:
             yield Job(guide=library.guides[job.guide], bike=bike, parts=job.parts, at=job.places.of("guide"))
+
+
+class Work(Protocol):
+    """Works out jobs of one library, as `work_out` does, and may remember them."""
+
+    def __call__(self, job: Job, *, leave_open: bool = True) -> Outcome:
+        """What the job comes to."""
 
 
 def work_out(job: Job, library: Library, *, leave_open: bool = True, alike: Alike | None = None) -> Outcome:

@@ -55,8 +55,13 @@ def _not_renewed(guide: Guide, item: PlacedStep, role: str, library: Library) ->
 
 
 def what_is_let_out(library: Library) -> tuple[Diagnostic, ...]:
-    """Every act that lets air, fluid or tension out and leaves no state that says so; and measurements that do it."""
-    found = [found for home, step in written_steps(library) for found in _let_out(home, step, library)]
+    """Every act that lets air, fluid or tension out and leaves no state that says so."""
+    return tuple(found for home, step in written_steps(library) for found in _let_out(home, step, library))
+
+
+def measured_and_put_back(library: Library) -> tuple[Diagnostic, ...]:
+    """Every measurement that lets something out and does not put it back."""
+    found = []
     for measurement in library.measurements.values():
         done = [act.verb for text in measurement.how for act in acts(text, library.verbs) if not act.negated]
         last = max((place for place, verb in enumerate(done) if _lets_out(verb, library)), default=None)

@@ -16,7 +16,7 @@ from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.library import Library
 from builder.model.printed import Printed, PrintedCard, PrintedSort, PrintedStep
 from builder.model.units import Unit, write_range
-from builder.proof.jobs import Job, Ready, planned_jobs, work_out
+from builder.proof.jobs import Job, Ready, Work, planned_jobs
 from builder.proof.revisions import code_of, moved
 from builder.tailoring.tailored import ShownStep, Tailored, Torque
 
@@ -202,26 +202,26 @@ def standings(library: Library, today: FindToday) -> Iterator[PrintedStanding]:
             yield PrintedStanding(printed=printed, card=card, tailored=tailored, standing=standing(card, now))
 
 
-def tailored_today(printed: Printed, parts: tuple[str, ...], library: Library) -> Tailored | None:
+def tailored_today(printed: Printed, parts: tuple[str, ...], library: Library, work: Work) -> Tailored | None:
     """The guide that a card of the register was made from, as it is today; None where none is made."""
     guide = library.guides.get(printed.guide)
     bike = library.bikes.get(printed.bike)
     if guide is None or (printed.bike and bike is None):
         return None
-    outcome = work_out(Job(guide=guide, bike=bike, parts=parts), library)
+    outcome = work(Job(guide=guide, bike=bike, parts=parts))
     return outcome.tailored if isinstance(outcome, Ready) and not outcome.trouble else None
 
 
-def sheet_today(printed: Printed, library: Library) -> Tailored | None:
+def sheet_today(printed: Printed, library: Library, work: Work) -> Tailored | None:
     """The guide of a service sheet or tag for its bike, as a build makes it today; None where none is made."""
     guide, bike = library.guides.get(printed.guide), library.bikes.get(printed.bike)
     if guide is None or bike is None or not guide.service_sheet:
         return None
     for job in planned_jobs(bike, library):
-        planned = work_out(job, library) if job.guide.id == guide.id else None
+        planned = work(job) if job.guide.id == guide.id else None
         if isinstance(planned, Ready) and not any(step.condition for step in planned.tailored.steps):
             return planned.tailored
-    outcome = work_out(Job(guide=guide, bike=bike, planned=False), library, leave_open=False)
+    outcome = work(Job(guide=guide, bike=bike, planned=False), leave_open=False)
     return outcome.tailored if isinstance(outcome, Ready) else None
 
 

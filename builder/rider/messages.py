@@ -36,7 +36,7 @@ from builder.model.sentences import sentence
 from builder.model.units import QuantityError, Unit, read_value
 from builder.pages import amounts
 from builder.pages.bands import bands_html
-from builder.pages.bike_page import bike_page
+from builder.pages.bike_page import JobsOfBike, bike_page, jobs_by_bike
 from builder.pages.contents import Site
 from builder.pages.figures import view_of
 from builder.pages.form import Form
@@ -257,7 +257,7 @@ class Desk:
                 case Refused(reason=reason):
                     site = replace(site, refusals=((bike, guide, reason),))
         upkeep = Upkeep(bike=bike, guides=(), torques=(), tools=(), unsure=(), families={})
-        page = bike_page(upkeep, site, self._theme)
+        page = bike_page(upkeep, jobs_by_bike(site).get(bike.id, JobsOfBike()), site, self._theme)
         return {"path": page.path, "html": page.html, "wrong-answers": wrong}
 
     def _figure(self, asked: Asked) -> Answer:

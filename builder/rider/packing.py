@@ -20,11 +20,13 @@ from builder.model.position import Places, Position
 
 _PROTOCOL = 5
 _LENGTH_BYTES = 8
+# A library has some 150,000 values.
+_MOST_COPIES = 1_000_000
 
 
-def packed_together(library: Library, rest: Mapping[str, Any]) -> bytes:
-    """The library, and behind it the rest, each to be opened by itself."""
-    first, second = _packed(library), _packed(rest)
+def packed_together(library: Library, rest: Mapping[str, Any], copies: OneOfEach | None = None) -> bytes:
+    """The library, and behind it the rest, each to be opened by itself; `copies` were made for others before."""
+    first, second = _packed(library, copies or OneOfEach()), _packed(rest, OneOfEach())
     return len(first).to_bytes(_LENGTH_BYTES, "big") + first + second
 
 
@@ -42,9 +44,9 @@ def rest_in(data: bytes) -> Mapping[str, Any]:
     return found
 
 
-def _packed(value: Any) -> bytes:
+def _packed(value: Any, copies: OneOfEach) -> bytes:
     held = io.BytesIO()
-    _Pickler(held, _PROTOCOL).dump(_OneOfEach().of(value))
+    _Pickler(held, _PROTOCOL).dump(copies.turn().of(value))
     return held.getvalue()
 
 
@@ -81,13 +83,26 @@ class _InOrder:
         return frozenset, (self.items,)
 
 
-class _OneOfEach:
-    """Copies in which what is equal is the same object, so that what is written does not hang on what was shared."""
+class OneOfEach:
+    """Copies in which what is equal is the same object, so that what is written does not hang on what was shared.
+
+    Who packs the same records again and again keeps the copies: which of two equal ones was first shows nowhere.
+    """
 
     def __init__(self) -> None:
+        self._clear()
+
+    def _clear(self) -> None:
         self._known: dict[object, Any] = {}
         # A key may hold the number of an object only as long as the object lives.
         self._kept: list[Any] = []
+        self._copied: dict[int, tuple[Any, Any]] = {}
+
+    def turn(self) -> OneOfEach:
+        """Begin another value. Copies of what nobody has any more are thrown away when they become many."""
+        if len(self._kept) > _MOST_COPIES:
+            self._clear()
+        return self
 
     def of(self, value: Any) -> Any:
         """The one copy of `value`."""
@@ -114,6 +129,8 @@ class _OneOfEach:
                 raise TypeError(f"the library holds a {type(value).__name__}, which can't be packed")
 
     def _fields(self, record: Any) -> Any:
+        if (kept := self._copied.get(id(record))) is not None:
+            return kept[1]
         values = {one.name: self.of(getattr(record, one.name)) for one in fields(record)}
         key = (type(record), *((name, id(value)) for name, value in values.items()))
         if key not in self._known:
@@ -121,6 +138,8 @@ class _OneOfEach:
             for name, value in values.items():
                 object.__setattr__(made, name, value)
             self._one(key, made)
+        # The record is held beside its copy, so that its number is not given to another.
+        self._copied[id(record)] = record, self._known[key]
         return self._known[key]
 
     def _one(self, key: object, value: Any) -> Any:

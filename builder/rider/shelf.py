@@ -18,7 +18,7 @@ from builder.checks.registry import CHECKS
 from builder.model.library import Library
 from builder.pages.marks import MARKS
 from builder.pages.theme import Sources, Theme, templates_of
-from builder.rider.packing import library_in, packed_together, rest_in
+from builder.rider.packing import OneOfEach, library_in, packed_together, rest_in
 from builder.rider.ready_made import Codes, compiled
 
 
@@ -56,8 +56,8 @@ class Mismatch(Exception):
     """The program lacks a check that the builder has, or has one more."""
 
 
-def packed(shelf: Shelf, templates: Mapping[str, str] | None = None) -> bytes:
-    """The shelf as one file; `templates` are the theme's as `generated` tells, where they are known."""
+def packed(shelf: Shelf, templates: Mapping[str, str] | None = None, copies: OneOfEach | None = None) -> bytes:
+    """The shelf as one file; `templates` are the theme's as `generated` tells, and `copies` are kept, where known."""
     theme = shelf.theme
     rest = {
         "name": theme.name,
@@ -71,7 +71,7 @@ def packed(shelf: Shelf, templates: Mapping[str, str] | None = None) -> bytes:
         "version": shelf.version,
         "checks": {name: check.inputs for name, check in CHECKS.items()},
     }
-    return packed_together(shelf.library, rest)
+    return packed_together(shelf.library, rest, copies)
 
 
 def unpacked(data: bytes, library: Library | None = None, codes: Codes | None = None) -> Shelf:

@@ -5,16 +5,17 @@ from __future__ import annotations
 import math
 import re
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, partial
 
 from builder.model.bike import Bike
 from builder.model.catalogue import Fastener, Tool
+from builder.model.condition import Condition
 from builder.model.deciding import decided
 from builder.model.facts import Role
 from builder.model.guide import Guide, Step
-from builder.model.inlining import PlacedStep, inlined
+from builder.model.inlining import inlined
 from builder.model.library import Library, records_of
 from builder.model.memory import Memory
 from builder.planning.attributes import cases_of
@@ -24,12 +25,35 @@ from builder.tailoring.torques import torque_for
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LaidStep:
+    """What upkeep asks of a step: when it is done, and by what. `bare` is the step without its texts."""
+
+    condition: Condition
+    bare: Step
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LaidGuide:
+    """What upkeep asks of a guide, which most changes of its words leave as it is.
+
+    `changes` are the places whose part it may change. `family` and `title` are what lists show of it.
+    """
+
+    id: str
+    title: str
+    family: str
+    suits: Condition
+    changes: frozenset[Role]
+    steps: tuple[LaidStep, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ToolUse:
     """A tool and the guides that ask for it; `owned` says whether the workshop has it."""
 
     tool: Tool
     owned: bool
-    guides: tuple[Guide, ...]
+    guides: tuple[Guide | LaidGuide, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,7 +65,7 @@ class Upkeep:
     """
 
     bike: Bike
-    guides: tuple[Guide, ...]
+    guides: tuple[LaidGuide, ...]
     torques: tuple[Torque, ...]
     tools: tuple[ToolUse, ...]
     unsure: tuple[Fastener, ...]
@@ -49,70 +73,114 @@ class Upkeep:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LaidSteps:
-    """The steps of every guide of a library, by guide, and the families of its fasteners: the same for all bikes."""
+class _Share:
+    """What one guide brings to the upkeep of a bike: fasteners, surely and perhaps; tools, where it surely suits."""
 
-    of: Mapping[str, tuple[PlacedStep, ...]]
-    families: Mapping[str, str]
-
-
-def laid_steps(library: Library) -> LaidSteps:
-    """What is worked out once for all bikes whose upkeep is asked for."""
-    return LaidSteps(
-        of={name: inlined(guide, library) for name, guide in library.guides.items()}, families=families_of(library)
-    )
+    suits: bool
+    surely: frozenset[str] = frozenset()
+    perhaps: frozenset[str] = frozenset()
+    tools: tuple[str, ...] = ()
 
 
-def upkeep_of(bike: Bike, library: Library, laid: LaidSteps | None = None) -> Upkeep:
-    """Everything that the guides which suit `bike` tighten and use on it, and the figures that its parts carry.
+class Upkeeps:
+    """Tells the upkeep of bikes of one library; what all have in common, and what `memory` holds, is made once.
 
-    Who asks for many bikes gives what `laid_steps` says of the library.
+    `families` are as `families_of` tells, and `catalogue` stands for all that is neither guide nor bike.
     """
-    laid = laid or laid_steps(library)
-    torque = cache(lambda name: torque_for(library.fasteners[name], bike, library))
-    cases = cases_of(library, bike, None)
-    own = frozenset(name for part in bike.parts.values() for name in part.torques_nm)
-    surely, perhaps = set(own), set[str]()
-    suiting: list[Guide] = []
-    used: dict[str, list[Guide]] = {}
-    for guide in library.guides.values():
+
+    def __init__(self, library: Library, memory: Memory | None = None) -> None:
+        self._library = replace(library, guides={}, procedures={}, bikes={}, tried={}, printed={})
+        self._memory = memory or Memory(lasting=False)
+        self.catalogue = self._memory.standing_for(tuple(records_of(self._library)))
+        self._laid = tuple(self._laid_out(guide, library) for guide in library.guides.values())
+        self.families = self._memory.same("families", _families(self._laid, library))
+
+    def _laid_out(self, guide: Guide, library: Library) -> LaidGuide:
+        records = (guide, *library.procedures.values(), *library.states.values())
+        made = self._memory.of("laid", (), records, lambda: laid_out(guide, library))
+        # Another word in a step makes a guide that is laid out alike: then it is the one that was there before.
+        return self._memory.same(("laid", guide.id), made)
+
+    def of(self, bike: Bike) -> Upkeep:
+        """The upkeep of a bike."""
+        records = (bike, self.catalogue, self.families, *self._laid)
+        return self._memory.of("upkeep", (), records, lambda: self._worked_out(bike))
+
+    def _worked_out(self, bike: Bike) -> Upkeep:
+        library = self._library
+        torque = cache(lambda name: torque_for(library.fasteners[name], bike, library))
+        cases = cache(lambda: cases_of(library, bike, None))
+        own = frozenset(name for part in bike.parts.values() for name in part.torques_nm)
+        surely, perhaps = set(own), set[str]()
+        suiting: list[LaidGuide] = []
+        used: dict[str, list[Guide | LaidGuide]] = {}
+        for guide in self._laid:
+            make = partial(self._share, guide, cases, torque)
+            share = self._memory.of("share", (), (guide, bike, self.catalogue), make)
+            surely |= share.surely
+            perhaps |= share.perhaps
+            if share.suits:
+                suiting.append(guide)
+            for name in share.tools:
+                used.setdefault(name, []).append(guide)
+        fasteners = [fastener for fastener in library.fasteners.values() if fastener.role not in bike.without]
+        return Upkeep(
+            bike=bike,
+            guides=tuple(suiting),
+            torques=tuple(torque(fastener.id) for fastener in fasteners if fastener.id in surely),
+            tools=tool_uses(used, library),
+            unsure=tuple(fastener for fastener in fasteners if fastener.id in perhaps - surely),
+            families=self.families,
+        )
+
+    def _share(
+        self, guide: LaidGuide, cases_of_bike: Callable[[], Mapping[str, str]], torque: Callable[[str], Torque]
+    ) -> _Share:
+        cases = cases_of_bike()
         suits = decided(guide.suits, cases)
         if suits is False:
-            continue
-        steps = tuple(_steps(laid.of[guide.id], cases))
-        for step, certain in steps:
-            (surely if certain and suits else perhaps).update(_fasteners(step))
+            return _Share(suits=False)
+        steps = tuple((laid, decided(laid.condition, cases)) for laid in guide.steps)
+        done = tuple((laid.bare, holds is True) for laid, holds in steps if holds is not False)
+        surely = {name for step, certain in done if certain and suits for name in _fasteners(step)}
+        perhaps = {name for step, certain in done if not (certain and suits) for name in _fasteners(step)}
+        tools: tuple[str, ...] = ()
         if suits:
-            suiting.append(guide)
-            shown = (_shown(number, step, library, torque) for number, (step, _) in enumerate(steps, 1))
-            for item in tools_of(shown, library):
-                if item.tool is not None:
-                    used.setdefault(item.tool.id, []).append(guide)
-    fasteners = [fastener for fastener in library.fasteners.values() if fastener.role not in bike.without]
-    return Upkeep(
-        bike=bike,
-        guides=tuple(suiting),
-        torques=tuple(torque(fastener.id) for fastener in fasteners if fastener.id in surely),
-        tools=tool_uses(used, library),
-        unsure=tuple(fastener for fastener in fasteners if fastener.id in perhaps - surely),
-        families=laid.families,
+            shown = (_shown(number, step, self._library, torque) for number, (step, _) in enumerate(done, 1))
+            tools = tuple(item.tool.id for item in tools_of(shown, self._library) if item.tool is not None)
+        return _Share(suits=bool(suits), surely=frozenset(surely), perhaps=frozenset(perhaps), tools=tools)
+
+
+def laid_out(guide: Guide, library: Library) -> LaidGuide:
+    """A guide with all its steps, as far as upkeep asks for them."""
+    return LaidGuide(
+        id=guide.id,
+        title=guide.title,
+        family=guide.family,
+        suits=guide.suits,
+        changes=frozenset((*guide.wants, *guide.takes)),
+        steps=tuple(LaidStep(condition=one.condition, bare=_bare(one.step)) for one in inlined(guide, library)),
     )
 
 
-def upkeeps_in(library: Library, memory: Memory | None = None) -> Callable[[Bike], Upkeep]:
-    """What tells the upkeep of a bike of `library`; what all bikes share, and what `memory` holds, is made once."""
-    remember = memory or Memory(lasting=False)
-    shelf = replace(library, bikes={}, tried={}, printed={})
-    records = tuple(records_of(shelf))
+def _bare(step: Step) -> Step:
+    return Step(
+        id=step.id,
+        do="",
+        tools=step.tools,
+        loosens=step.loosens,
+        tightens=step.tightens,
+        tries=step.tries,
+        measure=step.measure,
+    )
 
-    @cache
-    def laid() -> LaidSteps:
-        return laid_steps(shelf)
 
-    return lambda bike: remember.of("upkeep", "", (bike, *records), lambda: upkeep_of(bike, shelf, laid()))
+def upkeep_of(bike: Bike, library: Library) -> Upkeep:
+    """Everything that the guides which suit `bike` tighten and use on it, and the figures that its parts carry."""
+    return Upkeeps(library).of(bike)
 
 
-def tool_uses(used: Mapping[str, list[Guide]], library: Library) -> tuple[ToolUse, ...]:
+def tool_uses(used: Mapping[str, list[Guide | LaidGuide]], library: Library) -> tuple[ToolUse, ...]:
     """The tools of the catalogue that are named in `used`, by name, each with its guides."""
     owned = frozenset(library.workshop.tools)
     tools = sorted((library.tools[name] for name in used), key=lambda tool: _by_size(tool.name))
@@ -125,9 +193,13 @@ def families_of(library: Library) -> dict[str, str]:
     It is the family of the most guides that tighten it, the first by name where several are level; for one that no
     guide tightens, that of the most fasteners in the same place on the bike. One with neither is left out.
     """
+    return _families((laid_out(guide, library) for guide in library.guides.values()), library)
+
+
+def _families(guides: Iterable[LaidGuide], library: Library) -> dict[str, str]:
     votes: dict[str, Counter[str]] = {}
-    for guide in library.guides.values():
-        for name in dict.fromkeys(placed.step.tightens for placed in inlined(guide, library)):
+    for guide in guides:
+        for name in dict.fromkeys(laid.bare.tightens for laid in guide.steps):
             if name is not None:
                 votes.setdefault(name, Counter())[guide.family] += 1
     found = {name: _most(family) for name, family in votes.items()}
@@ -144,14 +216,6 @@ def families_of(library: Library) -> dict[str, str]:
 
 def _most(votes: Counter[str]) -> str:
     return min(votes, key=lambda name: (-votes[name], name))
-
-
-def _steps(steps: Iterable[PlacedStep], cases: Mapping[str, str]) -> Iterator[tuple[Step, bool]]:
-    """The steps that the bike may have, each with whether that is certain."""
-    for placed in steps:
-        holds = decided(placed.condition, cases)
-        if holds is not False:
-            yield placed.step, holds is True
 
 
 def _by_size(name: str) -> tuple[tuple[float, str], ...]:

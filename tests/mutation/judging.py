@@ -26,7 +26,7 @@ from builder.proof.acts import rules_for
 from builder.proof.directions import directions_agree
 from builder.proof.gate import RECORD_PASSES
 from builder.proof.known import NOTHING
-from builder.proof.put_back import new_parts_are_new
+from builder.proof.put_back import new_parts_are_new, what_is_let_out
 from builder.proof.sections import empty_sections
 from builder.proof.static import static_findings
 from builder.proof.track import Track, track_of
@@ -54,7 +54,7 @@ _ON_THE_CARD = frozenset(
     }
 )
 # What the gate asks besides the proof, by what a fault of each kind is found.
-_PASSES = (*RECORD_PASSES, steps_keep_the_trade, directions_agree, new_parts_are_new, unreached)
+_PASSES = (*RECORD_PASSES, what_is_let_out, steps_keep_the_trade, directions_agree, new_parts_are_new, unreached)
 _OF_THE_OLD_PART = "keep the old part's states"
 
 

@@ -9,7 +9,7 @@ from builder.model.facts import Role
 from builder.model.guide import Step
 from builder.model.library import Library
 from builder.proof.proving import prove
-from builder.proof.put_back import new_parts_are_new, what_is_let_out
+from builder.proof.put_back import measured_and_put_back, new_parts_are_new, what_is_let_out
 from tests.demo import LEAD, library
 
 
@@ -89,5 +89,5 @@ def test_air_that_is_let_out_without_a_state_is_told() -> None:
 def test_a_measurement_that_empties_a_shock_and_does_not_fill_it_is_told() -> None:
     growth = library().measurements["axle-growth"]
     emptied = replace(growth, how=("Deflate the shock.", *growth.how))
-    (found,) = what_is_let_out(replace(library(), measurements={**library().measurements, growth.id: emptied}))
+    (found,) = measured_and_put_back(replace(library(), measurements={**library().measurements, growth.id: emptied}))
     assert found.message == "the measurement 'axle-growth' lets something out and does not put it back"

@@ -15,7 +15,7 @@ from latex2mathml.converter import convert
 
 from builder.build.printer import Printer
 from builder.model.library import Library
-from builder.pages.bike_page import bike_page
+from builder.pages.bike_page import JobsOfBike, bike_page, jobs_by_bike
 from builder.pages.contents import Site
 from builder.pages.form import Form
 from builder.pages.front_page import front_page
@@ -130,7 +130,7 @@ def tainted_files(turn: int) -> tuple[dict[str, bytes], Tainting]:
         front_page(site, theme),
         *list_pages(site, theme),
         *(guide_page(one, site, theme) for one in ready),
-        bike_page(upkeep, site, theme),
+        bike_page(upkeep, jobs_by_bike(site).get(bike.id, JobsOfBike()), site, theme),
         upkeep_page(upkeep, site, theme),
     )
     files = {page.path: page.html.encode() for page in pages}
