@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -25,6 +26,7 @@ from builder.pages.wear_book import Due, due_of, wear_views
 from builder.planning.gears import gears_of
 from builder.planning.hills import hills_of
 from builder.planning.plan import Plan
+from builder.tailoring.tailored import Tailored
 from builder.tailoring.upkeep import Upkeep
 
 
@@ -97,7 +99,9 @@ class JobView:
 def bike_page(upkeep: Upkeep, site: Site, theme: Theme) -> Page:
     """The page of a bike: what is due next first, then its jobs."""
     bike = upkeep.bike
-    jobs = _jobs(bike, site)
+    tailored, refusals = _by_bike(site)
+    made = frozenset(item.guide.id for item in site.generic)
+    own = frozenset(item.guide.id for item in tailored.get(bike.id, ()))
     return render(
         site,
         theme,
@@ -116,55 +120,64 @@ def bike_page(upkeep: Upkeep, site: Site, theme: Theme) -> Page:
         climbs=tuple((climb.name, amounts.amount(climb.gradient_percent, Unit.PERCENT)) for climb in bike.climbs),
         wear=wear_views(bike, site.words),
         readings=tuple((entry.date, facts_of(entry)[1:]) for entry in bike.wear),
-        jobs=jobs,
-        due=tuple((item, _cures(item, upkeep, site)) for item in due_of(bike, site.words)),
-        others=_others(upkeep, site),
+        jobs=_jobs(bike, tailored.get(bike.id, ()), refusals.get(bike.id, ()), site),
+        due=tuple((item, _cures(item, upkeep, made, own)) for item in due_of(bike, site.words)),
+        others=_others(upkeep, made, own),
         grid=_grid(bike),
     )
 
 
-def _cures(due: Due, upkeep: Upkeep, site: Site) -> tuple[tuple[str, str], ...]:
+Refusal = tuple[Bike, Guide, str]
+
+
+def _by_bike(site: Site) -> tuple[Mapping[str, Sequence[Tailored]], Mapping[str, Sequence[Refusal]]]:
+    """The guides of each bike and what was refused it, by its id: looked through once for all bikes."""
+
+    def found() -> tuple[dict[str, list[Tailored]], dict[str, list[Refusal]]]:
+        tailored: dict[str, list[Tailored]] = {}
+        refusals: dict[str, list[Refusal]] = {}
+        for item in site.tailored:
+            if item.bike is not None:
+                tailored.setdefault(item.bike.id, []).append(item)
+        for refusal in site.refusals:
+            refusals.setdefault(refusal[0].id, []).append(refusal)
+        return tailored, refusals
+
+    held = (site.tailored, site.refusals)
+    return site.memory.once.of(("by bike", *map(id, held)), found, held)
+
+
+def _cures(due: Due, upkeep: Upkeep, made: Container[str], own: Container[str]) -> tuple[tuple[str, str], ...]:
     """The guides by which the part is renewed, each for this bike where it was made for it."""
     return tuple(
-        (guide.title, _page_of(guide, upkeep.bike, site))
+        (guide.title, _page_of(guide, upkeep.bike, own))
         for guide in upkeep.guides
-        if due.place in (*guide.wants, *guide.takes) and any(item.guide.id == guide.id for item in site.generic)
+        if due.place in (*guide.wants, *guide.takes) and guide.id in made
     )
 
 
-def _others(upkeep: Upkeep, site: Site) -> tuple[tuple[str, tuple[Thing, ...]], ...]:
+def _others(upkeep: Upkeep, made: Container[str], own: Container[str]) -> tuple[tuple[str, tuple[Thing, ...]], ...]:
     """Every guide that suits the bike, by family and thing."""
-    made = {item.guide.id for item in site.generic}
-    families = sorted({guide.family for guide in upkeep.guides if guide.id in made}, key=str.casefold)
+    guides = [guide for guide in upkeep.guides if guide.id in made]
+    families = sorted({guide.family for guide in guides}, key=str.casefold)
     return tuple(
         (
             family,
-            by_thing(
-                (guide.title, _page_of(guide, upkeep.bike, site))
-                for guide in upkeep.guides
-                if guide.family == family and guide.id in made
-            ),
+            by_thing((guide.title, _page_of(guide, upkeep.bike, own)) for guide in guides if guide.family == family),
         )
         for family in families
     )
 
 
-def _page_of(guide: Guide, bike: Bike, site: Site) -> str:
-    own = any(item.guide.id == guide.id and item.bike is not None and item.bike.id == bike.id for item in site.tailored)
-    return paths.guide(guide.id, bike.id if own else "")
+def _page_of(guide: Guide, bike: Bike, own: Container[str]) -> str:
+    return paths.guide(guide.id, bike.id if guide.id in own else "")
 
 
-def _jobs(bike: Bike, site: Site) -> tuple[JobView, ...]:
+def _jobs(bike: Bike, tailored: Iterable[Tailored], refusals: Iterable[Refusal], site: Site) -> tuple[JobView, ...]:
     words = site.words
-    found = [
-        _job(tailored.guide.title, paths.of_tailored(tailored), "", tailored.plan, words)
-        for tailored in site.tailored
-        if tailored.bike is not None and tailored.bike.id == bike.id
-    ]
-    for refused, guide, reason in site.refusals:
-        if refused.id == bike.id:
-            plan = site.plans.get((bike.id, guide.id))
-            found.append(_job(guide.title, "", reason, plan, words))
+    found = [_job(one.guide.title, paths.of_tailored(one), "", one.plan, words) for one in tailored]
+    for _, guide, reason in refusals:
+        found.append(_job(guide.title, "", reason, site.plans.get((bike.id, guide.id)), words))
     return tuple(found)
 
 

@@ -6,6 +6,7 @@ from builder.model.library import Library
 from builder.model.memory import Memory
 from builder.model.printed import Printed, PrintedSort, PrintedStep
 from builder.pages.card import card_revision
+from builder.pages.pieces import pieces_in
 from builder.pages.revision import revision_of
 from builder.pages.service_sheet import view_sheet
 from builder.pages.strings import Words
@@ -15,6 +16,7 @@ from builder.pages.torque_chart import TorqueChart, chart_of_bike, chart_of_libr
 from builder.pages.wall import tools_revision, torques_revision, upkeep_revision
 from builder.proof.jobs import Job, Ready, work_out
 from builder.proof.since_print import FindToday, Today, as_today, sheet_today, tailored_today
+from builder.tailoring.alike import Alike
 from builder.tailoring.tailored import Tailored
 from builder.tailoring.upkeep import upkeeps_in
 
@@ -30,19 +32,20 @@ def today_in(
 
     `generic` is every guide for any bike, where known; what `memory` holds is not made again.
     """
-
+    memory = memory or Memory(lasting=False)
     upkeep_of = upkeeps_in(library, memory)
+    alike, pieces = memory.once.of(Alike, Alike), pieces_in(memory, theme, words)
 
     def found(printed: Printed, parts: tuple[str, ...]) -> Today | None:
         match printed.sort:
             case PrintedSort.CARD:
-                tailored = tailored_today(printed, parts, library)
+                tailored = tailored_today(printed, parts, library, alike)
                 if tailored is None:
                     return None
-                code = card_revision(tailored, theme, words=words, workshop=library.workshop)
+                code = card_revision(tailored, theme, words=words, workshop=library.workshop, pieces=pieces)
                 return as_today(tailored, code)
             case PrintedSort.SHEET:
-                sheet = sheet_today(printed, library)
+                sheet = sheet_today(printed, library, alike)
                 return None if sheet is None else as_today(sheet, view_sheet(sheet, library, words).revision)
             case PrintedSort.TORQUES:
                 chart = chart_of_library(library, words)

@@ -18,6 +18,7 @@ from builder.model.printed import Printed, PrintedCard, PrintedSort, PrintedStep
 from builder.model.units import Unit, write_range
 from builder.proof.jobs import Job, Ready, planned_jobs, work_out
 from builder.proof.revisions import code_of, moved
+from builder.tailoring.alike import Alike
 from builder.tailoring.tailored import ShownStep, Tailored, Torque
 
 _LETTERS = 8
@@ -202,26 +203,34 @@ def standings(library: Library, today: FindToday) -> Iterator[PrintedStanding]:
             yield PrintedStanding(printed=printed, card=card, tailored=tailored, standing=standing(card, now))
 
 
-def tailored_today(printed: Printed, parts: tuple[str, ...], library: Library) -> Tailored | None:
-    """The guide that a card of the register was made from, as it is today; None where none is made."""
+def tailored_today(
+    printed: Printed, parts: tuple[str, ...], library: Library, alike: Alike | None = None
+) -> Tailored | None:
+    """The guide that a card of the register was made from, as it is today; None where none is made.
+
+    `alike` is what was made for other jobs of the same run.
+    """
     guide = library.guides.get(printed.guide)
     bike = library.bikes.get(printed.bike)
     if guide is None or (printed.bike and bike is None):
         return None
-    outcome = work_out(Job(guide=guide, bike=bike, parts=parts), library)
+    outcome = work_out(Job(guide=guide, bike=bike, parts=parts), library, alike=alike)
     return outcome.tailored if isinstance(outcome, Ready) and not outcome.trouble else None
 
 
-def sheet_today(printed: Printed, library: Library) -> Tailored | None:
-    """The guide of a service sheet or tag for its bike, as a build makes it today; None where none is made."""
+def sheet_today(printed: Printed, library: Library, alike: Alike | None = None) -> Tailored | None:
+    """The guide of a service sheet or tag for its bike, as a build makes it today; None where none is made.
+
+    `alike` is what was made for other jobs of the same run.
+    """
     guide, bike = library.guides.get(printed.guide), library.bikes.get(printed.bike)
     if guide is None or bike is None or not guide.service_sheet:
         return None
     for job in planned_jobs(bike, library):
-        planned = work_out(job, library) if job.guide.id == guide.id else None
+        planned = work_out(job, library, alike=alike) if job.guide.id == guide.id else None
         if isinstance(planned, Ready) and not any(step.condition for step in planned.tailored.steps):
             return planned.tailored
-    outcome = work_out(Job(guide=guide, bike=bike, planned=False), library, leave_open=False)
+    outcome = work_out(Job(guide=guide, bike=bike, planned=False), library, leave_open=False, alike=alike)
     return outcome.tailored if isinstance(outcome, Ready) else None
 
 

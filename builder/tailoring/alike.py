@@ -59,7 +59,7 @@ class OfGuide:
     @cached_property
     def attributes(self) -> tuple[str, ...]:
         """Every attribute that the conditions of its steps ask."""
-        return _attributes(condition for placed in self.steps for condition in placed.conditions)
+        return attributes_of(condition for placed in self.steps for condition in placed.conditions)
 
     def hanging(self, step: Step) -> Hanging:
         """What a step of the guide hangs on."""
@@ -165,7 +165,7 @@ def _hanging_of(step: Step, library: Library) -> Hanging:
     return Hanging(
         cautions=cautions,
         values=tuple(dict.fromkeys(name for text in texts for name in names_in(text))),
-        attributes=_attributes(caution.when for caution in cautions),
+        attributes=attributes_of(caution.when for caution in cautions),
     )
 
 
@@ -182,7 +182,8 @@ def _changes_nothing(plan: Plan) -> bool:
     return plan.after is plan.bike and not plan.wanted and plan == Plan(bike=plan.bike, after=plan.bike)
 
 
-def _attributes(conditions: Iterable[Condition]) -> tuple[str, ...]:
+def attributes_of(conditions: Iterable[Condition]) -> tuple[str, ...]:
+    """Every attribute that the conditions ask, once."""
     return tuple(dict.fromkeys(question.attribute for condition in conditions for question in asked(condition)))
 
 

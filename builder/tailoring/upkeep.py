@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 import re
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
-from functools import cache
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cache, partial
 
 from builder.model.bike import Bike
 from builder.model.catalogue import Fastener, Tool
@@ -17,10 +17,10 @@ from builder.model.guide import Guide, Step
 from builder.model.inlining import PlacedStep, inlined
 from builder.model.library import Library, records_of
 from builder.model.memory import Memory
-from builder.planning.attributes import cases_of
+from builder.model.once import Once
+from builder.tailoring.alike import Alike, attributes_of
 from builder.tailoring.gathering import tools_of
 from builder.tailoring.tailored import ShownStep, Torque
-from builder.tailoring.torques import torque_for
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,16 +50,38 @@ class Upkeep:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LaidSteps:
-    """The steps of every guide of a library, by guide, and the families of its fasteners: the same for all bikes."""
+    """What is the same for all bikes: the steps of every guide of a library with the attributes that decide them.
+
+    `families` are those of its fasteners. `once` holds what guides call for on bikes that are alike, `alike` their
+    torques.
+    """
 
     of: Mapping[str, tuple[PlacedStep, ...]]
+    attributes: Mapping[str, tuple[str, ...]]
     families: Mapping[str, str]
+    once: Once = field(default_factory=Once, compare=False, repr=False)
+    alike: Alike = field(default_factory=Alike, compare=False, repr=False)
 
 
-def laid_steps(library: Library) -> LaidSteps:
-    """What is worked out once for all bikes whose upkeep is asked for."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Called:
+    """What one guide calls for on a bike: its steps, and the fasteners of those that the bike surely, or may have."""
+
+    suits: bool | None
+    steps: tuple[Step, ...] = ()
+    surely: tuple[str, ...] = ()
+    perhaps: tuple[str, ...] = ()
+
+
+def laid_steps(library: Library, alike: Alike | None = None) -> LaidSteps:
+    """What is worked out once for all bikes whose upkeep is asked for; `alike` is what was made for their jobs."""
+    of = {name: inlined(guide, library) for name, guide in library.guides.items()}
+    conditions = {name: (guide.suits, *(one.condition for one in of[name])) for name, guide in library.guides.items()}
     return LaidSteps(
-        of={name: inlined(guide, library) for name, guide in library.guides.items()}, families=families_of(library)
+        of=of,
+        attributes={name: attributes_of(asked) for name, asked in conditions.items()},
+        families=families_of(library),
+        alike=alike or Alike(),
     )
 
 
@@ -69,25 +91,20 @@ def upkeep_of(bike: Bike, library: Library, laid: LaidSteps | None = None) -> Up
     Who asks for many bikes gives what `laid_steps` says of the library.
     """
     laid = laid or laid_steps(library)
-    torque = cache(lambda name: torque_for(library.fasteners[name], bike, library))
-    cases = cases_of(library, bike, None)
+    at_hand = laid.alike.at_hand(bike, None, library)
+    cases, torque = at_hand.cases, partial(at_hand.torque, after=False)
     own = frozenset(name for part in bike.parts.values() for name in part.torques_nm)
     surely, perhaps = set(own), set[str]()
     suiting: list[Guide] = []
     used: dict[str, list[Guide]] = {}
     for guide in library.guides.values():
-        suits = decided(guide.suits, cases)
-        if suits is False:
-            continue
-        steps = tuple(_steps(laid.of[guide.id], cases))
-        for step, certain in steps:
-            (surely if certain and suits else perhaps).update(_fasteners(step))
-        if suits:
+        called = _called(guide, laid, cases)
+        surely.update(called.surely)
+        perhaps.update(called.perhaps)
+        if called.suits:
             suiting.append(guide)
-            shown = (_shown(number, step, library, torque) for number, (step, _) in enumerate(steps, 1))
-            for item in tools_of(shown, library):
-                if item.tool is not None:
-                    used.setdefault(item.tool.id, []).append(guide)
+            for name in _tools(guide, called, laid, library, torque):
+                used.setdefault(name, []).append(guide)
     fasteners = [fastener for fastener in library.fasteners.values() if fastener.role not in bike.without]
     return Upkeep(
         bike=bike,
@@ -107,7 +124,7 @@ def upkeeps_in(library: Library, memory: Memory | None = None) -> Callable[[Bike
 
     @cache
     def laid() -> LaidSteps:
-        return laid_steps(shelf)
+        return laid_steps(shelf, remember.once.of(Alike, Alike))
 
     return lambda bike: remember.of("upkeep", "", (bike, *records), lambda: upkeep_of(bike, shelf, laid()))
 
@@ -146,12 +163,36 @@ def _most(votes: Counter[str]) -> str:
     return min(votes, key=lambda name: (-votes[name], name))
 
 
-def _steps(steps: Iterable[PlacedStep], cases: Mapping[str, str]) -> Iterator[tuple[Step, bool]]:
-    """The steps that the bike may have, each with whether that is certain."""
-    for placed in steps:
-        holds = decided(placed.condition, cases)
-        if holds is not False:
-            yield placed.step, holds is True
+def _called(guide: Guide, laid: LaidSteps, cases: Mapping[str, str]) -> _Called:
+    """What the guide calls for on a bike of these cases."""
+
+    def made() -> _Called:
+        suits = decided(guide.suits, cases)
+        if suits is False:
+            return _Called(suits=suits)
+        steps = [(one.step, decided(one.condition, cases)) for one in laid.of[guide.id]]
+        kept = [(step, bool(holds and suits)) for step, holds in steps if holds is not False]
+        return _Called(
+            suits=suits,
+            steps=tuple(step for step, _ in kept),
+            surely=tuple(dict.fromkeys(name for step, sure in kept if sure for name in _fasteners(step))),
+            perhaps=tuple(dict.fromkeys(name for step, sure in kept if not sure for name in _fasteners(step))),
+        )
+
+    return laid.once.of((guide.id, *map(cases.get, laid.attributes[guide.id])), made)
+
+
+def _tools(
+    guide: Guide, called: _Called, laid: LaidSteps, library: Library, torque: Callable[[str], Torque]
+) -> tuple[str, ...]:
+    """The tools that the guide asks for, in the order of first use."""
+    torques = tuple(map(torque, (*called.surely, *called.perhaps)))
+
+    def made() -> tuple[str, ...]:
+        shown = (_shown(number, step, library, torque) for number, step in enumerate(called.steps, 1))
+        return tuple(item.tool.id for item in tools_of(shown, library) if item.tool is not None)
+
+    return laid.once.of(("tools", guide.id, id(called), *map(id, torques)), made, (called, torques))
 
 
 def _by_size(name: str) -> tuple[tuple[float, str], ...]:
