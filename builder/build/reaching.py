@@ -13,6 +13,7 @@ from builder.model.guide import Guide
 from builder.model.inlining import inlined, loops
 from builder.model.library import Library, records_of
 from builder.model.memory import Memory
+from builder.model.once import Once
 from builder.proof.jobs import Job, Outcome, work_out
 from builder.tailoring import Alike
 
@@ -43,9 +44,13 @@ def reach(guide: Guide, library: Library) -> Library:
     )
 
 
-def seen_by(job: Job, library: Library) -> Library:
-    """The library as far as a job reaches: a plan looks through all parts and fasteners."""
-    part = reach(job.guide, library)
+def seen_by(job: Job, library: Library, once: Once) -> Library:
+    """The library as far as a job reaches: a plan looks through all parts and fasteners.
+
+    `once` holds how far each guide reaches.
+    """
+    guide = job.guide
+    part = once.of(("reach", id(guide), id(library)), lambda: reach(guide, library), (guide, library))
     if job.bike is None:
         return part
     return replace(part, bikes={job.bike.id: job.bike}, parts=library.parts, fasteners=library.fasteners)
@@ -53,7 +58,7 @@ def seen_by(job: Job, library: Library) -> Library:
 
 def worked_out(job: Job, library: Library, memory: Memory, *, leave_open: bool = True) -> Outcome:
     """The job worked out, or what it came to before from the same records."""
-    seen = seen_by(job, library)
+    seen = seen_by(job, library, memory.once)
     values = (job.parts, job.planned, job.named, job.at, leave_open)
     return memory.of(
         "job",

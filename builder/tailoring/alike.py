@@ -22,6 +22,7 @@ from builder.model.named_values import names_in
 from builder.model.once import Once
 from builder.model.sharing import Sharing
 from builder.planning.attributes import cases_of
+from builder.planning.known_answers import KnownAnswers
 from builder.planning.plan import Plan
 from builder.tailoring.hazards import caution_text, cautions_for
 from builder.tailoring.tailored import Torque
@@ -145,6 +146,11 @@ class Alike:
         turned = tuple(library.fasteners.get(name) for name in (step.loosens, step.tightens) if name is not None)
         records = (step, library.cautions, library.verbs, library.glossary, *turned)
         return self._made.of(("hanging", *map(id, records)), lambda: _hanging_of(step, library), records)
+
+    def answers(self, library: Library) -> KnownAnswers:
+        """What checks answered for the workshop of a library."""
+        asked = (library.workshop, library.tools, library.standards)
+        return self._made.of(("answers", *map(id, asked)), lambda: KnownAnswers(self.sharing), asked)
 
     def at_hand(self, bike: Bike | None, plan: Plan | None, library: Library) -> AtHand:
         """The bike with its plan; jobs of one bike that change nothing share it, where they come in a row."""
