@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Annotated
 
 from builder.model.facts import (
@@ -591,6 +592,7 @@ def kind_of(role: Role) -> str:
     return _SHARED_KIND.get(role, role.value)
 
 
+@cache
 def roles_of(kind: str) -> tuple[Role, ...]:
     """The roles that a part of `kind` can fill."""
     return tuple(role for role in Role if kind_of(role) == kind)

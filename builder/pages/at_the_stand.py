@@ -11,9 +11,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from builder.model.catalogue import SignalWord
-from builder.pages.guide_view import GuideView, ItemView, SectionView, StripView, summary_of
+from builder.model.once import Once
+from builder.pages.guide_view import GuideView, ItemView, SectionView, StripView, TorqueView, summary_of
 from builder.pages.labels import section_letters, step_labels, stretch_letters
-from builder.tailoring.tailored import LaidOut, ShownCaution, Tailored
+from builder.tailoring.tailored import LaidOut, ShownCaution, Tailored, TorqueLine
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,8 +26,13 @@ class Safety:
     counts: tuple[tuple[str, int], ...]
 
 
-def safety_of(tailored: Tailored) -> Safety:
-    """What is shown at once and what behind a summary."""
+def safety_of(tailored: Tailored, views: Once | None = None) -> Safety:
+    """What is shown at once and what behind a summary; `views` are those of what guides have alike."""
+    held = (tailored.summary_cautions, *tailored.steps)
+    return (views or Once()).of(("safety", *map(id, held)), lambda: _safety(tailored), held)
+
+
+def _safety(tailored: Tailored) -> Safety:
     at_steps = {shown.caution.id for step in tailored.steps for shown in step.cautions}
 
     def may_fold(shown: ShownCaution) -> bool:
@@ -42,27 +48,47 @@ def safety_of(tailored: Tailored) -> Safety:
     )
 
 
-def labelled(view: GuideView, tailored: Tailored) -> GuideView:
+def labelled(view: GuideView, tailored: Tailored, views: Once | None = None) -> GuideView:
     """`view` with every step named by the letter of its section and its number there."""
     labels = step_labels(tailored)
+    # The labels of the steps in their order say which number has which.
+    names = tuple(labels.values())
+    views = views or Once()
+
+    def section(view: SectionView, letter: str) -> SectionView:
+        return views.of(("labelled", id(view), letter), lambda: _section(view, letter, labels), view)
+
+    def items(shown: tuple[ItemView, ...], laid: tuple[LaidOut, ...]) -> tuple[ItemView, ...]:
+        key = ("labelled items", id(shown), id(laid), names)
+        return views.of(key, lambda: _items(shown, laid, labels), (shown, laid))
+
     finish, test = stretch_letters(tailored)
     letters = section_letters(tailored)
     return replace(
         view,
-        sections=tuple(
-            _section(section, letter, labels) for section, letter in zip(view.sections, letters, strict=True)
+        sections=tuple(map(section, view.sections, letters)),
+        finish=view.finish and section(view.finish, finish),
+        test=view.test and section(view.test, test),
+        tools=items(view.tools, tailored.tools),
+        consumables=items(view.consumables, tailored.consumables),
+        parts=items(view.parts, tailored.parts),
+        torques=views.of(
+            ("labelled torques", id(view.torques), id(tailored.torques), names),
+            lambda: _torques(view.torques, tailored.torques, labels),
+            (view.torques, tailored.torques),
         ),
-        finish=view.finish and _section(view.finish, finish, labels),
-        test=view.test and _section(view.test, test, labels),
-        tools=_items(view.tools, tailored.tools, labels),
-        consumables=_items(view.consumables, tailored.consumables, labels),
-        parts=_items(view.parts, tailored.parts, labels),
-        torques=tuple(
-            (torque, label_runs(line.steps, labels))
-            for (torque, _), line in zip(view.torques, tailored.torques, strict=True)
+        faults=views.of(
+            ("labelled faults", id(view.faults), names),
+            lambda: tuple(replace(fault, label=labels.get(fault.number, "")) for fault in view.faults),
+            view.faults,
         ),
-        faults=tuple(replace(fault, label=labels.get(fault.number, "")) for fault in view.faults),
     )
+
+
+def _torques(
+    views: tuple[tuple[TorqueView, str], ...], lines: tuple[TorqueLine, ...], labels: Mapping[int, str]
+) -> tuple[tuple[TorqueView, str], ...]:
+    return tuple((torque, label_runs(line.steps, labels)) for (torque, _), line in zip(views, lines, strict=True))
 
 
 def label_runs(numbers: Iterable[int], labels: Mapping[int, str]) -> str:

@@ -8,7 +8,8 @@ from builder.model.catalogue import Workshop
 from builder.pages.bands import family_class
 from builder.pages.guide_view import GuideView, view_guide
 from builder.pages.paper import Paper
-from builder.pages.revision import UNKNOWN, revision_of_html
+from builder.pages.pieces import Making, Pieces
+from builder.pages.revision import UNKNOWN, revision_of
 from builder.pages.strings import Words
 from builder.pages.strings_en import EN
 from builder.pages.theme import Theme
@@ -33,11 +34,11 @@ def card_html(
     it carries the stylesheet within, for a browser or another program; its faces are then those of the reader's
     machine, unless the file lies in the theme's folder.
     """
-    view = view_guide(tailored, words)
+    pieces = Pieces()
+    view = view_guide(tailored, words, views=pieces.views)
     family = family_class(tailored.guide.family)
-    html = _rendered(view, theme, paper, words, workshop, family=family, standalone=standalone)
-    own = html if paper is _CODED else _rendered(view, theme, _CODED, words, workshop)
-    return html.replace(UNKNOWN, revision_of_html(own))
+    html = _rendered(view, theme, paper, words, workshop, pieces.once, family=family, standalone=standalone)
+    return html.replace(UNKNOWN, card_revision(tailored, theme, words=words, workshop=workshop, pieces=pieces))
 
 
 def card_revision(
@@ -46,10 +47,12 @@ def card_revision(
     *,
     words: Words = EN,
     workshop: Workshop | None = None,
-    view: GuideView | None = None,
+    pieces: Pieces | None = None,
 ) -> str:
-    """The code of the card of `tailored`, the same on every paper; `view` where it is made already."""
-    return revision_of_html(_rendered(view or view_guide(tailored, words), theme, _CODED, words, workshop))
+    """The code of the card of `tailored`, the same on every paper; `pieces` are those of other cards."""
+    pieces = pieces or Pieces()
+    view = view_guide(tailored, words, views=pieces.views)
+    return revision_of(pieces.read(lambda once: _rendered(view, theme, _CODED, words, workshop, once)))
 
 
 def _rendered(
@@ -58,6 +61,7 @@ def _rendered(
     paper: Paper,
     words: Words,
     workshop: Workshop | None,
+    once: Making,
     *,
     family: str = "",
     standalone: bool = False,
@@ -65,6 +69,7 @@ def _rendered(
     return theme.templates.get_template("card.html").render(
         g=view,
         w=words,
+        once=once,
         m=theme.marks,
         paper=paper.value,
         family=family,

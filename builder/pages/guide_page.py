@@ -12,8 +12,9 @@ from builder.pages.at_the_stand import labelled, safety_of
 from builder.pages.card import card_revision
 from builder.pages.contents import CardLink, Page, Site
 from builder.pages.guide_view import view_guide
-from builder.pages.howto import as_script, how_to
+from builder.pages.howto import script_of
 from builder.pages.parts import BIKES
+from builder.pages.pieces import pieces_in
 from builder.pages.printed_page import key_of
 from builder.pages.rendering import address_of, remembered, render
 from builder.pages.theme import Theme
@@ -49,7 +50,8 @@ def guide_page(
 
 def _code(tailored: Tailored, site: Site, theme: Theme) -> str:
     """The code of the card, for which the card is made."""
-    return card_revision(tailored, theme, words=site.words, workshop=site.library.workshop)
+    pieces = pieces_in(site.memory, theme, site.words)
+    return card_revision(tailored, theme, words=site.words, workshop=site.library.workshop, pieces=pieces)
 
 
 def _made(
@@ -58,7 +60,8 @@ def _made(
     """The page from these; of the site it shows the words, the workshop and whether there is a rider's page."""
     guide, bike = tailored.guide, tailored.bike
     title = guide.title if bike is None else f"{guide.title}: {bike.name}"
-    view = view_guide(tailored, site.words)
+    pieces = pieces_in(site.memory, theme, site.words)
+    view = view_guide(tailored, site.words, views=pieces.views)
     workshop = site.library.workshop
     return render(
         site,
@@ -66,11 +69,12 @@ def _made(
         paths.of_tailored(tailored),
         "guide.html",
         title,
-        g=labelled(replace(view, revision=code), tailored),
-        safety=safety_of(tailored),
+        g=labelled(replace(view, revision=code), tailored, pieces.views),
+        safety=safety_of(tailored, pieces.views),
+        once=pieces.once,
         prints=prints,
         edit=_edit(tailored.guide, workshop),
-        data=as_script(how_to(tailored, site.words, address_of(site))),
+        data=script_of(tailored, site.words, address_of(site), pieces.views),
         fit_path=paths.fitted(guide.id) if site.rider else "",
         home_lacks=home_lacks(tailored),
         others=others,

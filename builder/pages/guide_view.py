@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import partial
 from itertools import groupby
+from typing import TypeVar
 
 from markupsafe import Markup
 
@@ -12,6 +14,7 @@ from builder.checks.registry import CHECKS
 from builder.checks.result import CheckResult, Verdict
 from builder.model.catalogue import Hand, SignalWord
 from builder.model.guide import Trial
+from builder.model.once import Once
 from builder.model.units import Unit, write_quantity
 from builder.pages import amounts
 from builder.pages.figures import FigureView, figure_of, view_of
@@ -24,6 +27,7 @@ from builder.planning.plan import Plan
 from builder.tailoring.persons import persons_for
 from builder.tailoring.tailored import (
     LaidOut,
+    LeftOut,
     ShownCaution,
     ShownFault,
     ShownSection,
@@ -32,6 +36,9 @@ from builder.tailoring.tailored import (
     Torque,
     TorqueLine,
 )
+
+Shown = TypeVar("Shown")
+View = TypeVar("View")
 
 _GRAVEST_FIRST = tuple(SignalWord)
 # The answers that want something done stand first.
@@ -227,14 +234,15 @@ class GuideView:
         return tuple(step for stretch in stretches for step in stretch.steps)
 
 
-def view_guide(tailored: Tailored, words: Words, *, figures: bool = True) -> GuideView:
+def view_guide(tailored: Tailored, words: Words, *, figures: bool = True, views: Once | None = None) -> GuideView:
     """The view of a tailored guide in the language of `words`; without `figures` no drawing is made.
 
-    Its code is not known before it is rendered: see `builder.pages.card`.
+    Its code is not known before it is rendered: see `builder.pages.card`. `views` are those of what guides have alike,
+    in the same language.
     """
     guide, bike, plan = tailored.guide, tailored.bike, tailored.plan
-    maker = _Maker(words=words, figures=figures)
-    strips = summary_of(tailored.summary_cautions)
+    maker = _Maker(words=words, figures=figures, views=views or Once())
+    strips = maker.each("summary", tailored.summary_cautions, summary_of)
     return GuideView(
         title=guide.title,
         code=tailored.code,
@@ -253,26 +261,24 @@ def view_guide(tailored: Tailored, words: Words, *, figures: bool = True) -> Gui
         work=amounts.minutes(guide.work_time_min),
         total=amounts.minutes(guide.prepare_time_min + guide.work_time_min),
         strips=strips,
-        key=tuple(
-            (word, words.signal_words[SignalWord(word)]) for word in dict.fromkeys(strip.word for strip in strips)
-        ),
+        key=maker.each("key", strips, maker.key),
         before=tuple(map(inline, tailored.before)),
         not_when=tuple(map(inline, tailored.not_when)),
         mechanic_when=tuple(map(inline, tailored.mechanic_when)),
-        tools=tuple(map(_item, tailored.tools)),
-        consumables=tuple(map(_item, tailored.consumables)),
-        parts=tuple(map(_item, tailored.parts)),
+        tools=maker.each("items", tailored.tools, _items),
+        consumables=maker.each("items", tailored.consumables, _items),
+        parts=maker.each("items", tailored.parts, _items),
         trouble=plan.trouble if plan is not None else (),
         measure_first=_measure_first(plan),
         changes=view_changes(plan, words),
-        checks=view_checks(tailored.checks, words),
+        checks=maker.each("checks", tailored.checks, partial(view_checks, words=words)),
         sections=tuple(maker.section(section, number) for number, section in enumerate(tailored.sections, 1)),
         finish=maker.stretch("finish", words.finish, tailored.finish),
         test=maker.stretch("test", words.test, tailored.test),
-        torques=tuple(maker.torque_line(line) for line in tailored.torques),
-        faults=tuple(map(_fault, tailored.faults)),
+        torques=maker.each("torques", tailored.torques, maker.torque_lines),
+        faults=maker.each("faults", tailored.faults, _faults),
         sources=tailored.sources,
-        left_out=tuple((inline(item.do), item.reason) for item in tailored.left_out),
+        left_out=maker.each("left out", tailored.left_out, _left_out),
         sign_off=tailored.sign_off,
         typical=any(line.torque.torque_nm is not None and not line.torque.maker for line in tailored.torques),
     )
@@ -364,8 +370,21 @@ class _Maker:
 
     words: Words
     figures: bool
+    views: Once
+
+    def each(self, what: str, shown: tuple[Shown, ...], view: Callable[[tuple[Shown, ...]], View]) -> View:
+        """The view of a row of things, the very same for the same row."""
+        return self.views.of((what, id(shown)), lambda: view(shown), shown)
+
+    def key(self, strips: tuple[StripView, ...]) -> tuple[tuple[str, str], ...]:
+        found = dict.fromkeys(strip.word for strip in strips)
+        return tuple((word, self.words.signal_words[SignalWord(word)]) for word in found)
 
     def section(self, section: ShownSection, number: int) -> SectionView:
+        key = ("section", id(section), number, self.figures)
+        return self.views.of(key, lambda: self._section(section, number), section)
+
+    def _section(self, section: ShownSection, number: int) -> SectionView:
         return SectionView(
             anchor=f"part-{number}",
             title=section.title,
@@ -377,12 +396,19 @@ class _Maker:
     def stretch(self, anchor: str, title: str, steps: tuple[ShownStep, ...]) -> SectionView | None:
         if not steps:
             return None
+        key = ("stretch", anchor, title, self.figures, *map(id, steps))
+        return self.views.of(key, lambda: self._stretch(anchor, title, steps), steps)
+
+    def _stretch(self, anchor: str, title: str, steps: tuple[ShownStep, ...]) -> SectionView:
         return SectionView(anchor=anchor, title=title, condition="", span=_span(steps), steps=self._steps(steps, ""))
 
     def _steps(self, steps: tuple[ShownStep, ...], end: str) -> tuple[StepView, ...]:
         return tuple(self._step(step, end if step is steps[-1] else "") for step in steps)
 
     def _step(self, step: ShownStep, end: str) -> StepView:
+        return self.views.of(("step", id(step), end, self.figures), lambda: self._made(step, end), step)
+
+    def _made(self, step: ShownStep, end: str) -> StepView:
         drawing = figure_of(step) if self.figures else None
         turning = "" if step.torque is not None else step.turning
         return StepView(
@@ -408,8 +434,10 @@ class _Maker:
             pause_end=inline(end) if step.pause else Markup(""),
         )
 
-    def torque_line(self, line: TorqueLine) -> tuple[TorqueView, str]:
-        return view_torque(line.torque, self.words, source=line.source), amounts.step_list(line.steps)
+    def torque_lines(self, lines: tuple[TorqueLine, ...]) -> tuple[tuple[TorqueView, str], ...]:
+        return tuple(
+            (view_torque(line.torque, self.words, source=line.source), amounts.step_list(line.steps)) for line in lines
+        )
 
 
 def _measure(step: ShownStep) -> MeasureView | None:
@@ -426,6 +454,10 @@ def _span(steps: tuple[ShownStep, ...]) -> str:
     return amounts.step_list(tuple(step.number for step in steps))
 
 
+def _items(items: tuple[LaidOut, ...]) -> tuple[ItemView, ...]:
+    return tuple(map(_item, items))
+
+
 def _item(item: LaidOut) -> ItemView:
     return ItemView(
         name=item.name,
@@ -434,6 +466,14 @@ def _item(item: LaidOut) -> ItemView:
         steps=amounts.step_list(item.steps),
         missing=not item.owned,
     )
+
+
+def _left_out(left: tuple[LeftOut, ...]) -> tuple[tuple[Markup, str], ...]:
+    return tuple((inline(item.do), item.reason) for item in left)
+
+
+def _faults(faults: tuple[ShownFault, ...]) -> tuple[FaultView, ...]:
+    return tuple(map(_fault, faults))
 
 
 def _fault(fault: ShownFault) -> FaultView:

@@ -4,17 +4,21 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from functools import partial
 from typing import Any
 
 from markupsafe import Markup
 
+from builder.model.once import Once
 from builder.pages import amounts, paths
-from builder.pages.labels import section_letters, step_labels, stretch_letters
+from builder.pages.labels import section_letters, stretch_letters
 from builder.pages.strings import Words
 from builder.tailoring.tailored import LaidOut, ShownStep, Tailored
 
 Data = dict[str, Any]
+# How the address of a step begins where that of its page is not known.
+_ADDRESS = '"url":"#'
 
 _EMPHASIS = re.compile(r"[*_`]+")
 
@@ -25,15 +29,55 @@ def how_to(tailored: Tailored, words: Words, address: str = "") -> Data:
     A caution stands as a tip ahead of the direction that it is about. Addresses are those under which the site is
     published, or else relative to the page.
     """
-    guide = tailored.guide
-    page = f"{address}/{paths.of_tailored(tailored)}" if address else ""
-    labels = step_labels(tailored)
+    page = _page(tailored, address)
+    sections = [_section(*one, page) for one in _stretches(tailored, words)]
+    return {**_about(tailored, words, page), "step": sections}
+
+
+def script_of(tailored: Tailored, words: Words, address: str, views: Once) -> Markup:
+    """The guide as a HowTo within a script element; `views` are those of what guides have alike."""
+    page = _page(tailored, address)
+    about = str(as_script(_about(tailored, words, page)))
+    written = [
+        views.of(("how to", *one[:3], *map(id, one[3])), partial(_written, *one), one)
+        for one in _stretches(tailored, words)
+    ]
+    # A quotation mark within a text has a stroke before it, so that this is found in no text.
+    sections = ",".join(written).replace(_ADDRESS, _ADDRESS[:-1] + str(as_script(page))[1:-1] + "#")
+    return Markup(f'{about[:-1]},"step":[{sections}]}}')
+
+
+def _written(letter: str, title: str, number: int, steps: tuple[ShownStep, ...]) -> Markup:
+    return as_script(_section(letter, title, number, steps, ""))
+
+
+def _page(tailored: Tailored, address: str) -> str:
+    return f"{address}/{paths.of_tailored(tailored)}" if address else ""
+
+
+def _stretches(tailored: Tailored, words: Words) -> Iterator[tuple[str, str, int, tuple[ShownStep, ...]]]:
+    """The letter, the title and the place of each stretch that has steps, with them."""
     finish, test = stretch_letters(tailored)
     sections = [
         (letter, section.title, section.steps)
         for letter, section in zip(section_letters(tailored), tailored.sections, strict=True)
     ]
     sections += [(finish, words.finish, tailored.finish), (test, words.test, tailored.test)]
+    for number, (letter, title, steps) in enumerate((one for one in sections if one[2]), 1):
+        yield letter, title, number, steps
+
+
+def _section(letter: str, title: str, number: int, steps: tuple[ShownStep, ...], page: str) -> Data:
+    return {
+        "@type": "HowToSection",
+        "name": f"{letter} {title}",
+        "position": number,
+        "itemListElement": [_step(step, f"{letter}{at}", page) for at, step in enumerate(steps, 1)],
+    }
+
+
+def _about(tailored: Tailored, words: Words, page: str) -> Data:
+    guide = tailored.guide
     dates = [revision.date for revision in guide.revisions]
     return {
         "@context": "https://schema.org",
@@ -48,19 +92,10 @@ def how_to(tailored: Tailored, words: Words, address: str = "") -> Data:
         "totalTime": amounts.duration(guide.prepare_time_min + guide.work_time_min),
         "tool": _items("HowToTool", tailored.tools),
         "supply": _items("HowToSupply", (*tailored.parts, *tailored.consumables)),
-        "step": [
-            {
-                "@type": "HowToSection",
-                "name": f"{letter} {title}",
-                "position": number,
-                "itemListElement": [_step(step, labels[step.number], page) for step in steps],
-            }
-            for number, (letter, title, steps) in enumerate((one for one in sections if one[2]), 1)
-        ],
     }
 
 
-def as_script(data: Data) -> Markup:
+def as_script(data: Data | str) -> Markup:
     """The data as the inside of a script element: no text in it can end the element."""
     written = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
     for sign in "<>&":

@@ -8,6 +8,7 @@ from builder.model.library import Library
 from builder.model.memory import Memory
 from builder.model.printed import Printed, PrintedSort, PrintedStep
 from builder.pages.card import card_revision
+from builder.pages.pieces import pieces_in
 from builder.pages.revision import revision_of
 from builder.pages.service_sheet import view_sheet
 from builder.pages.strings import Words
@@ -17,6 +18,7 @@ from builder.pages.torque_chart import TorqueChart, chart_of_bike, chart_of_libr
 from builder.pages.wall import tools_revision, torques_revision, upkeep_revision
 from builder.proof.jobs import Job, Ready, Work, work_out
 from builder.proof.since_print import FindToday, Today, as_today, sheet_today, tailored_today
+from builder.tailoring.alike import Alike
 from builder.tailoring.tailored import Tailored
 from builder.tailoring.upkeep import Upkeep, Upkeeps
 
@@ -38,7 +40,8 @@ def today_in(
     """
     remember = memory or Memory(lasting=False)
     known = upkeeps or Upkeeps(library, remember)
-    worked_out = work or partial(work_out, library=library)
+    worked_out = work or partial(work_out, library=library, alike=remember.once.of(Alike, Alike))
+    pieces = pieces_in(remember, theme, words)
 
     def found(printed: Printed, parts: tuple[str, ...]) -> Today | None:
         match printed.sort:
@@ -58,7 +61,7 @@ def today_in(
                 return None if bike is None else _bike(known.of(bike))
 
     def _card(tailored: Tailored) -> Today | None:
-        make = partial(card_revision, tailored, theme, words=words, workshop=library.workshop)
+        make = partial(card_revision, tailored, theme, words=words, workshop=library.workshop, pieces=pieces)
         code = remember.of("code", (), (tailored, theme, words, library.workshop), make)
         return as_today(tailored, code)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, partial
 from itertools import product
 
 from builder.checks.check import AnyCheck, Force
@@ -14,11 +14,14 @@ from builder.checks.result import CheckResult, Given, Input, InputError, Kind, V
 from builder.model.catalogue import Fastener
 from builder.model.facts import Role
 from builder.model.fields import Fact
-from builder.model.paths import FASTENER, role_of
+from builder.model.paths import FASTENER, MEASURED, RIDER, WORKED_OUT, role_of
+from builder.model.torque import torque_of
 from builder.model.units import Unit
 from builder.planning.fitting import Fitting
+from builder.planning.known_answers import Fitted, KnownAnswers
 from builder.planning.looking_up import Known, NoPart, NotKnown, look_up, never_assumed, roles_of_fact, word_of
 
+_OF_WHOLE = frozenset({MEASURED, RIDER, WORKED_OUT})
 _BEST_FIRST = (Verdict.FITS, Verdict.WITH_CARE, Verdict.MEASURE_FIRST, Verdict.DOES_NOT_FIT)
 
 
@@ -77,18 +80,15 @@ class Answered:
 class Placed:
     """A check at one end or joint of a bike, with the places that it is `about`, and all that it `hangs_on`.
 
-    One that only tells is about the parts that it can't do without: nobody who fits a brake asks for a spoke's length,
-    though a rotor forbids spokes that cross none.
+    `whole` says that it hangs on more of the bike than on its parts. One that only tells is about the parts that it
+    can't do without: nobody who fits a brake asks for a spoke's length, though a rotor forbids spokes that cross none.
     """
 
     check: AnyCheck
     where: str
     about: frozenset[Role]
-    hangs_on: frozenset[Role]
-
-
-# Answers that were found for a bike, by the check, its place and the parts that the answer hangs on.
-Remembered = dict[tuple[object, ...], "Answered | None"]
+    hangs_on: tuple[Role, ...]
+    whole: bool
 
 
 @cache
@@ -99,12 +99,33 @@ def checks_of_bikes() -> tuple[Placed, ...]:
             check=check,
             where=where,
             about=frozenset(roles_of(check, where, needed=check.asked.force is Force.TELLS)),
-            hangs_on=frozenset((*roles_of(check, where), *_roles_of_conditions(check, where))),
+            hangs_on=_hangs_on(check, where),
+            whole=_is_of_whole(check, where),
         )
         for check in CHECKS.values()
         if check.of_bikes and not _is_of_fasteners(check)
         for where in check.wheres
     )
+
+
+@cache
+def _checks_about(places: frozenset[Role]) -> tuple[Placed, ...]:
+    return tuple(placed for placed in checks_of_bikes() if placed.about & places)
+
+
+def _hangs_on(check: AnyCheck, where: str) -> tuple[Role, ...]:
+    return tuple(sorted({*roles_of(check, where), *_roles_of_conditions(check, where)}))
+
+
+def _is_of_whole(check: AnyCheck, where: str) -> bool:
+    """Whether a check reads what is no plain fact of a part."""
+    facts = (item.fact.at(where) for item in check.inputs if item.fact is not None)
+    asked = (path.replace("{end}", where) for path in _conditions(check))
+    return any(path.partition(".")[0] in _OF_WHOLE for path in (*facts, *asked))
+
+
+def _conditions(check: AnyCheck) -> tuple[str, ...]:
+    return (*check.asked.only, *check.asked.unless, *check.asked.surely)
 
 
 def roles_of(check: AnyCheck, where: str, *, needed: bool = False) -> Iterator[Role]:
@@ -117,12 +138,12 @@ def roles_of(check: AnyCheck, where: str, *, needed: bool = False) -> Iterator[R
 
 
 def _roles_of_conditions(check: AnyCheck, where: str) -> Iterator[Role]:
-    for path in (*check.asked.only, *check.asked.unless, *check.asked.surely):
+    for path in _conditions(check):
         yield from roles_of_fact(Fact(path), where)
 
 
 def answers(
-    fitting: Fitting, touched: Iterable[Role], *, binding: bool = False, remembered: Remembered | None = None
+    fitting: Fitting, touched: Iterable[Role], *, binding: bool = False, known: KnownAnswers | None = None
 ) -> tuple[Answered, ...]:
     """The answers of all checks about any of the places `touched`, in the order of the checks.
 
@@ -130,44 +151,62 @@ def answers(
         fitting: the bike with the parts that are tried on.
         touched: the places that changed.
         binding: whether only what can force a change is asked for.
-        remembered: answers about the same bike as found, to look into and to add to.
+        known: answers for the same workshop, to look into and to add to.
     """
-    places = frozenset(touched)
-    known: Remembered = {} if remembered is None else remembered
+    known = known or KnownAnswers()
+    fitted = Fitted(fitting, known)
     found: list[Answered] = []
-    for placed in checks_of_bikes():
-        if not placed.about & places or (binding and placed.check.asked.force is Force.TELLS):
+    for placed in _checks_about(frozenset(touched)):
+        if binding and placed.check.asked.force is Force.TELLS:
             continue
-        parts = ((id(fitting.part(role)), role in fitting.replaced) for role in sorted(placed.hangs_on))
-        key = (placed.check.name, placed.where, *parts)
-        if key not in known:
-            known[key] = answer(placed.check, placed.where, fitting)
-        answered = known[key]
+        key = (id(placed), fitted.hangs_on(placed.hangs_on, whole=placed.whole))
+        answered = known.once.of(key, partial(_shared, placed, fitting, known), placed)
         if answered is not None:
             found.append(answered)
     return tuple(_set_aside(found))
 
 
-def fastener_answers(fitting: Fitting, fasteners: Iterable[Fastener]) -> tuple[Answered, ...]:
-    """The answers of all checks about fasteners, for each of `fasteners`.
+def fastener_answers(
+    fitting: Fitting, fasteners: Iterable[Fastener], known: KnownAnswers | None = None
+) -> tuple[Answered, ...]:
+    """The answers of all checks about fasteners, for each of `fasteners`; `known` as for `answers`.
 
     Where a check can tell nothing of one, such as the strength of a thread that no standard lists, or whether a wrench
     reaches where the workshop has written none, it is left out.
     """
+    known = known or KnownAnswers()
+    fitted = Fitted(fitting, known)
     found: list[Answered] = []
     for fastener in fasteners:
-        tightened = replace(fitting, fastener=fastener)
-        for check in _checks_of_fasteners():
-            answered = answer(check, "", tightened)
-            if answered is not None and answered.result.verdict is not Verdict.MEASURE_FIRST:
-                result = replace(answered.result, where=fastener.name)
-                found.append(replace(answered, where=fastener.id, result=result))
+        torque = torque_of(fastener, fitting.bike)
+        for placed in _checks_of_fasteners():
+            key = (id(placed), id(fastener), torque, fitted.hangs_on(placed.hangs_on, whole=placed.whole))
+            answered = known.once.of(key, partial(_tightened, placed, fastener, fitting, known), (placed, fastener))
+            if answered is not None:
+                found.append(answered)
     return tuple(found)
 
 
+def _shared(placed: Placed, fitting: Fitting, known: KnownAnswers) -> Answered | None:
+    answered = answer(placed.check, placed.where, fitting)
+    return answered and replace(answered, result=known.sharing.of(answered.result))
+
+
+def _tightened(placed: Placed, fastener: Fastener, fitting: Fitting, known: KnownAnswers) -> Answered | None:
+    answered = answer(placed.check, placed.where, replace(fitting, fastener=fastener))
+    if answered is None or answered.result.verdict is Verdict.MEASURE_FIRST:
+        return None
+    result = known.sharing.of(replace(answered.result, where=fastener.name))
+    return replace(answered, where=fastener.id, result=result)
+
+
 @cache
-def _checks_of_fasteners() -> tuple[AnyCheck, ...]:
-    return tuple(check for check in CHECKS.values() if _is_of_fasteners(check))
+def _checks_of_fasteners() -> tuple[Placed, ...]:
+    return tuple(
+        Placed(check=check, where="", about=frozenset(), hangs_on=_hangs_on(check, ""), whole=_is_of_whole(check, ""))
+        for check in CHECKS.values()
+        if _is_of_fasteners(check)
+    )
 
 
 def _is_of_fasteners(check: AnyCheck) -> bool:

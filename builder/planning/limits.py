@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
+from functools import partial
 
 from builder.checks.check import AnyCheck, Force
 from builder.checks.reckoning import reckon
@@ -18,6 +19,7 @@ from builder.model.paths import field_of, role_of
 from builder.model.units import Measure
 from builder.planning.asking import Answered, answers
 from builder.planning.fitting import Fitting, with_parts
+from builder.planning.known_answers import KnownAnswers
 from builder.planning.plan import Requirement
 
 # A limit is told to this share of its unit; nobody measures a part closer.
@@ -25,20 +27,22 @@ _RESOLUTION = 0.01
 _SAMPLES = 24
 
 
-def requirements(role: Role, fitting: Fitting) -> tuple[Requirement, ...]:
+def requirements(role: Role, fitting: Fitting, known: KnownAnswers | None = None) -> tuple[Requirement, ...]:
     """What another part in `role` must satisfy on this bike, by every check that it could cure.
 
     The checks are put to the bike with a part there of which nothing is known, so that each limit follows from the
-    rest of the bike alone.
+    rest of the bike alone; `known` are answers for the same workshop.
     """
+    known = known or KnownAnswers()
     blank = KINDS[kind_of(role)](name="")
     others = {place: part for place in fitting.replaced if (part := fitting.part(place)) is not None}
     bare = with_parts(fitting, {**others, role: blank})
     found: dict[tuple[str, str], Requirement] = {}
-    for answered in answers(bare, (role,)):
+    for answered in answers(bare, (role,), known=known):
         if answered.check.asked.force is Force.TELLS or role not in (*answered.cures, *_only_place(answered, role)):
             continue
-        for requirement in _of(answered, role):
+        limits = known.once.of(("limits", id(answered), role), partial(_of, answered, role), answered)
+        for requirement in limits:
             key = (requirement.limit, requirement.fact.path)
             found[key] = _tighter(found[key], requirement) if key in found else requirement
     return tuple(found.values())
@@ -80,7 +84,11 @@ def _within(value: object, requirement: Requirement) -> bool:
     return least <= value <= most
 
 
-def _of(answered: Answered, role: Role) -> Iterator[Requirement]:
+def _of(answered: Answered, role: Role) -> tuple[Requirement, ...]:
+    return tuple(_each_of(answered, role))
+
+
+def _each_of(answered: Answered, role: Role) -> Iterator[Requirement]:
     for item in answered.check.inputs:
         fact = item.fact
         if fact is not None and role_of(fact.at(answered.where)) is role:

@@ -18,9 +18,10 @@ from builder.model.guide import Guide
 from builder.model.library import Library
 from builder.model.parts import Part, folder_of, roles_of
 from builder.model.torque import torque_of
-from builder.planning.asking import Answered, Remembered, answers, checks_of_bikes, fastener_answers
+from builder.planning.asking import Answered, answers, checks_of_bikes, fastener_answers
 from builder.planning.attributes import cases_of
 from builder.planning.fitting import Fitting, as_found, with_parts, without_parts
+from builder.planning.known_answers import KnownAnswers
 from builder.planning.limits import meets, requirements
 from builder.planning.looking_up import roles_of_fact
 from builder.planning.missing import missing_facts
@@ -83,28 +84,35 @@ def _place(part: Part, place: str, guide: Guide | None) -> Role:
     return fitting[0]
 
 
-def plan_job(bike: Bike, wanted: Mapping[Role, Part], library: Library, dropped: Iterable[Role] = ()) -> Plan:
+def plan_job(
+    bike: Bike,
+    wanted: Mapping[Role, Part],
+    library: Library,
+    dropped: Iterable[Role] = (),
+    known: KnownAnswers | None = None,
+) -> Plan:
     """What putting `wanted` on `bike`, and taking off for good what is `dropped`, comes to.
 
     The fewest and then the cheapest changes are searched for after which no check fails; see
     `builder.planning.search`: among what the workshop has in stock, and where nothing there will do, among all parts
-    that are known, to be ordered. Where there are none, `trouble` tells which limit nothing meets.
+    that are known, to be ordered. Where there are none, `trouble` tells which limit nothing meets. `known` is what was
+    answered for other jobs of the same workshop.
     """
     if not wanted:
         return Plan(bike=bike, after=bike)
     touched = frozenset(wanted)
     start = as_found(without_parts(bike, dropped), library)
-    remembered: Remembered = {}
+    known = known or KnownAnswers()
 
     def failing(changes: Parts, *, strictly: bool) -> tuple[Answered, ...]:
         tried = with_parts(start, {**wanted, **changes})
-        answered = answers(tried, touched | changes.keys(), binding=True, remembered=remembered)
+        answered = answers(tried, touched | changes.keys(), binding=True, known=known)
         return tuple(one for one in answered if one.fails or one.fails_to_buy(changes, strictly=strictly))
 
     def judged(role: Role, part: Part) -> bool:
         # Else what no check is asked about would pass them all: a coaster brake cures every fault of a rim brake.
         tried = with_parts(start, {**wanted, role: part})
-        about = answers(tried, (role,), binding=True, remembered=remembered)
+        about = answers(tried, (role,), binding=True, known=known)
         return any(one.check.asked.force is Force.MISFIT and one.roles > {role} for one in about)
 
     found, shelf, to_order = _search(failing, judged, library, touched)
@@ -112,21 +120,21 @@ def plan_job(bike: Bike, wanted: Mapping[Role, Part], library: Library, dropped:
     in_vain = {role for answered in found.failing for role in answered.cures}
     chosen = {role: part for role, part in found.changes.items() if role not in in_vain}
     first, last = with_parts(start, wanted), with_parts(start, {**wanted, **chosen})
-    before, after = answers(first, touched), answers(last, last.replaced)
+    before, after = answers(first, touched, known=known), answers(last, last.replaced, known=known)
     chain_work = _chain_work(last, after)
     told = _told(after, chain_work)
     stock = frozenset(item.part for item in library.workshop.stock if item.count > 0)
     hopeless = any(not set(one.cures) - touched for one in found.failing)
     reasons = {role: failing(_without(chosen, role), strictly=False) for role in chosen}
     changes = _changes(
-        before, after, chosen, last, touched, reasons, stock=stock if to_order else None, hopeless=hopeless
+        before, after, chosen, last, touched, reasons, known, stock=stock if to_order else None, hopeless=hopeless
     )
     return Plan(
         bike=bike,
         after=last.bike,
         wanted=dict(wanted),
-        before=_results(before, first, library),
-        checks=_results(told, last, library),
+        before=_results(before, first, library, known),
+        checks=_results(told, last, library, known),
         changes=changes,
         missing=missing_facts(told, last, library),
         trouble=_trouble(found.failing, changes, shelf),
@@ -170,7 +178,9 @@ def stocked(role: Role, library: Library) -> tuple[Part, ...]:
     return tuple(part for part in items if part is not None and role in roles_of(folder_of(part)))
 
 
-def _results(answered: tuple[Answered, ...], fitting: Fitting, library: Library) -> tuple[CheckResult, ...]:
+def _results(
+    answered: tuple[Answered, ...], fitting: Fitting, library: Library, known: KnownAnswers
+) -> tuple[CheckResult, ...]:
     """What is told of the answers, and then of the fasteners of the parts that are put on.
 
     Of a fastener it is told whether a wrench reaches its torque, and else only what is wrong. One that this bike can
@@ -186,7 +196,7 @@ def _results(answered: tuple[Answered, ...], fitting: Fitting, library: Library)
     )
     tight = (
         one
-        for one in fastener_answers(fitting, fasteners)
+        for one in fastener_answers(fitting, fasteners, known)
         if one.check.name == "wrench-range" or one.result.verdict is Verdict.DOES_NOT_FIT
     )
     return tuple(one.result for one in (*answered, *tight) if not one.set_aside)
@@ -210,6 +220,7 @@ def _changes(
     last: Fitting,
     wanted: frozenset[Role],
     reasons: Mapping[Role, tuple[Answered, ...]],
+    known: KnownAnswers,
     *,
     stock: frozenset[str] | None,
     hopeless: bool,
@@ -234,7 +245,7 @@ def _changes(
         Change(
             role=role,
             because=tuple(dict.fromkeys(checks or _cured_by(role, after))),
-            requires=requirements(role, last),
+            requires=requirements(role, last, known),
             choice=chosen.get(role),
             to_order=stock is not None and role in chosen and chosen[role].id not in stock,
             count=_count(role, after),

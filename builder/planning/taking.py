@@ -14,14 +14,15 @@ from builder.model.library import Library
 from builder.planning.asking import answers
 from builder.planning.attributes import case_of
 from builder.planning.fitting import as_found
+from builder.planning.known_answers import KnownAnswers
 from builder.planning.plan import Plan
 
 
-def beyond(guide: Guide, plan: Plan, library: Library) -> str:
+def beyond(guide: Guide, plan: Plan, library: Library, known: KnownAnswers | None = None) -> str:
     """Why the steps of `guide` don't do for the plan's parts, for the reader; empty where they do.
 
     A guide that only `takes` parts is proven for a bike that stays as it is: it does for a part that is alike in all
-    that its steps ask, and that forces nothing else.
+    that its steps ask, and that forces nothing else. `known` is what was answered for other jobs of the same workshop.
     """
     if guide.wants or not plan.wanted:
         return ""
@@ -29,7 +30,7 @@ def beyond(guide: Guide, plan: Plan, library: Library) -> str:
         *_other_changes(plan),
         *_other_work(plan, library),
         *_other_parts(plan, library),
-        *_new_reserves(plan, library),
+        *_new_reserves(plan, library, known),
     )
     return f"Its steps put on a part like the old one and nothing else: {'; '.join(reasons)}." if reasons else ""
 
@@ -60,11 +61,11 @@ def _other_parts(plan: Plan, library: Library) -> Iterator[str]:
             yield f"the bike has {words.get(old, old)}, and the new part is {words.get(new, new)}"
 
 
-def _new_reserves(plan: Plan, library: Library) -> Iterator[str]:
+def _new_reserves(plan: Plan, library: Library, known: KnownAnswers | None) -> Iterator[str]:
     """What fitted without reserve and fits with care now: care that the steps know nothing of, such as a shim."""
     old = {
         (answered.check.name, answered.where): answered.result.verdict
-        for answered in answers(as_found(plan.bike, library), plan.wanted)
+        for answered in answers(as_found(plan.bike, library), plan.wanted, known=known)
     }
     for result in plan.checks:
         was = old.get((result.check, result.where))

@@ -14,6 +14,7 @@ from builder.model.library import Library
 from builder.model.position import NOWHERE, Position
 from builder.planning import Plan, PlanError, plan_job, wanted_parts
 from builder.planning.attributes import cases_of
+from builder.planning.known_answers import KnownAnswers
 from builder.planning.taking import beyond
 from builder.proof.revisions import status
 from builder.tailoring import Alike, CannotTailor, NotSuited, Tailored, tailor
@@ -132,8 +133,9 @@ def work_out(job: Job, library: Library, *, leave_open: bool = True, alike: Alik
     if not job.planned and job.bike is not None:
         leave_open = leave_open and decided(job.guide.suits, cases_of(library, job.bike, None)) is True
     try:
-        plan = plan_of(job, library)
-        if plan is not None and (reason := beyond(job.guide, plan, library)):
+        known = None if alike is None else alike.answers(library)
+        plan = plan_of(job, library, known)
+        if plan is not None and (reason := beyond(job.guide, plan, library, known)):
             return Refused(job=job, reason=reason)
         tried = status(job.guide, library)
         tailored = tailor(
@@ -167,15 +169,15 @@ def wanted_words(guide: Guide) -> str:
     return ", ".join(role.value for role in (*guide.wants, *guide.takes))
 
 
-def plan_of(job: Job, library: Library) -> Plan | None:
-    """What the job comes to on its bike; None for a generic guide.
+def plan_of(job: Job, library: Library, known: KnownAnswers | None = None) -> Plan | None:
+    """What the job comes to on its bike; None for a generic guide. `known` is what was answered for other jobs.
 
     Raises:
         PlanError: the parts can't be planned as asked.
     """
     if job.bike is None:
         return None
-    return plan_job(job.bike, wanted_parts(job.guide, job.parts, library), library, job.guide.drops)
+    return plan_job(job.bike, wanted_parts(job.guide, job.parts, library), library, job.guide.drops, known)
 
 
 def _chosen(items: Mapping[str, _Item], names: Iterable[str]) -> tuple[_Item, ...]:

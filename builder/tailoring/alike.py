@@ -22,6 +22,7 @@ from builder.model.named_values import names_in
 from builder.model.once import Once
 from builder.model.sharing import Sharing
 from builder.planning.attributes import cases_of
+from builder.planning.known_answers import KnownAnswers
 from builder.planning.plan import Plan
 from builder.tailoring.hazards import caution_text, cautions_for
 from builder.tailoring.tailored import Torque
@@ -59,7 +60,7 @@ class OfGuide:
     @cached_property
     def attributes(self) -> tuple[str, ...]:
         """Every attribute that the conditions of its steps ask."""
-        return _attributes(condition for placed in self.steps for condition in placed.conditions)
+        return attributes_of(condition for placed in self.steps for condition in placed.conditions)
 
     def hanging(self, step: Step) -> Hanging:
         """What a step of the guide hangs on."""
@@ -146,6 +147,11 @@ class Alike:
         records = (step, library.cautions, library.verbs, library.glossary, *turned)
         return self._made.of(("hanging", *map(id, records)), lambda: _hanging_of(step, library), records)
 
+    def answers(self, library: Library) -> KnownAnswers:
+        """What checks answered for the workshop of a library."""
+        asked = (library.workshop, library.tools, library.standards)
+        return self._made.of(("answers", *map(id, asked)), lambda: KnownAnswers(self.sharing), asked)
+
     def at_hand(self, bike: Bike | None, plan: Plan | None, library: Library) -> AtHand:
         """The bike with its plan; jobs of one bike that change nothing share it, where they come in a row."""
         looked_at = (library.attributes, library.standards, library.fasteners, library.tools, library.sources)
@@ -165,7 +171,7 @@ def _hanging_of(step: Step, library: Library) -> Hanging:
     return Hanging(
         cautions=cautions,
         values=tuple(dict.fromkeys(name for text in texts for name in names_in(text))),
-        attributes=_attributes(caution.when for caution in cautions),
+        attributes=attributes_of(caution.when for caution in cautions),
     )
 
 
@@ -182,7 +188,8 @@ def _changes_nothing(plan: Plan) -> bool:
     return plan.after is plan.bike and not plan.wanted and plan == Plan(bike=plan.bike, after=plan.bike)
 
 
-def _attributes(conditions: Iterable[Condition]) -> tuple[str, ...]:
+def attributes_of(conditions: Iterable[Condition]) -> tuple[str, ...]:
+    """Every attribute that the conditions ask, once."""
     return tuple(dict.fromkeys(question.attribute for condition in conditions for question in asked(condition)))
 
 

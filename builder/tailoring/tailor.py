@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
+from typing import TypeVar
 
 from builder.checks.registry import CHECKS
 from builder.diagnostics.diagnostic import Diagnostic
@@ -38,6 +39,8 @@ from builder.tailoring.tailored import (
 from builder.tailoring.torques import torque_words, turning
 from builder.tailoring.values import chain_table, wear_line
 from builder.tailoring.wording import fill, in_words, lead, why_not
+
+Made = TypeVar("Made")
 
 # A Checklist for Checklists: fewer than ten items between two pauses.
 _MOST_BETWEEN_PAUSES = 9
@@ -74,6 +77,10 @@ class _Setting:
     def cases(self) -> Mapping[str, str]:
         """The cases of the bike with its plan."""
         return self.at_hand.cases
+
+    def made(self, key: tuple[object, ...], make: Callable[[], Made], held: object = None) -> Made:
+        """What `make` makes, or made before under `key`; equal ones are one."""
+        return self.of.once.of(key, lambda: self.sharing.of(make()), held)
 
     def text(self, text: str, local: Mapping[str, str] | None = None) -> str:
         """`text` with its values filled in."""
@@ -277,7 +284,7 @@ def _left_out(setting: _Setting, chosen: _Chosen) -> tuple[LeftOut, ...]:
     for item, reason in chosen.left:
         do = setting.text(item.step.do, {"torque": "…"})
         make = partial(LeftOut, step=item.anchor, do=do, reason=reason)
-        found.append(setting.of.once.of(("left out", item.anchor, do, reason), make))
+        found.append(setting.made(("left out", item.anchor, do, reason), make))
     return tuple(found)
 
 
@@ -422,9 +429,9 @@ def _placed(setting: _Setting, step: ShownStep, place: tuple[int, bool, bool, in
 
     def made() -> ShownStep:
         placed = replace(step, number=number, pause=pause, source=source)
-        return setting.sharing.of(replace(placed, figure="", figure_numbers=()) if again else placed)
+        return replace(placed, figure="", figure_numbers=()) if again else placed
 
-    return setting.of.once.of((id(step), place), made, step)
+    return setting.made((id(step), place), made, step)
 
 
 def _shown(setting: _Setting, item: PlacedStep, key: str, *, is_open: bool) -> ShownStep:
@@ -523,7 +530,7 @@ def _sections(setting: _Setting, shown: list[tuple[PlacedStep, ShownStep]]) -> t
             condition = setting.lead(() if section.when == ALWAYS else (section.when,))
             key = ("section", section.title, end, condition, *map(id, steps))
             make = partial(ShownSection, title=section.title, end=end, condition=condition, steps=steps)
-            found.append(setting.of.once.of(key, make, steps))
+            found.append(setting.made(key, make, steps))
     return tuple(found)
 
 
@@ -539,15 +546,14 @@ class _Gathered:
 
 def _gathered(setting: _Setting, steps: tuple[ShownStep, ...]) -> _Gathered:
     def made() -> _Gathered:
-        found = _Gathered(
+        return _Gathered(
             summary=gathering.summary_of(steps, setting.guide.cautions, setting.library),
             tools=gathering.tools_of(steps, setting.library),
             consumables=gathering.consumables_of(steps, setting.library),
             torques=gathering.torques_of(steps),
         )
-        return setting.sharing.of(found)
 
-    return setting.of.once.of(("gathered", *map(id, steps)), made, steps)
+    return setting.made(("gathered", *map(id, steps)), made, steps)
 
 
 def _faults(setting: _Setting, shown: list[tuple[PlacedStep, ShownStep]]) -> tuple[ShownFault, ...]:
@@ -559,7 +565,7 @@ def _faults(setting: _Setting, shown: list[tuple[PlacedStep, ShownStep]]) -> tup
         symptom, cause, remedy = map(setting.text, (fault.symptom, fault.cause, fault.remedy))
         number = numbers.get(fault.step, 0)
         make = partial(ShownFault, symptom=symptom, cause=cause, remedy=remedy, number=number)
-        found.append(setting.of.once.of(("fault", symptom, cause, remedy, number), make))
+        found.append(setting.made(("fault", symptom, cause, remedy, number), make))
     return tuple(found)
 
 

@@ -7,7 +7,7 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
-from functools import cache, partial
+from functools import partial
 
 from builder.model.bike import Bike
 from builder.model.catalogue import Fastener, Tool
@@ -18,10 +18,9 @@ from builder.model.guide import Guide, Step
 from builder.model.inlining import inlined
 from builder.model.library import Library, records_of
 from builder.model.memory import Memory
-from builder.planning.attributes import cases_of
+from builder.tailoring.alike import Alike, attributes_of
 from builder.tailoring.gathering import tools_of
 from builder.tailoring.tailored import ShownStep, Torque
-from builder.tailoring.torques import torque_for
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +35,8 @@ class LaidStep:
 class LaidGuide:
     """What upkeep asks of a guide, which most changes of its words leave as it is.
 
-    `changes` are the places whose part it may change. `family` and `title` are what lists show of it.
+    `changes` are the places whose part it may change. `family` and `title` are what lists show of it. `attributes` are
+    those that its conditions ask.
     """
 
     id: str
@@ -44,6 +44,7 @@ class LaidGuide:
     family: str
     suits: Condition
     changes: frozenset[Role]
+    attributes: tuple[str, ...]
     steps: tuple[LaidStep, ...]
 
 
@@ -73,13 +74,13 @@ class Upkeep:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Share:
-    """What one guide brings to the upkeep of a bike: fasteners, surely and perhaps; tools, where it surely suits."""
+class _Called:
+    """What one guide calls for on a bike: its steps, and the fasteners of those that the bike surely, or may have."""
 
-    suits: bool
-    surely: frozenset[str] = frozenset()
-    perhaps: frozenset[str] = frozenset()
-    tools: tuple[str, ...] = ()
+    suits: bool | None
+    steps: tuple[Step, ...] = ()
+    surely: tuple[str, ...] = ()
+    perhaps: tuple[str, ...] = ()
 
 
 class Upkeeps:
@@ -104,25 +105,26 @@ class Upkeeps:
     def of(self, bike: Bike) -> Upkeep:
         """The upkeep of a bike."""
         records = (bike, self.catalogue, self.families, *self._laid)
-        return self._memory.of("upkeep", (), records, lambda: self._worked_out(bike))
+        make = partial(self._memory.of, "upkeep", (), records, lambda: self._worked_out(bike))
+        # Charts, codes and pages ask for it in turn, where nothing lasts as well.
+        return self._memory.once.of(("upkeep", *map(id, records[:3])), make, records)
 
     def _worked_out(self, bike: Bike) -> Upkeep:
         library = self._library
-        torque = cache(lambda name: torque_for(library.fasteners[name], bike, library))
-        cases = cache(lambda: cases_of(library, bike, None))
+        at_hand = self._memory.once.of(Alike, Alike).at_hand(bike, None, library)
+        torque = partial(at_hand.torque, after=False)
         own = frozenset(name for part in bike.parts.values() for name in part.torques_nm)
         surely, perhaps = set(own), set[str]()
         suiting: list[LaidGuide] = []
         used: dict[str, list[Guide | LaidGuide]] = {}
         for guide in self._laid:
-            make = partial(self._share, guide, cases, torque)
-            share = self._memory.of("share", (), (guide, bike, self.catalogue), make)
-            surely |= share.surely
-            perhaps |= share.perhaps
-            if share.suits:
+            called = self._called(guide, at_hand.cases)
+            surely.update(called.surely)
+            perhaps.update(called.perhaps)
+            if called.suits:
                 suiting.append(guide)
-            for name in share.tools:
-                used.setdefault(name, []).append(guide)
+                for name in self._tools(guide, called, torque):
+                    used.setdefault(name, []).append(guide)
         fasteners = [fastener for fastener in library.fasteners.values() if fastener.role not in bike.without]
         return Upkeep(
             bike=bike,
@@ -133,33 +135,48 @@ class Upkeeps:
             families=self.families,
         )
 
-    def _share(
-        self, guide: LaidGuide, cases_of_bike: Callable[[], Mapping[str, str]], torque: Callable[[str], Torque]
-    ) -> _Share:
-        cases = cases_of_bike()
-        suits = decided(guide.suits, cases)
-        if suits is False:
-            return _Share(suits=False)
-        steps = tuple((laid, decided(laid.condition, cases)) for laid in guide.steps)
-        done = tuple((laid.bare, holds is True) for laid, holds in steps if holds is not False)
-        surely = {name for step, certain in done if certain and suits for name in _fasteners(step)}
-        perhaps = {name for step, certain in done if not (certain and suits) for name in _fasteners(step)}
-        tools: tuple[str, ...] = ()
-        if suits:
-            shown = (_shown(number, step, self._library, torque) for number, (step, _) in enumerate(done, 1))
-            tools = tuple(item.tool.id for item in tools_of(shown, self._library) if item.tool is not None)
-        return _Share(suits=bool(suits), surely=frozenset(surely), perhaps=frozenset(perhaps), tools=tools)
+    def _called(self, guide: LaidGuide, cases: Mapping[str, str]) -> _Called:
+        """What the guide calls for on a bike of these cases."""
+
+        def made() -> _Called:
+            suits = decided(guide.suits, cases)
+            if suits is False:
+                return _Called(suits=suits)
+            steps = [(one.bare, decided(one.condition, cases)) for one in guide.steps]
+            kept = [(step, bool(holds and suits)) for step, holds in steps if holds is not False]
+            return _Called(
+                suits=suits,
+                steps=tuple(step for step, _ in kept),
+                surely=tuple(dict.fromkeys(name for step, sure in kept if sure for name in _fasteners(step))),
+                perhaps=tuple(dict.fromkeys(name for step, sure in kept if not sure for name in _fasteners(step))),
+            )
+
+        key = ("called for", id(guide), *map(cases.get, guide.attributes))
+        return self._memory.once.of(key, made, guide)
+
+    def _tools(self, guide: LaidGuide, called: _Called, torque: Callable[[str], Torque]) -> tuple[str, ...]:
+        """The tools that the guide asks for, in the order of first use."""
+        torques = tuple(map(torque, (*called.surely, *called.perhaps)))
+
+        def made() -> tuple[str, ...]:
+            shown = (_shown(number, step, self._library, torque) for number, step in enumerate(called.steps, 1))
+            return tuple(item.tool.id for item in tools_of(shown, self._library) if item.tool is not None)
+
+        key = ("tools", id(guide), id(called), *map(id, torques))
+        return self._memory.once.of(key, made, (guide, called, torques))
 
 
 def laid_out(guide: Guide, library: Library) -> LaidGuide:
     """A guide with all its steps, as far as upkeep asks for them."""
+    placed = inlined(guide, library)
     return LaidGuide(
         id=guide.id,
         title=guide.title,
         family=guide.family,
         suits=guide.suits,
         changes=frozenset((*guide.wants, *guide.takes)),
-        steps=tuple(LaidStep(condition=one.condition, bare=_bare(one.step)) for one in inlined(guide, library)),
+        steps=tuple(LaidStep(condition=one.condition, bare=_bare(one.step)) for one in placed),
+        attributes=attributes_of((guide.suits, *(one.condition for one in placed))),
     )
 
 
