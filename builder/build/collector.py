@@ -8,6 +8,8 @@ from contextlib import contextmanager
 
 # A collection every few cards or some hundred pages keeps memory flat.
 _OBJECTS_BETWEEN_COLLECTIONS = 400_000
+# A forked process looks only through what is its own, so that it may do so after each bike's sheets or a few blocks.
+OF_A_WORKER = 130_000
 
 
 @contextmanager
@@ -22,7 +24,7 @@ def collector_at_rest() -> Iterator[None]:
             gc.enable()
 
 
-def collect_now_and_then() -> None:
-    """Collect where much has been made since the last time."""
-    if gc.get_count()[0] > _OBJECTS_BETWEEN_COLLECTIONS:
+def collect_now_and_then(objects: int = _OBJECTS_BETWEEN_COLLECTIONS) -> None:
+    """Collect where more than so many objects have been made since the last time."""
+    if gc.get_count()[0] > objects:
         gc.collect()

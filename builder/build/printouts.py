@@ -28,7 +28,7 @@ _MARGINS = Margins(binding_mm=10.0, other_mm=10.0, band_mm=4.0)
 # A tag hangs from a handlebar by its upper edge, or lies in a pocket.
 _TAG_MARGINS = Margins(binding_mm=7.0, other_mm=7.0, band_mm=4.0)
 _TEXTS = CardTexts(margins=_MARGINS)
-# So many bikes have their sheets in one file: a bike of a yearly service takes 20 MB while they are laid out.
+# So many bikes have their sheets in one file: what a print shop is sent at once. Each bike is laid out by itself.
 _BIKES_IN_A_FILE = 20
 
 

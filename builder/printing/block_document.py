@@ -22,6 +22,28 @@ _TITLE = re.compile(r"<title>(.*?)</title>", re.DOTALL)
 _NAMED = re.compile(r' (?:id|aria-labelledby)="figure-[\w -]*"')
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Head:
+    """What a document says of itself ahead of its body; `css` is its own style."""
+
+    title: str
+    author: str
+    generator: str
+    css: str
+
+
+def read_head(html: str) -> Head:
+    """The head of a document."""
+    style, title = _STYLE.search(html), _TITLE.search(html)
+    named = {name: unescape(content) for name, content in _META.findall(html.partition("<body")[0])}
+    return Head(
+        title=unescape(title[1]) if title else "",
+        author=named.get("author", ""),
+        generator=named.get("generator", ""),
+        css=style[1] if style else "",
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class BlockText:
     """A block before it is laid out: what its element says, by name, and the markup that decides how it looks.
@@ -66,9 +88,7 @@ class BlockStyle:
 class BlockDocument:
     """What there is to compose, in the order of reading, and what names the card."""
 
-    title: str
-    author: str
-    generator: str
+    head: Head
     said: Mapping[str, str]
     style: BlockStyle
     blocks: tuple[BlockText, ...]
@@ -84,15 +104,11 @@ def block_document(html: str) -> BlockDocument | None:
     body = _BODY.search(html)
     if body is None:
         return None
-    head, style, title = html[: body.start()], _STYLE.search(html), _TITLE.search(html)
-    said = _said(body[1])
-    named = {name: unescape(content) for name, content in _META.findall(head)}
+    head, said = read_head(html), _said(body[1])
     return BlockDocument(
-        title=unescape(title[1]) if title else "",
-        author=named.get("author", ""),
-        generator=named.get("generator", ""),
+        head=head,
         said=said,
-        style=BlockStyle(style[1] if style else "", said.get("data-language", "en")),
+        style=BlockStyle(head.css, said.get("data-language", "en")),
         blocks=tuple(_block(found) for found in _BLOCK.finditer(html, body.end())),
     )
 

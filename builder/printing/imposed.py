@@ -79,6 +79,8 @@ def imposed(
 ) -> bytes:
     """The PDF of the sides: `bands` has a piece a side, as large as the side, on which the others are put.
 
+    A side that was laid out whole stands in it with nothing put on it; then it bears its own bands.
+
     Everything is printed `scale` times larger than it was laid out.
     """
     whole = (*(Put(piece, side, 0.0, 0.0) for side, piece in enumerate(bands)), *placed)

@@ -2,7 +2,8 @@
 
 A card is held against the rules of print between its layout and the writing of the PDF. A document of blocks is
 composed: each of its blocks is laid out and written once as a piece, which is kept on a shelf, and the sides are made
-of pieces.
+of pieces. Of a document of articles each side is a piece; one article is laid out at a time, so that the memory that it
+takes does not grow with the fleet.
 """
 
 from __future__ import annotations
@@ -18,9 +19,10 @@ from builder.diagnostics.diagnostic import Diagnostic
 from builder.pages.bands import bands_of, bands_style
 from builder.pages.sides import Composed, Laid, bookmarks, composed, headings_alone
 from builder.pages.theme import Theme
-from builder.printing.block_document import BlockDocument, BlockStyle, BlockText, block_document
+from builder.printing.article_document import ArticleDocument, article_document, html_of_article
+from builder.printing.block_document import BlockDocument, BlockStyle, BlockText, Head, block_document
 from builder.printing.faces import letter_heights
-from builder.printing.galleys import block_heights
+from builder.printing.galleys import MM_PER_PX, block_heights
 from builder.printing.imposed import PdfName, Put, any_faces, imposed
 from builder.printing.laid_out import sheets_of
 from builder.printing.legibility import CardTexts, check_card
@@ -32,6 +34,7 @@ from builder.printing.pdf_text import PT_PER_MM
 from builder.printing.piece import Piece
 from builder.printing.resources import allowed_file
 from builder.printing.shelf import Shelf
+from builder.printing.stacked import stack_findings, stacked
 from builder.printing.stood import sheets_of_card
 from builder.printing.tagging import VARIANT, trued_bytes
 from builder.printing.typesetting import Typesetter
@@ -61,10 +64,11 @@ class Printed:
 
 @dataclass(frozen=True, slots=True)
 class Batch:
-    """Blocks in one dress that are laid out together, by their markup."""
+    """Blocks in one dress that are laid out together, by their markup; or one article, which is laid out by itself."""
 
     style: BlockStyle
     blocks: tuple[str, ...]
+    is_article: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,8 +92,12 @@ class PdfWriter:
         workspace_folders: Iterable[Path] = (),
         pictures: Mapping[str, bytes] = MappingProxyType({}),
         shelf: Shelf | None = None,
+        between: Callable[[], None] = lambda: None,
     ) -> None:
-        """`pictures` are those that steps show, by the address that their pages use."""
+        """`pictures` are those that steps show, by the address that their pages use.
+
+        `between` is called before each article, since what a layout leaves goes only when somebody collects it.
+        """
         self._theme, self._pictures = theme, pictures
         self._folder = theme.folder.resolve()
         self._shelf = shelf or Shelf()
@@ -97,6 +105,7 @@ class PdfWriter:
         self._ready: _Ready | None = None
         self._heights: tuple[float, float] | None = None
         self._verdicts = Verdicts(self._shelf)
+        self._between = between
 
     def warm(self) -> None:
         """Import the printing library and read the theme's faces, so that the first card does not wait for it."""
@@ -115,6 +124,9 @@ class PdfWriter:
         blocks = block_document(html)
         if blocks is not None:
             return self._composed(blocks, texts)
+        articles = article_document(html)
+        if articles is not None:
+            return self._stacked(articles, texts)
         document = self._laid_out(html)
         found = overflows(document.pages)
         broken = () if texts is None else check_card(sheets_of(document.pages), self._of_this_face(texts))
@@ -124,31 +136,50 @@ class PdfWriter:
         return Printed(data=data, sides=len(document.pages), overflows=found, findings=broken)
 
     def due(self, cards: Iterable[str]) -> tuple[Batch, ...]:
-        """The blocks of cards, given as HTML, that are not on the shelf: once each, in batches to be laid out."""
-        found: dict[BlockStyle, dict[str, str]] = {}
-        for document in filter(None, map(block_document, cards)):
-            here = found.setdefault(document.style, {})
-            for block in document.blocks:
-                key = self._shelf.key(document.style, block.laid_out)
-                if key not in here and not self._shelf.holds(key):
-                    here[key] = block.laid_out
-        return tuple(
-            Batch(dress, tuple(blocks.values())[start : start + _BLOCKS_IN_A_BATCH])
-            for dress, blocks in found.items()
-            for start in range(0, len(blocks), _BLOCKS_IN_A_BATCH)
+        """The blocks and articles of cards, given as HTML, that are not on the shelf: once each, in batches."""
+        blocks: dict[BlockStyle, dict[str, str]] = {}
+        articles: dict[str, Batch] = {}
+        for html in cards:
+            if (document := block_document(html)) is not None:
+                here = blocks.setdefault(document.style, {})
+                for block in document.blocks:
+                    key = self._shelf.key(document.style, block.laid_out)
+                    if key not in here and not self._shelf.holds(key):
+                        here[key] = block.laid_out
+            elif (apart := article_document(html)) is not None:
+                for article in apart.articles:
+                    key = self._shelf.key(apart.style, article.markup)
+                    if key not in articles and not self._shelf.holds(key):
+                        articles[key] = Batch(apart.style, (article.markup,), is_article=True)
+        together = (
+            Batch(dress, tuple(found.values())[start : start + _BLOCKS_IN_A_BATCH])
+            for dress, found in blocks.items()
+            for start in range(0, len(found), _BLOCKS_IN_A_BATCH)
         )
+        return (*articles.values(), *together)
 
     def lay_out(self, batch: Batch) -> list[Piece]:
-        """Lay out blocks, write each as a piece and put it on the shelf."""
+        """Lay out blocks, or the sides of an article, write each as a piece and put it on the shelf."""
+        if batch.is_article:
+            laid_out = self._laid_out(html_of_article(batch.style, *batch.blocks))
+            made = self._taken_apart(laid_out, laid_out.pages, [page.height * MM_PER_PX for page in laid_out.pages])
+            self._shelf.put_sides(self._shelf.key(batch.style, *batch.blocks), made)
+            return made
         side_mm = batch.style.side_mm
         laid_out = self._laid_out(batch.style.html_of(batch.blocks), bands=bool(side_mm))
         pages = laid_out.pages if side_mm else laid_out.pages[:-1]
         heights_mm = [side_mm] * len(pages) if side_mm else block_heights(pages)
-        made, faces = pieces_of(laid_out, pages, heights_mm, tagged=not side_mm, known=self._shelf.known_face)
-        for name, face in faces.items():
-            self._shelf.put_face(name, face)
+        made = self._taken_apart(laid_out, pages, heights_mm, tagged=not side_mm)
         for markup, piece in zip(batch.blocks, made, strict=True):
             self._shelf.put_piece(self._shelf.key(batch.style, markup), piece)
+        return made
+
+    def _taken_apart(
+        self, document: Any, pages: Sequence[Any], heights_mm: Sequence[float], *, tagged: bool = True
+    ) -> list[Piece]:
+        made, faces = pieces_of(document, pages, heights_mm, tagged=tagged, known=self._shelf.known_face)
+        for name, face in faces.items():
+            self._shelf.put_face(name, face)
         return made
 
     def _laid_out(self, html: str, *, bands: bool = False) -> Any:
@@ -158,6 +189,48 @@ class PdfWriter:
         return ready.html(string=html, base_url=self._folder.as_uri() + "/", url_fetcher=ready.fetcher).render(
             stylesheets=[styles], font_config=ready.fonts
         )
+
+    def _stacked(self, document: ArticleDocument, texts: CardTexts | None) -> Printed:
+        stack = stacked(document, (self._sides(document.style, article.markup) for article in document.articles))
+        broken = () if texts is None else tuple(stack_findings(stack, self._of_this_face(texts)))
+        titles = (article.title for article in document.articles)
+        firsts = (numbers.start for numbers in stack.where)
+        return Printed(
+            data=self._file(document.head, document.style, stack.sides, (), zip(titles, firsts, strict=True)),
+            sides=len(stack.sides),
+            overflows=tuple(stack.overflows),
+            findings=(*broken, *_lost_on(stack.sides)),
+        )
+
+    def _sides(self, style: BlockStyle, article: str) -> list[Piece]:
+        """The sides of an article: from the shelf, or laid out now and put there."""
+        kept = self._shelf.sides(self._shelf.key(style, article))
+        if kept is not None:
+            return kept
+        self._between()
+        return self.lay_out(Batch(style, (article,), is_article=True))
+
+    def _file(
+        self,
+        head: Head,
+        style: BlockStyle,
+        sides: Sequence[Piece],
+        placed: Sequence[Put],
+        bookmarks: Iterable[tuple[str, int]],
+        *,
+        scale: float = 1.0,
+    ) -> bytes:
+        """The PDF of sides, with what is put on them."""
+        name = PdfName(
+            title=head.title,
+            author=head.author,
+            creator=head.generator,
+            language=style.language,
+            bookmarks=tuple(bookmarks),
+        )
+        used = (*(put.piece for put in placed), *sides)
+        faces = {name: self._shelf.face(name) for name in any_faces(used)}
+        return imposed(sides, placed, faces, name, scale=scale)
 
     def _composed(self, document: BlockDocument, texts: CardTexts | None) -> Printed:
         pieces = self._pieces(document.style, document.blocks)
@@ -172,20 +245,10 @@ class PdfWriter:
         broken: tuple[Diagnostic, ...] = ()
         if texts is not None:
             broken = self._findings(card, bands, self._of_this_face(texts.read_from(card.leaf.distance_mm)))
-        lost = dict.fromkeys(letter for piece in (*pieces, *bands) for letter in piece.lost)
-        broken = (*broken, *lost_finding(list(lost)))
+        broken = (*broken, *_lost_on((*pieces, *bands)))
         placed = zip(card.galleys, card.places, strict=True)
         found = tuple(replace(one, side=place.side + 1) for galley, place in placed for one in galley.page.overflows)
-        name = PdfName(
-            title=document.title,
-            author=document.author,
-            creator=document.generator,
-            language=document.language,
-            bookmarks=tuple(bookmarks(card)),
-        )
-        used = [*(galley.page for galley in card.galleys), *bands]
-        faces = {name: self._shelf.face(name) for name in any_faces(used)}
-        data = imposed(bands, _put(card), faces, name, scale=card.leaf.scale)
+        data = self._file(document.head, document.style, bands, _put(card), bookmarks(card), scale=card.leaf.scale)
         return Printed(
             data=data,
             sides=len(card.sides),
@@ -260,6 +323,11 @@ class PdfWriter:
                 setter=Typesetter(fonts, self._shelf.known_face, self._shelf.put_face),
             )
         return self._ready
+
+
+def _lost_on(pieces: Iterable[Piece]) -> tuple[Diagnostic, ...]:
+    """What is told of letters that no face has, each once."""
+    return lost_finding(list(dict.fromkeys(letter for piece in pieces for letter in piece.lost)))
 
 
 def _put(card: Composed) -> list[Put]:

@@ -15,6 +15,7 @@ from typing import Any
 from builder.printing.block_facts import BlockFacts, Fill, with_fills
 from builder.printing.open_places import Slot
 from builder.printing.overflow import Overflow
+from builder.printing.pdf_text import packed_stream
 from builder.printing.sheet import Colour, Ground, Letter, Sheet
 
 # A box on the page of the piece [pt]: left, bottom, right, top.
@@ -71,6 +72,23 @@ class Piece:
     def sheet(self) -> Sheet:
         """What stands on it, letter by letter, for the rules of print."""
         return with_fills(_unpacked_sheet(self.kept_sheet), self.fills)
+
+
+def blank_side(like: Piece) -> Piece:
+    """A side as large as another, on which nothing stands."""
+    form = b"<</Type/XObject/Subtype/Form/BBox[0 0 %.3f %.3f]/Resources<<>>" % (like.width_pt, like.height_pt)
+    return Piece(
+        width_pt=like.width_pt,
+        height_pt=like.height_pt,
+        block_mm=like.block_mm,
+        kept_sheet=packed_sheet(Sheet(number=1, width_pt=like.width_pt, height_pt=like.height_pt, letters=())),
+        facts=BlockFacts(b"", "", 0.0, 0.0, 0.0, 0.0, (), is_sound=True),
+        overflows=(),
+        objects=((form + packed_stream(b""),),),
+        elements=(),
+        marked=(),
+        letters={},
+    )
 
 
 def packed(piece: Piece) -> bytes:

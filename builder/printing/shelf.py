@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import hashlib
+import marshal
 from collections import OrderedDict
+from collections.abc import Iterable
 from typing import Protocol
 
 from builder.printing import piece as pieces
@@ -70,6 +72,19 @@ class Shelf:
         self._remember(key, piece)
         if self._keeper is not None:
             self._keeper.put(key, pieces.packed(piece))
+
+    def sides(self, key: str) -> list[Piece] | None:
+        """The sides under `key`, with their faces; None where one of them is not there. They stay in no memory."""
+        data = None if self._keeper is None else self._keeper.get(key)
+        if data is None:
+            return None
+        found = [pieces.unpacked(one) for one in marshal.loads(data)]
+        return found if all(self.known_face(name) for one in found for name in one.letters) else None
+
+    def put_sides(self, key: str, sides: Iterable[Piece]) -> None:
+        """Put the sides of an article on the shelf; their faces are there."""
+        if self._keeper is not None:
+            self._keeper.put(key, marshal.dumps([pieces.packed(one) for one in sides]))
 
     def face(self, name: str) -> Typeface:
         """The face of this name, which a piece on the shelf uses."""

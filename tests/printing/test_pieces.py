@@ -57,7 +57,7 @@ def laid_out() -> tuple[Piece, ...]:
 
 def test_a_document_of_blocks_says_what_the_composer_needs_and_another_is_none() -> None:
     whole = document(html())
-    assert whole.title
+    assert whole.head.title
     assert "data-leaf" in whole.said
     assert whole.language == "en"
     assert [block.said["data-step"] for block in whole.blocks if "data-step" in block.said][:2] == ["A1", "A2"]

@@ -50,8 +50,8 @@ KINDS: dict[str, Callable[[], Printed]] = {
     "step card": lambda: card(Form.STEPS, Paper.A4),
     "brief card": lambda: card(Form.BRIEF, Paper.A4),
     "teaching card": lambda: card(Form.TEACHING, Paper.A5),
-    "service sheet": lambda: sheets_printed(SHEET_GUIDES[0], Paper.A4, "heron"),
-    "tag": lambda: sheets_printed(TAG_GUIDES[0], Paper.A6, "heron"),
+    "service sheets": lambda: sheets_printed(SHEET_GUIDES[0], Paper.A4, "heron", "coot"),
+    "tags": lambda: sheets_printed(TAG_GUIDES[0], Paper.A6, "heron", "coot"),
     "torque chart": lambda: torques_printed(Paper.A4),
     "torques and tools of a bike": lambda: upkeep_printed("heron", Paper.A4),
 }
