@@ -12,11 +12,11 @@ from builder.pages.card import card_html, card_revision
 from builder.pages.form import TEACHING_PAPERS
 from builder.pages.paper import Paper
 from builder.pages.strings_en import EN
-from builder.printing.reading import Side, read_sides, structure_tags
-from builder.printing.sheet import read_sheets
+from builder.printing.reading import Side, structure_tags
 from builder.tailoring import tailor
 from tests.demo import library
 from tests.pages.shop import card_of, printed, theme, writer
+from tests.read_back import read_sheets, read_sides
 
 BIKES = ("heron", "kestrel")
 # Sizes are laid out in CSS pixels and come back rounded.

@@ -22,9 +22,10 @@ from builder.pages.form import TEACHING_PAPERS, Form, read_name
 from builder.pages.leaf import UPRIGHT, Shape, leaf_of
 from builder.pages.paper import Paper
 from builder.printing.pdf import Printed
-from builder.printing.reading import Side, read_sides
+from builder.printing.reading import Side
 from builder.proof.jobs import Job, Ready, work_out
 from tests.demo import lead_card, library
+from tests.read_back import read_sides
 
 ADDRESS = "https://workshop.example/guides"
 DOTS_PER_INCH = 300

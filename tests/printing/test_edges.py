@@ -18,12 +18,13 @@ from builder.pages.leaf import PUNCHED_MM, UPRIGHT, Holes, Shape, leaf_of, read_
 from builder.pages.paper import Paper
 from builder.printing.legibility import SAFETY_COLOURS
 from builder.printing.pdf import PdfWriter, Printed
-from builder.printing.sheet import Ground, Sheet, read_sheets
+from builder.printing.sheet import Ground, Sheet
 from builder.printing.sheets_to_cut import ROUND_MM, sheets_to_cut
 from builder.proof.jobs import Job, Ready, work_out
 from builder.tailoring import Tailored
 from tests.demo import library
 from tests.pages.shop import THEMES, theme
+from tests.read_back import read_sheets
 
 MM_PER_PT = 25.4 / 72
 # ISO 838, from memory: the middle of a hole is 12 mm from the edge, and the hole 6 mm wide.

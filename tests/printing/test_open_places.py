@@ -18,12 +18,12 @@ from builder.printing.block_document import BlockStyle, BlockText, block_documen
 from builder.printing.open_places import opened
 from builder.printing.pdf import Batch, PdfWriter
 from builder.printing.piece import Piece
-from builder.printing.reading import read_sides
 from builder.printing.sheet import Sheet
 from builder.printing.shelf import Shelf
 from builder.proof.jobs import Job, Ready, work_out
 from tests.demo import library
 from tests.pages.shop import theme
+from tests.read_back import read_sides
 
 SHORT_GUIDE = "mudguards-fitted"
 SITE = "https://workshop.example/guides"

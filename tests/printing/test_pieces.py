@@ -18,13 +18,13 @@ from builder.printing import typeface as typefaces
 from builder.printing.block_document import BlockDocument, block_document
 from builder.printing.pdf import Batch, PdfWriter
 from builder.printing.piece import Open, Piece
-from builder.printing.reading import read_sides
 from builder.printing.sheet import Sheet
 from builder.printing.shelf import Shelf
 from builder.printing.typeface import Typeface
 from builder.proof.jobs import Ready, planned_jobs, work_out
 from tests.demo import library
 from tests.pages.shop import theme
+from tests.read_back import read_sides
 
 LETTER = "Лысуха"  # no face of the theme has it
 

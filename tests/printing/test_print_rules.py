@@ -16,9 +16,10 @@ from builder.pages.form import Form
 from builder.pages.paper import Paper
 from builder.printing.faces import letter_heights
 from builder.printing.laid_out import sheets_of
-from builder.printing.sheet import Ground, Sheet, read_sheets
+from builder.printing.sheet import Ground, Sheet
 from tests.build.ordering import built
 from tests.pages.shop import THEME, html_of, theme, writer
+from tests.read_back import read_sheets
 
 # A short guide that no bike of the demo plans.
 SHORT = "hub-gear-cable-adjusted"

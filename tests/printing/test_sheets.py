@@ -17,8 +17,8 @@ from builder.pages.service_sheet import view_sheet
 from builder.pages.strings_en import EN
 from builder.pages.torque_chart import FastenerRow, chart_by_thing, chart_of_bike, chart_of_library
 from builder.printing.pdf import Printed
-from builder.printing.reading import Side, read_sides, structure_tags
-from builder.printing.sheet import Sheet, places_of, read_sheets
+from builder.printing.reading import Side, structure_tags
+from builder.printing.sheet import Sheet, places_of
 from builder.printing.stylesheet import check_stylesheet
 from tests.demo import library
 from tests.pages.fleet import (
@@ -33,6 +33,7 @@ from tests.pages.fleet import (
     upkeep_printed,
 )
 from tests.pages.shop import THEME, writer
+from tests.read_back import read_sheets, read_sides
 
 MM_PER_PT = 25.4 / 72
 HAIR_PT = 0.05

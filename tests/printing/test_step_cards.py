@@ -19,11 +19,12 @@ from builder.pages.paper import Paper
 from builder.pages.strings_en import EN
 from builder.pages.told_once import told_at_steps
 from builder.printing.pdf import Printed
-from builder.printing.reading import Side, read_sides, structure_tags
+from builder.printing.reading import Side, structure_tags
 from builder.tailoring import tailor
 from tests.card_table import MOST_LEAD
 from tests.demo import LEAD, library
 from tests.pages.shop import card_of, theme, writer
+from tests.read_back import read_sides
 
 PAPERS = (Paper.A4, Paper.A5, Paper.LETTER)
 # 10 pt, and 12 pt for what is done: CAP 676, issue 3, chapter 7, as quoted by others.

@@ -33,9 +33,10 @@ from builder.printing.legibility import (
     torques_twice,
     within_margins,
 )
-from builder.printing.sheet import Colour, Ground, Letter, Sheet, colour_of, places_of, read_sheets, sheet_of
+from builder.printing.sheet import Colour, Ground, Letter, Sheet, colour_of, places_of, sheet_of
 from builder.printing.stylesheet import check_stylesheet
 from tests.pages.shop import THEME, card_of, printed, writer
+from tests.read_back import read_sheets
 
 PT = 72 / 25.4
 A5 = (148 * PT, 210 * PT)
