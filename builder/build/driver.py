@@ -44,9 +44,13 @@ def build(order: Order, progress: Progress, memory: Memory | None = None) -> Bui
     # What takes time to import is imported only where something is to be built.
     from builder.build.collector import collector_at_rest
     from builder.build.making import make
+    from builder.build.snapshot import keep, recalled
 
     with collector_at_rest():
-        built, paths = make(order, progress, memory or Memory(lasting=False))
+        remembering = recalled(order) if memory is None else memory
+        built, paths = make(order, progress, remembering)
+        if memory is None and built.told is not None:
+            keep(order, remembering)
     # A build that left something out is not the last word: the next one tries again, and tells it again.
     if built.told is not None and not built.set_aside:
         remember(order.out, made_from, paths, asdict(built.told))

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from itertools import product
 
+from builder.build import fingerprint
 from builder.build.cards import CARDS, Card, card_of, printed_cards
 from builder.build.collector import collect_now_and_then
 from builder.build.dressing import dressed
@@ -75,8 +76,10 @@ def make(order: Order, progress: Progress, memory: Memory) -> tuple[Built, tuple
     if _has_errors(dress.findings):
         return Built(told=None, diagnostics=found, texts={**texts, **dress.texts}), ()
     photos = photo_files(loaded.library, sources)
-    seen = (order.folders, of_dress(dress.theme, order.folders), of_photos(photos))
-    printer = memory.of("printer", seen, (), lambda: Printer(order.folders, dress.theme, photos, kept_blocks()))
+    digest = fingerprint.digest(of_dress(dress.theme, order.folders), of_photos(photos))
+    theme = replace(dress.theme, digest=digest)
+    make_printer = partial(Printer, order.folders, theme, photos, kept_blocks())
+    printer = memory.of("printer", (order.folders, digest), (), make_printer)
     worn = theme_findings(printer.theme) if order.printing else ()
     if _has_errors(worn):
         return Built(told=None, diagnostics=ordered((*found, *worn)), texts=texts), ()
@@ -239,12 +242,13 @@ def _cards_of(
     ready: Ready, code: str, order: Order, printer: Printer, workshop: Workshop, memory: Memory
 ) -> Iterator[Card]:
     """The cards of a job that are ordered, with their code; those that were made since `memory` began are not made."""
+    digest = printer.theme.digest
     for paper, form in product(order.papers, order.forms):
         if not form.refusal(paper):
             make = partial(
                 card_of, ready, form, paper, printer, workshop, code=code, shape=order.shape, printing=order.printing
             )
-            yield memory.of("card", (form, paper, order.shape, order.printing), (ready, printer, workshop), make)
+            yield memory.of("card", (form, paper, order.shape, order.printing, digest), (ready, workshop), make)
 
 
 def _has_rider_page(order: Order, library: Library) -> bool:

@@ -69,7 +69,8 @@ class Workings:
         self._reach: dict[str, Library] = {}
         rest = replace(library, guides={}, procedures={}, bikes={}, parts={}, tried={}, printed={}, dress=_PLAIN)
         # Thousands of records are the same for every job: one object stands for all of them.
-        self._catalogue = memory.standing_for(tuple(records_of(replace(rest, fasteners={}))))
+        others = records_of(replace(rest, fasteners={}))
+        self._catalogue = memory.standing_for(tuple(one for one in others if one is not _PLAIN))
         self._shop = memory.standing_for((*library.parts.values(), *library.fasteners.values()))
 
     def of(self, job: Job, *, leave_open: bool = True) -> Outcome:

@@ -22,7 +22,7 @@ from builder.build import fingerprint
 from builder.build.browser_program import LIBRARIES, OPENING_LIBRARIES, opening_files, program_files, zipped
 from builder.build.store import kept_in
 from builder.pages.contents import Site
-from builder.pages.theme import Theme
+from builder.pages.theme import Theme, known_by
 from builder.rider.packing import OneOfEach
 from builder.rider.page import rider_page
 from builder.rider.shelf import Shelf, generated, packed
@@ -59,7 +59,8 @@ def has_runtime() -> bool:
 
 def rider_files(site: Site, theme: Theme) -> Mapping[str, bytes]:
     """Every file of the rider's page by its path below the site's root."""
-    templates = site.memory.of("templates", "", (theme,), partial(generated, theme.templates))
+    digest, dressed = known_by(theme)
+    templates = site.memory.of("templates", digest, dressed, partial(generated, theme.templates))
     copies = site.memory.of("copies", (), (), OneOfEach)
     shelf = packed(Shelf(library=site.library, theme=theme, version=site.version), templates, copies)
     code, wasm = program(), _wasm()

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterable, Mapping
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
 from dataclasses import fields, is_dataclass
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from builder.model.once import Once
 from builder.model.position import Places, Position
 
 Made = TypeVar("Made")
+Entry = tuple[str, Hashable, tuple[object, ...], object]
 
 
 class Standing:
@@ -27,8 +28,8 @@ class Memory:
     def __init__(self, *, lasting: bool = True) -> None:
         """Who makes everything once, and is gone then, needs no memory that lasts: what was made is not held."""
         self._lasting = lasting
-        self._now: dict[Hashable, tuple[tuple[object, ...], object]] = {}
-        self._before: dict[Hashable, tuple[tuple[object, ...], object]] = {}
+        self._now: dict[tuple[Any, ...], tuple[tuple[object, ...], object]] = {}
+        self._before: dict[tuple[Any, ...], tuple[tuple[object, ...], object]] = {}
         self.made: list[str] = []
         # What is made of things that are alike, until the next turn.
         self.once = Once()
@@ -66,6 +67,17 @@ class Memory:
             kept = ((), made)
         self._now[key] = kept
         return kept[1]  # type: ignore[return-value]
+
+    def entries(self) -> Iterator[Entry]:
+        """What was made or asked for since the last turn: what it is, from which values and records, and the result."""
+        for key, (records, made) in self._now.items():
+            what, values = key[:2]
+            yield what, values, records, made
+
+    def recall(self, entries: Iterable[Entry]) -> None:
+        """Take in what a memory of another process held; its records are those of `entries` from now on."""
+        for what, values, records, made in entries:
+            self._now[what, values, *map(id, records)] = (records, made)
 
     def turn(self) -> None:
         """Forget what was not asked for since the last turn."""

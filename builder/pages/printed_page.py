@@ -24,7 +24,7 @@ from builder.pages.pieces import pieces_in
 from builder.pages.printed_today import today_in
 from builder.pages.rendering import remembered, render
 from builder.pages.strings import Words
-from builder.pages.theme import Theme
+from builder.pages.theme import Theme, known_by
 from builder.proof.since_print import Change, FindToday, PrintedStanding, PrintKind, Standing, What, standings
 from builder.tailoring.tailored import Tailored
 
@@ -62,9 +62,10 @@ def key_of(tailored: Tailored) -> tuple[str, str]:
 
 def code_of(tailored: Tailored, theme: Theme, words: Words, workshop: Workshop, memory: Memory) -> str:
     """The code of a card of today, for which the card is made, or was made since `memory` began."""
+    digest, dressed = known_by(theme)
     pieces = pieces_in(memory, theme, words)
     make = partial(card_revision, tailored, theme, words=words, workshop=workshop, pieces=pieces)
-    return memory.of("code", (), (tailored, theme, words, workshop), make)
+    return memory.of("code", digest, (tailored, words, workshop, *dressed), make)
 
 
 def with_codes(site: Site, theme: Theme, codes: Mapping[tuple[str, str], str] | None = None) -> Site:

@@ -13,7 +13,7 @@ from builder.pages.revision import revision_of
 from builder.pages.service_sheet import view_sheet
 from builder.pages.strings import Words
 from builder.pages.strings_en import EN
-from builder.pages.theme import Theme
+from builder.pages.theme import Theme, known_by
 from builder.pages.torque_chart import TorqueChart, chart_of_bike, chart_of_library
 from builder.pages.wall import tools_revision, torques_revision, upkeep_revision
 from builder.proof.jobs import Job, Ready, Work, work_out
@@ -41,6 +41,7 @@ def today_in(
     remember = memory or Memory(lasting=False)
     known = upkeeps or Upkeeps(library, remember)
     worked_out = work or partial(work_out, library=library, alike=remember.once.of(Alike, Alike))
+    digest, dressed = known_by(theme)
     pieces = pieces_in(remember, theme, words)
 
     def found(printed: Printed, parts: tuple[str, ...]) -> Today | None:
@@ -52,7 +53,9 @@ def today_in(
                 sheet = sheet_today(printed, library, worked_out)
                 return None if sheet is None else _sheet(sheet)
             case PrintedSort.TORQUES:
-                return remember.of("torques today", (), (known.catalogue, known.families, theme, words), _torques)
+                return remember.of(
+                    "torques today", digest, (known.catalogue, known.families, words, *dressed), _torques
+                )
             case PrintedSort.TOOLS:
                 every = _for_any_bike(library, worked_out) if generic is None else generic
                 return Today(revision=tools_revision(library, every, theme, words))
@@ -62,7 +65,7 @@ def today_in(
 
     def _card(tailored: Tailored) -> Today | None:
         make = partial(card_revision, tailored, theme, words=words, workshop=library.workshop, pieces=pieces)
-        code = remember.of("code", (), (tailored, theme, words, library.workshop), make)
+        code = remember.of("code", digest, (tailored, words, library.workshop, *dressed), make)
         return as_today(tailored, code)
 
     def _sheet(sheet: Tailored) -> Today | None:
@@ -80,7 +83,7 @@ def today_in(
             chart = chart_of_bike(upkeep, library, words)
             return Today(revision=upkeep_revision(upkeep, library, theme, words), steps=_fasteners(chart))
 
-        return remember.of("upkeep today", (), (upkeep, known.catalogue, theme, words), make)
+        return remember.of("upkeep today", digest, (upkeep, known.catalogue, words, *dressed), make)
 
     return found
 

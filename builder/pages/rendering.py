@@ -7,7 +7,7 @@ from collections.abc import Callable, Hashable
 from builder.pages import paths
 from builder.pages.contents import Page, Site
 from builder.pages.rider_words import RIDER_EN
-from builder.pages.theme import Theme
+from builder.pages.theme import Theme, known_by
 
 
 def address_of(site: Site) -> str:
@@ -19,8 +19,9 @@ def remembered(
     site: Site, theme: Theme, values: Hashable, records: tuple[object, ...], make: Callable[[], Page]
 ) -> Page:
     """The page that `make` makes, or that it made before: from `values`, `records` and the frame that pages share."""
-    frame = (values, site.version, site.rider, _has_feed(site))
-    return site.memory.of("page", frame, (*records, site.words, site.library.workshop, theme), make)
+    digest, dressed = known_by(theme)
+    frame = (values, site.version, site.rider, _has_feed(site), digest)
+    return site.memory.of("page", frame, (*records, site.words, site.library.workshop, *dressed), make)
 
 
 def _has_feed(site: Site) -> bool:

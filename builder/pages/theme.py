@@ -76,7 +76,8 @@ class Theme:
     their bands, and `large_css` what service sheets and wall charts have. `assets` are the files of the site by their
     path below its root. `folder` is where `url()` in a stylesheet starts from: what lies there in any layer is among
     the assets. `marks` are the small marks by name, `icon` is the site's own among the assets. `tokens` and `dark` are
-    the values that hold on paper and light screens, and on a dark one.
+    the values that hold on paper and light screens, and on a dark one. `digest` names all of it, where somebody worked
+    that out.
     """
 
     name: str
@@ -92,6 +93,7 @@ class Theme:
     layers: tuple[Layer, ...] = ()
     tokens: Mapping[str, str] = field(default_factory=dict)
     dark: Mapping[str, str] = field(default_factory=dict)
+    digest: str = ""
 
     def file(self, address: str) -> bytes | None:
         """The file that a stylesheet means by `address`."""
@@ -107,6 +109,11 @@ class Theme:
         """How wide the letters of its face are against those of the shipped face, by which room is reckoned."""
         found = _LETTER_WIDTH.search(self.card_css)
         return 1.0 if found is None else float(found[1])
+
+
+def known_by(theme: Theme) -> tuple[str, tuple[Theme, ...]]:
+    """What stands for a theme in a memory: its digest, or itself where it has none."""
+    return (theme.digest, ()) if theme.digest else ("", (theme,))
 
 
 def load_theme(*layers: Layer | Path) -> Theme:

@@ -59,7 +59,7 @@ def load(workspace: Path | None = None, library: Path | None = None, memory: Mem
     layers = [_read_folder(folder, remember) for folder in folders]
     if len(layers) > 1 and not _shows_demo_fleet(layers[-1]):
         layers[0].drop("bikes")
-    written: dict[tuple[str, str], _Written] = {}
+    written: dict[tuple[str, str], Written] = {}
     for layer in layers:
         for key in layer.broken:  # what one's own file should say is not said by the one below it
             written.pop(key, None)
@@ -76,7 +76,7 @@ def load(workspace: Path | None = None, library: Path | None = None, memory: Mem
             read[key] = one.values
     made = _library(written, read, remember)
     photos, wrong = photos_of(made, folders)
-    made = replace(made, photos=photos)
+    made = replace(made, photos=tuple(remember.same(("photo", one.name), one) for one in photos))
     found.extend(wrong)
     found.extend(check_mentions(named, known, made))
     found.extend(check_sense(made, known))
@@ -116,7 +116,7 @@ def _shows_demo_fleet(layer: _Layer) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
-class _Written:
+class Written:
     """A record as it stands in a file; `id` is empty where records have none."""
 
     collection: str
@@ -136,7 +136,7 @@ class _Read:
     named: tuple[Mention, ...]
 
 
-def _read_written(record: _Written) -> _Read:
+def _read_written(record: Written) -> _Read:
     values, wrong = read_record(record.kind, record.node, record.at)
     return _Read(values, wrong, tuple(mentions(record.kind, record.node, record.text)))
 
@@ -145,7 +145,7 @@ def _read_written(record: _Written) -> _Read:
 class _Layer:
     """One folder as it was read."""
 
-    written: dict[tuple[str, str], _Written] = field(default_factory=dict)
+    written: dict[tuple[str, str], Written] = field(default_factory=dict)
     diagnostics: list[Diagnostic] = field(default_factory=list)
     texts: dict[str, str] = field(default_factory=dict)
     unsure: set[str] = field(default_factory=set)
@@ -172,7 +172,7 @@ def _read_folder(folder: Path, remember: Memory) -> _Layer:
     return layer
 
 
-def _read_file(file: SourceFile, layer: _Layer, remember: Memory) -> tuple[_Written, ...]:
+def _read_file(file: SourceFile, layer: _Layer, remember: Memory) -> tuple[Written, ...]:
     contents = file.contents
     try:
         raw = bytes_of(file.path)
@@ -195,13 +195,13 @@ def _name_of(file: SourceFile) -> str:
     return "" if file.contents.form is Form.LONE else file.path.stem
 
 
-def _read_bytes(file: SourceFile, raw: bytes) -> tuple[tuple[_Written, ...], _Layer]:
+def _read_bytes(file: SourceFile, raw: bytes) -> tuple[tuple[Written, ...], _Layer]:
     """The records of a file, and what else there is to say of it."""
     layer = _Layer()
     return tuple(_records_in(raw, file, layer)), layer
 
 
-def _records_in(raw: bytes, file: SourceFile, layer: _Layer) -> Iterator[_Written]:
+def _records_in(raw: bytes, file: SourceFile, layer: _Layer) -> Iterator[Written]:
     contents, name = file.contents, _name_of(file)
     tree = read_tree(decode(file.shown, raw))
     layer.texts[file.shown] = tree.text
@@ -216,18 +216,18 @@ def _records_in(raw: bytes, file: SourceFile, layer: _Layer) -> Iterator[_Writte
             if root is None:
                 layer.unsure.add(contents.collection)
             else:
-                yield _Written(contents.collection, name, contents.kind, root, first, tree.text)
+                yield Written(contents.collection, name, contents.kind, root, first, tree.text)
         case _, None:
             layer.unsure.add(contents.collection)
         case Form.LONE, node if node is not None:
-            yield _Written(contents.collection, "", contents.kind, node, first, tree.text)
+            yield Written(contents.collection, "", contents.kind, node, first, tree.text)
         case Form.LISTED, Listing(items):
             for item in items:
-                yield _Written(contents.collection, "", contents.kind, item, item.at, tree.text)
+                yield Written(contents.collection, "", contents.kind, item, item.at, tree.text)
         case Form.KEYED, Table(entries):
             for name, entry in entries.items():
                 layer.diagnostics.extend(_wrong_name(name, entry.key.at, contents.collection))
-                yield _Written(contents.collection, name, contents.kind, entry.value, entry.key.at, tree.text)
+                yield Written(contents.collection, name, contents.kind, entry.value, entry.key.at, tree.text)
         case form, node if node is not None:
             layer.unsure.add(contents.collection)
             layer.diagnostics.append(_wrong_root(form, node, contents.collection))
@@ -277,7 +277,7 @@ def _wrong_root(form: Form, node: Node, collection: str) -> Diagnostic:
     )
 
 
-def _twice(record: _Written, first: _Written) -> Diagnostic:
+def _twice(record: Written, first: Written) -> Diagnostic:
     return Diagnostic(
         rule="duplicate-id",
         message=f"there are two {one_of(record.collection)}s called '{record.id}'",
@@ -287,7 +287,7 @@ def _twice(record: _Written, first: _Written) -> Diagnostic:
     )
 
 
-def _places(records: Iterable[_Written]) -> Mapping[str, Mapping[str, Position]]:
+def _places(records: Iterable[Written]) -> Mapping[str, Mapping[str, Position]]:
     places: dict[str, dict[str, Position]] = {collection: {} for collection in COLLECTIONS}
     for record in records:
         if record.id:
@@ -296,7 +296,7 @@ def _places(records: Iterable[_Written]) -> Mapping[str, Mapping[str, Position]]
 
 
 def _library(
-    written: Mapping[tuple[str, str], _Written], read: Mapping[tuple[str, str], dict[str, Any]], remember: Memory
+    written: Mapping[tuple[str, str], Written], read: Mapping[tuple[str, str], dict[str, Any]], remember: Memory
 ) -> Library:
     """The records that could be read, each in its collection; a bike needs all its parts."""
     records: Any = {collection: {} for collection in COLLECTIONS}
