@@ -78,7 +78,7 @@ def test_only_what_an_edit_bears_on_is_made_again(shop: Path, tmp_path: Path) ->
         made = Counter(memory.made)
         assert {what: made[what] for what in ("file", "printer", *again)} == {"file": 1, "printer": 0, **again}, edit
     fresh = tmp_path / "fresh"
-    build(ordered(shop, fresh), Quiet())
+    build(ordered(shop, fresh), Quiet(), Memory(lasting=False))
     assert state(out) == state(fresh)
 
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
+from functools import cache, partial
 
 import pytest
 
 from builder.model.position import Places, Position
 from builder.model.printed import Printed, PrintedCard, PrintedStep
 from builder.model.units import Range
+from builder.proof.jobs import work_out
 from builder.proof.since_print import (
     Change,
     PrintKind,
@@ -117,7 +118,9 @@ def test_check_warns_of_each_card_that_is_stale_and_of_no_other() -> None:
     }
     stale, gone = stale_cards(
         replace(library(), printed=register),
-        lambda printed, parts: as_today(tailored_today(printed, parts, library()), "NOW000"),
+        lambda printed, parts: as_today(
+            tailored_today(printed, parts, library(), partial(work_out, library=library())), "NOW000"
+        ),
     )
     assert stale.message == (
         "card OLD000 of 'pedals-fitted' for any bike, printed on 2026-01-31, is stale; changed: torque: "
