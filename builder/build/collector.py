@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 # A collection every few cards or some hundred pages keeps memory flat.
-_OBJECTS_BETWEEN_COLLECTIONS = 400_000
+_OBJECTS_BETWEEN_COLLECTIONS = 50_000
 
 
 @contextmanager
@@ -23,6 +23,9 @@ def collector_at_rest() -> Iterator[None]:
 
 
 def collect_now_and_then() -> None:
-    """Collect where much has been made since the last time."""
+    """Collect where much has been made since the last time, among what has been made since then.
+
+    What was there before mostly stays, and to look through all of it again costs more than it gives.
+    """
     if gc.get_count()[0] > _OBJECTS_BETWEEN_COLLECTIONS:
-        gc.collect()
+        gc.collect(0)

@@ -6,7 +6,7 @@ from builder.model.library import Library
 from builder.model.memory import Memory
 from builder.model.printed import Printed, PrintedSort, PrintedStep
 from builder.pages.card import card_revision
-from builder.pages.pieces import pieces_in
+from builder.pages.pieces import pieces_for
 from builder.pages.revision import revision_of
 from builder.pages.service_sheet import view_sheet
 from builder.pages.strings import Words
@@ -34,7 +34,7 @@ def today_in(
     """
     memory = memory or Memory(lasting=False)
     upkeep_of = upkeeps_in(library, memory)
-    alike, pieces = memory.once.of(Alike, Alike), pieces_in(memory, theme, words)
+    alike = memory.once.of(Alike, Alike)
 
     def found(printed: Printed, parts: tuple[str, ...]) -> Today | None:
         match printed.sort:
@@ -42,6 +42,7 @@ def today_in(
                 tailored = tailored_today(printed, parts, library, alike)
                 if tailored is None:
                     return None
+                pieces = pieces_for(tailored, memory, theme, words)
                 code = card_revision(tailored, theme, words=words, workshop=library.workshop, pieces=pieces)
                 return as_today(tailored, code)
             case PrintedSort.SHEET:
