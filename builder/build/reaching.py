@@ -63,6 +63,6 @@ def worked_out(job: Job, library: Library, memory: Memory, *, leave_open: bool =
     return memory.of(
         "job",
         values,
-        (job.guide, job.bike, *records_of(seen)),
+        (job.guide, job.bike, *(records_of(seen) if memory.is_lasting else ())),
         lambda: work_out(job, seen, leave_open=leave_open, alike=memory.once.of(Alike, Alike)),
     )
