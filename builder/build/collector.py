@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 # A collection every few cards or some hundred pages keeps memory flat.
-_OBJECTS_BETWEEN_COLLECTIONS = 400_000
+_OBJECTS_BETWEEN_COLLECTIONS = 50_000
 # A forked process looks only through what is its own, so that it may do so after each bike's sheets or a few blocks.
-OF_A_WORKER = 130_000
+_OF_A_WORKER = 130_000
 
 
 @contextmanager
@@ -24,7 +24,16 @@ def collector_at_rest() -> Iterator[None]:
             gc.enable()
 
 
-def collect_now_and_then(objects: int = _OBJECTS_BETWEEN_COLLECTIONS) -> None:
-    """Collect where more than so many objects have been made since the last time."""
-    if gc.get_count()[0] > objects:
+def collect_now_and_then() -> None:
+    """Collect where much has been made since the last time, among what has been made since then.
+
+    What was there before mostly stays, and to look through all of it again costs more than it gives.
+    """
+    if gc.get_count()[0] > _OBJECTS_BETWEEN_COLLECTIONS:
+        gc.collect(0)
+
+
+def collect_all_now_and_then() -> None:
+    """Collect where a process that prints has made much: of a layout more lives on for a while and goes later."""
+    if gc.get_count()[0] > _OF_A_WORKER:
         gc.collect()

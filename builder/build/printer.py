@@ -11,7 +11,7 @@ from types import MappingProxyType
 from markupsafe import Markup
 
 from builder.build import fingerprint
-from builder.build.collector import collect_now_and_then
+from builder.build.collector import collect_all_now_and_then
 from builder.build.letters import lacking
 from builder.build.order import CanNotPrint
 from builder.build.template_code import kept_template_code
@@ -151,7 +151,7 @@ class Printer:
         if self._kept_writer is None:
             shelf = Shelf(self._keeper, fingerprint.digest(self._of_setting(), fingerprint.of_system_fonts()))
             pictures = {f"{paths.PHOTOS}/{name}": data for name, data in self.photos.items()}
-            self._kept_writer = PdfWriter(self.theme, self._folders, pictures, shelf, collect_now_and_then)
+            self._kept_writer = PdfWriter(self.theme, self._folders, pictures, shelf, collect_all_now_and_then)
         return self._kept_writer
 
     def lacking(self, html: str) -> str:

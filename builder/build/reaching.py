@@ -80,8 +80,9 @@ class Workings:
         if job.bike is not None:  # a plan looks through all parts and fasteners
             shop, library = self._shop, self._library
             seen = replace(part, bikes={job.bike.id: job.bike}, parts=library.parts, fasteners=library.fasteners)
-        own = (*part.procedures.values(), *part.fasteners.values(), *part.tried.values())
         memory = self._memory
+        held = part if memory.is_lasting else Library()  # who holds nothing needs no names for it
+        own = (*held.procedures.values(), *held.fasteners.values(), *held.tried.values())
         return memory.of(
             "job",
             (job.parts, job.planned, job.named, job.at, leave_open),

@@ -16,7 +16,7 @@ from typing import TypeVar
 
 from builder.build.alone import lock_of
 from builder.build.cluster import ToPrint, cluster, print_with
-from builder.build.collector import OF_A_WORKER, collect_now_and_then
+from builder.build.collector import collect_all_now_and_then, collect_now_and_then
 from builder.build.order import CanNotPrint, Order, Progress
 from builder.build.printer import Printer
 from builder.build.processes import can_fork, settle_in, undisturbed
@@ -133,12 +133,12 @@ def _settle_in(lock: Path | None = None) -> None:
 
 
 def _lay_out_here(number: int) -> None:
-    collect_now_and_then(OF_A_WORKER)
+    collect_all_now_and_then()
     printer, work = _ready[0]
     printer.lay_out(work.batches[number])
 
 
 def _print_here(key: str) -> Printed:
-    collect_now_and_then(OF_A_WORKER)
+    collect_all_now_and_then()
     printer, work = _ready[0]
     return printer.pdf(work.cards[key].html, work.cards[key].texts)

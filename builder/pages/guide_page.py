@@ -14,7 +14,7 @@ from builder.pages.contents import CardLink, Page, Site
 from builder.pages.guide_view import view_guide
 from builder.pages.howto import script_of
 from builder.pages.parts import BIKES
-from builder.pages.pieces import pieces_in
+from builder.pages.pieces import pieces_for
 from builder.pages.printed_page import key_of
 from builder.pages.rendering import address_of, remembered, render
 from builder.pages.theme import Theme
@@ -50,7 +50,7 @@ def guide_page(
 
 def _code(tailored: Tailored, site: Site, theme: Theme) -> str:
     """The code of the card, for which the card is made."""
-    pieces = pieces_in(site.memory, theme, site.words)
+    pieces = pieces_for(tailored, site.memory, theme, site.words)
     return card_revision(tailored, theme, words=site.words, workshop=site.library.workshop, pieces=pieces)
 
 
@@ -60,7 +60,7 @@ def _made(
     """The page from these; of the site it shows the words, the workshop and whether there is a rider's page."""
     guide, bike = tailored.guide, tailored.bike
     title = guide.title if bike is None else f"{guide.title}: {bike.name}"
-    pieces = pieces_in(site.memory, theme, site.words)
+    pieces = pieces_for(tailored, site.memory, theme, site.words)
     view = view_guide(tailored, site.words, views=pieces.views)
     workshop = site.library.workshop
     return render(

@@ -19,6 +19,7 @@ from builder.model.once import Once
 from builder.pages.revision import seen_in
 from builder.pages.strings import Words
 from builder.pages.theme import Theme
+from builder.tailoring.tailored import Tailored
 
 # Stand about the number of a piece in a document whose pieces are read by themselves; as `builder.pages.revision`.
 _PIECE = re.compile("\ue001([0-9]+)\ue001")
@@ -60,9 +61,14 @@ class Pieces:
         return " ".join(_PIECE.sub(piece, seen_in(render(told))).split())
 
 
-def pieces_in(memory: Memory, theme: Theme, words: Words) -> Pieces:
-    """The pieces that were made since the memory's last turn."""
-    return memory.once.of(("pieces", id(theme), id(words)), Pieces, (theme, words))
+def pieces_for(tailored: Tailored, memory: Memory, theme: Theme, words: Words) -> Pieces:
+    """The pieces that were made since the memory's last turn, and of a guide for any bike none.
+
+    There is one such guide, whose steps mostly stand on no other page: they are not held for it.
+    """
+    return (
+        Pieces() if tailored.bike is None else memory.once.of(("pieces", id(theme), id(words)), Pieces, (theme, words))
+    )
 
 
 def _named(value: object) -> object:

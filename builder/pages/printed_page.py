@@ -20,7 +20,7 @@ from builder.pages.card import card_revision
 from builder.pages.contents import CardLink, Page, Site
 from builder.pages.labels import step_labels
 from builder.pages.markup import inline
-from builder.pages.pieces import pieces_in
+from builder.pages.pieces import pieces_for
 from builder.pages.printed_today import today_in
 from builder.pages.rendering import remembered, render
 from builder.pages.strings import Words
@@ -63,7 +63,7 @@ def key_of(tailored: Tailored) -> tuple[str, str]:
 def code_of(tailored: Tailored, theme: Theme, words: Words, workshop: Workshop, memory: Memory) -> str:
     """The code of a card of today, for which the card is made, or was made since `memory` began."""
     digest, dressed = known_by(theme)
-    pieces = pieces_in(memory, theme, words)
+    pieces = pieces_for(tailored, memory, theme, words)
     make = partial(card_revision, tailored, theme, words=words, workshop=workshop, pieces=pieces)
     return memory.of("code", digest, (tailored, words, workshop, *dressed), make)
 

@@ -8,7 +8,7 @@ from builder.model.library import Library
 from builder.model.memory import Memory
 from builder.model.printed import Printed, PrintedSort, PrintedStep
 from builder.pages.card import card_revision
-from builder.pages.pieces import pieces_in
+from builder.pages.pieces import pieces_for
 from builder.pages.revision import revision_of
 from builder.pages.service_sheet import view_sheet
 from builder.pages.strings import Words
@@ -42,7 +42,6 @@ def today_in(
     known = upkeeps or Upkeeps(library, remember)
     worked_out = work or partial(work_out, library=library, alike=remember.once.of(Alike, Alike))
     digest, dressed = known_by(theme)
-    pieces = pieces_in(remember, theme, words)
 
     def found(printed: Printed, parts: tuple[str, ...]) -> Today | None:
         match printed.sort:
@@ -64,6 +63,7 @@ def today_in(
                 return None if bike is None else _bike(known.of(bike))
 
     def _card(tailored: Tailored) -> Today | None:
+        pieces = pieces_for(tailored, remember, theme, words)
         make = partial(card_revision, tailored, theme, words=words, workshop=library.workshop, pieces=pieces)
         code = remember.of("code", digest, (tailored, words, library.workshop, *dressed), make)
         return as_today(tailored, code)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Mapping
 from functools import cached_property
+from hashlib import blake2b
 
 from builder.model.bike import Bike
 from builder.model.facts import Role
@@ -25,19 +26,15 @@ class KnownAnswers:
     def __init__(self, sharing: Sharing | None = None) -> None:
         self.once = Once()
         self.sharing = sharing or Sharing()
-        self._numbers: dict[Hashable, int] = {}
+        self._numbers: dict[str, int] = {}
         self._parts: dict[int, tuple[Part, int]] = {}
         self._found: tuple[Bike, Places] | None = None
-
-    def number_of(self, value: Hashable) -> int:
-        """A number that equal values share."""
-        return self._numbers.setdefault(value, len(self._numbers))
 
     def of_part(self, part: Part) -> int:
         """The number of a part; parts of which the same is written have one."""
         known = self._parts.get(id(part))
         if known is None:
-            known = self._parts[id(part)] = (part, self.number_of(repr(part)))
+            known = self._parts[id(part)] = (part, self._numbers.setdefault(repr(part), len(self._numbers)))
         return known[1]
 
     def places(self, bike: Bike) -> Places:
@@ -56,16 +53,17 @@ class Fitted:
     """A bike with parts tried on, as far as answers hang on it."""
 
     def __init__(self, fitting: Fitting, known: KnownAnswers) -> None:
-        self._fitting, self._known = fitting, known
+        self._fitting = fitting
         found = known.places_found(fitting.found)
         now = found if fitting.bike is fitting.found else known.places(fitting.bike)
         self._states = {role: (now[role], found[role], role in fitting.replaced) for role in Role}
 
     @cached_property
-    def _whole(self) -> int:
+    def _whole(self) -> bytes:
         bikes = (self._fitting.bike, self._fitting.found)
-        said = tuple(repr((bike.measured, bike.rider, bike.climbs)) for bike in bikes)
-        return self._known.number_of((tuple(self._states.values()), said))
+        said = tuple((bike.measured, bike.rider, bike.climbs) for bike in bikes)
+        # There is another such bike for nearly every part that is tried on, so that little of each is held.
+        return blake2b(repr((tuple(self._states.values()), said)).encode(), digest_size=16).digest()
 
     def hangs_on(self, roles: Iterable[Role], *, whole: bool) -> tuple[Hashable, ...]:
         """What an answer hangs on that hangs on the parts in `roles`, or on the whole bike."""

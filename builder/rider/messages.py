@@ -31,6 +31,7 @@ from builder.model.bike import Bike
 from builder.model.guide import Guide
 from builder.model.inlining import inlined
 from builder.model.library import Library
+from builder.model.memory import Memory
 from builder.model.paths import role_of
 from builder.model.sentences import sentence
 from builder.model.units import QuantityError, Unit, read_value
@@ -133,7 +134,7 @@ class Desk:
                 return {**shown, "state": "refused", "reasons": [one.message for one in diagnostics]}
             case Ready(tailored=tailored, trouble=trouble):
                 # The card, which its code is taken from, is made when it is printed.
-                page = guide_page(tailored, self._site, self._theme, coded=False)
+                page = guide_page(tailored, self._fresh_site(), self._theme, coded=False)
                 plan = tailored.plan
                 return {
                     **shown,
@@ -243,11 +244,15 @@ class Desk:
             ],
         }
 
+    def _fresh_site(self) -> Site:
+        """The site for one answer: nothing is held of the pages of bikes that were asked for before."""
+        return replace(self._site, memory=Memory(lasting=False))
+
     def _bike(self, asked: Asked) -> Answer:
         told = bike_in(asked)
         interview, wrong = self._talk.held(told)
         bike = bike_of(interview.facts, told.name, told.id)
-        site = self._site
+        site = self._fresh_site()
         if asked.get("guide"):
             guide = guide_in(asked, self._library)
             job, library = self._job(guide, bike, asked)
