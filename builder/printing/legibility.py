@@ -18,7 +18,7 @@ from statistics import median
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
 from builder.model.position import Position
 from builder.printing.repairs import REPAIRS
-from builder.printing.sheet import Colour, Ground, Letter, Sheet, ink_lines, lines, places_of
+from builder.printing.sheet import Colour, Ground, Letter, Sheet, forget_sheets, ink_lines, lines, places_of
 
 MM_PER_PT = 25.4 / 72
 # Layout works in CSS pixels; sizes come back rounded.
@@ -124,6 +124,8 @@ def check_card(
         *torques_twice(texts.torques, sheets),
         *marks_on_every_side(texts.marks, sheets),
     ]
+    # Who checks a card is about to write it, and both take memory.
+    forget_sheets()
     return tuple(replace(one, at=Position(name, one.at.line, 0)) for one in found)
 
 

@@ -96,7 +96,7 @@ class PdfWriter:
     ) -> None:
         """`pictures` are those that steps show, by the address that their pages use.
 
-        `between` is called before each article, since what a layout leaves goes only when somebody collects it.
+        `between` is called before each layout, since what one leaves goes only when somebody collects it.
         """
         self._theme, self._pictures = theme, pictures
         self._folder = theme.folder.resolve()
@@ -285,8 +285,11 @@ class PdfWriter:
         """The piece of each markup: from the shelf, or laid out now and put there."""
         found = {markup: self._shelf.piece(self._shelf.key(style, markup)) for markup in dict.fromkeys(markups)}
         due = tuple(markup for markup, piece in found.items() if piece is None)
-        if due:
-            found |= zip(due, self.lay_out(Batch(style, due)), strict=True)
+        # Not all at once: the longest card has some 250 blocks, and laid out together they take 130 MB.
+        for start in range(0, len(due), _BLOCKS_IN_A_BATCH):
+            self._between()
+            some = due[start : start + _BLOCKS_IN_A_BATCH]
+            found |= zip(some, self.lay_out(Batch(style, some)), strict=True)
         return {markup: piece for markup, piece in found.items() if piece is not None}
 
     def _bands(self, card: Composed) -> list[Piece]:

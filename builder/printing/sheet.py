@@ -204,3 +204,9 @@ def _index(sheet: Sheet) -> tuple[str, tuple[int, ...]]:
         pieces.append(piece)
         numbers.extend([number] * len(piece))
     return "".join(pieces), tuple(numbers)
+
+
+def forget_sheets() -> None:
+    """Let go of what is remembered of sheets: all letters of a long card take 40 MB."""
+    ink_lines.cache_clear()
+    _index.cache_clear()

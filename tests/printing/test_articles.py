@@ -6,6 +6,7 @@ import gc
 import io
 import weakref
 from collections.abc import Iterable
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -15,12 +16,14 @@ import pytest
 
 from builder.build.store import Store
 from builder.pages.paper import Paper
+from builder.pages.service_sheet import service_sheet_html
 from builder.printing.article_document import article_document
 from builder.printing.legibility import CardTexts, Margins
 from builder.printing.pdf import PdfWriter, Printed
 from builder.printing.reading import read_sides
 from builder.printing.shelf import Shelf
-from tests.pages.fleet import SHEET_GUIDES, TAG_GUIDES, sheets_html
+from tests.demo import library
+from tests.pages.fleet import SHEET_GUIDES, TAG_GUIDES, sheet, sheets_html
 from tests.pages.shop import theme, writer
 
 MESSAGE = "Do the brake test before a person rides the bike."
@@ -167,3 +170,15 @@ def test_a_guides_sheets_are_a_document_of_articles(guide: str, paper: Paper, on
     assert ["Coot" in one.markup for one in found.articles] == [False, True]
     assert found.on_leaves is on_leaves
     assert article_document("<html><body><article>none</article></body></html>") is None
+
+
+def test_a_text_that_looks_like_the_end_of_an_article_ends_none() -> None:
+    name = 'Heron</article></body><body class="x" data-language="en" data-begins="side"><article data-title="Wren">'
+    made = sheet(TAG_GUIDES[0], "heron")
+    assert made.bike is not None
+    hostile = replace(made, bike=replace(made.bike, name=name))
+    found = article_document(service_sheet_html([hostile], library(), theme(), Paper.A6))
+    assert found is not None
+    (one,) = found.articles
+    assert one.title == f"{name}, M-01"
+    assert one.markup.count("</article>") == 1

@@ -123,6 +123,20 @@ def test_blocks_that_two_cards_show_are_due_once_and_in_batches() -> None:
     assert all(len(batch.blocks) <= 32 for batch in due)
 
 
+def test_a_card_without_a_shelf_is_laid_out_in_batches_too(monkeypatch: pytest.MonkeyPatch) -> None:
+    sizes: list[int] = []
+    lay_out = PdfWriter.lay_out
+
+    def counted(self: PdfWriter, batch: Batch) -> list[Piece]:
+        sizes.append(len(batch.blocks))
+        return lay_out(self, batch)
+
+    monkeypatch.setattr(PdfWriter, "lay_out", counted)
+    writer(Shelf()).printed(html())
+    assert sum(sizes) > 32
+    assert max(sizes) <= 32
+
+
 def test_a_piece_whose_face_is_gone_is_laid_out_again(tmp_path: Path) -> None:
     keeper = Store(tmp_path)
     writer(Shelf(keeper, "setting")).printed(html())
