@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import subprocess
 from dataclasses import replace
-from functools import cache
 from pathlib import Path
 
 import pytest
@@ -14,8 +13,6 @@ from PIL import Image
 
 from builder.build.legible import card_texts
 from builder.build.order import CanNotPrint
-from builder.build.printer import Printer
-from builder.build.store import kept_blocks
 from builder.pages import paths
 from builder.pages.card import card_revision
 from builder.pages.form import TEACHING_PAPERS, Form, read_name
@@ -25,15 +22,11 @@ from builder.printing.pdf import Printed
 from builder.printing.reading import Side
 from builder.proof.jobs import Job, Ready, work_out
 from tests.demo import lead_card, library
+from tests.pages.shop import printer
 from tests.read_back import read_sides
 
 ADDRESS = "https://workshop.example/guides"
 DOTS_PER_INCH = 300
-
-
-@cache
-def printer() -> Printer:
-    return Printer(keeper=kept_blocks())
 
 
 @pytest.mark.parametrize(("form", "paper"), [(Form.STEPS, Paper.A4), (Form.BRIEF, Paper.A5)])
