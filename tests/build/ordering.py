@@ -39,12 +39,12 @@ def built(out: Path, **changes: object) -> Built:
     return build(order(out, **changes), Quiet(), _MEMORY)
 
 
-def what_was_proven(folder: Path) -> Path:
-    """A folder for a cache that holds what this run read and proved so far, and no block of a card."""
+def what_was_proven(folder: Path, *, and_read: bool) -> Path:
+    """A folder for a cache that holds what this run proved so far, and what it read, but no block of a card."""
     kept, cache = Path(os.environ["XDG_CACHE_HOME"]) / "spannerleaf", folder / "spannerleaf"
     cache.mkdir(parents=True)
     for one in kept.iterdir() if kept.exists() else ():
-        if one.name != "blocks":
+        if one.name != "blocks" if and_read else one.name in ("sound", "seal"):
             (cache / one.name).symlink_to(one)
     return folder
 

@@ -16,11 +16,11 @@ from tests.cli.calling import call
 def test_a_build_is_the_same_in_another_folder_zone_locale_and_number_of_processes(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    # The second build lays out and prints anew; what was proven before is not proven again for it.
+    # The second build reads, lays out and prints anew; what was proven before is not proven again for it.
     of_elsewhere = verifying._environment
 
     def environment(folder: Path) -> dict[str, str]:
-        return {**of_elsewhere(folder), "XDG_CACHE_HOME": str(what_was_proven(folder / "cache"))}
+        return {**of_elsewhere(folder), "XDG_CACHE_HOME": str(what_was_proven(folder / "cache", and_read=False))}
 
     monkeypatch.setattr(verifying, "_environment", environment)
     arguments = ("build", "--bike", "coot", "--guide", SHORT, "--out", str(tmp_path / "out"), "--verify")

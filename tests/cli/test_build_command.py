@@ -97,7 +97,7 @@ def test_the_bar_starts_no_thread_since_processes_are_forked_while_it_stands(mon
 
 def test_ctrl_c_ends_a_build_in_one_line_and_writes_nothing(tmp_path: Path) -> None:
     # What was read and proven is known, and no block: printing then takes as long as it ever does.
-    cache = what_was_proven(tmp_path / "cache")
+    cache = what_was_proven(tmp_path / "cache", and_read=True)
     setting = {**os.environ, "PYTHONPATH": str(ROOT), "XDG_CACHE_HOME": str(cache)}
     command = [sys.executable, "-m", "builder", "build", "--bike", "kestrel", "--guide", LEAD, "--processes", "2"]
     # A terminal sends the signal to every process of the build; so does this.
