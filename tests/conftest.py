@@ -17,6 +17,34 @@ from builder.sources import workspace
 gc.set_threshold(400_000, 5, 5)
 
 
+# Rooms by how long their files take, so that nobody is left alone with a long one at the end. The first file of all
+# proves the whole library, which others then need not.
+_LONG_FIRST = (
+    "sources",
+    "printing",
+    "build",
+    "proof",
+    "rider",
+    "kills",
+    "test_wheel.py",
+    "cli",
+    "writing",
+    "vectors",
+    "pages",
+    "tailoring",
+)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Put the files in the order in which they are handed out."""
+    items.sort(key=_rank)
+
+
+def _rank(item: pytest.Item) -> int:
+    room = item.path.relative_to(Path(__file__).parent).parts[0]
+    return _LONG_FIRST.index(room) if room in _LONG_FIRST else len(_LONG_FIRST)
+
+
 @pytest.fixture(scope="session", autouse=True)
 def _nothing_kept_at_home(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """Marks of what was proven go to a folder of this run, which the processes that run tests share."""

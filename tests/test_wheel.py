@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import re
+import shutil
 import subprocess
 import sys
 import zipfile
@@ -10,7 +12,10 @@ from pathlib import Path
 
 import pytest
 
+from tests.build.ordering import FITS, SHORT
 from tests.cli.calling import LEAD, ROOT
+
+LIBRARY = Path("builder", "_library")
 
 
 @pytest.fixture(scope="module")
@@ -36,16 +41,33 @@ def test_it_holds_the_library_the_themes_and_the_command(unpacked: Path) -> None
     (names,) = unpacked.glob("spannerleaf-*.dist-info/entry_points.txt")
     assert "spannerleaf = builder.cli:main" in names.read_text(encoding="utf-8")
     shipped = {path.relative_to(ROOT).as_posix() for path in (ROOT / "guides").rglob("*.yaml")}
-    inside = {path.relative_to(unpacked / "builder/_library").as_posix() for path in unpacked.rglob("guides/**/*.yaml")}
+    inside = {path.relative_to(unpacked / LIBRARY).as_posix() for path in unpacked.rglob("guides/**/*.yaml")}
     assert inside == shipped
+    differing = (path for path in shipped if (unpacked / LIBRARY / path).read_bytes() != (ROOT / path).read_bytes())
+    assert list(differing) == []
 
 
-def test_it_builds_from_an_empty_folder(unpacked: Path, tmp_path: Path) -> None:
-    where = run(unpacked, "-c", "import builder; print(builder.__file__)", cwd=tmp_path).stdout
-    assert where.startswith(str(unpacked))
-    done = run(unpacked, "-m", "builder", "build", "--guide", LEAD, "--bike", "kestrel", cwd=tmp_path)
+@pytest.fixture
+def installed(unpacked: Path, tmp_path: Path) -> Path:
+    """The same with the guides of one bike, since a library that stands elsewhere is proven anew."""
+    shutil.copytree(unpacked, tmp_path / "installed")
+    guides = tmp_path / "installed" / LIBRARY / "guides"
+    bike = guides / "bikes" / f"{FITS}.yaml"
+    jobs = set(re.findall(r"guide: ([\w-]+)", bike.read_text(encoding="utf-8")))
+    for path in (*guides.glob("*.yaml"), *guides.glob("bikes/*.yaml")):
+        if path != bike and path.stem not in (*jobs, "workshop"):
+            path.unlink()
+    return tmp_path / "installed"
+
+
+def test_it_builds_from_an_empty_folder(installed: Path, tmp_path: Path) -> None:
+    here = tmp_path / "empty"
+    here.mkdir()
+    where = run(installed, "-c", "import builder; print(builder.__file__)", cwd=here).stdout
+    assert where.startswith(str(installed))
+    done = run(installed, "-m", "builder", "build", "--guide", SHORT, "--bike", FITS, cwd=here)
     assert done.returncode == 0, done.stderr
-    assert (tmp_path / "output" / "site" / "index.html").is_file()
-    assert (tmp_path / "output" / "cards" / "kestrel" / f"{LEAD}-a5.pdf").read_bytes().startswith(b"%PDF-")
-    checked = run(unpacked, "-m", "builder", "check", cwd=tmp_path)
+    assert (here / "output" / "site" / "index.html").is_file()
+    assert (here / "output" / "cards" / FITS / f"{SHORT}-a5.pdf").read_bytes().startswith(b"%PDF-")
+    checked = run(installed, "-m", "builder", "check", cwd=here)
     assert checked.returncode == 0, checked.stdout

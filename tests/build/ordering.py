@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from builder.build.driver import build
@@ -36,6 +37,16 @@ _MEMORY = Memory()
 
 def built(out: Path, **changes: object) -> Built:
     return build(order(out, **changes), Quiet(), _MEMORY)
+
+
+def what_was_proven(folder: Path, *, and_read: bool) -> Path:
+    """A folder for a cache that holds what this run proved so far, and what it read, but no block of a card."""
+    kept, cache = Path(os.environ["XDG_CACHE_HOME"]) / "spannerleaf", folder / "spannerleaf"
+    cache.mkdir(parents=True)
+    for one in kept.iterdir() if kept.exists() else ():
+        if one.name != "blocks" if and_read else one.name in ("sound", "seal"):
+            (cache / one.name).symlink_to(one)
+    return folder
 
 
 def state(out: Path) -> dict[str, bytes]:

@@ -141,7 +141,7 @@ def test_a_file_that_went_missing_is_made_again_without_printing(first: tuple[Pa
 
 
 def test_only_the_card_of_the_bike_that_changed_is_printed_again(workspace: Path, tmp_path: Path) -> None:
-    wishes = {"workspace": workspace, "bikes": ("ours", REFUSED)}
+    wishes = {"workspace": workspace, "guides": (SHORT,), "bikes": ("ours",)}
     out = tmp_path / "output"
     assert built(out, **wishes).printed == 2
     before = stamps(out)
@@ -149,8 +149,8 @@ def test_only_the_card_of_the_bike_that_changed_is_printed_again(workspace: Path
     assert built(out, **wishes).printed == 1
     after = stamps(out)
     changed = {path for path in after if after[path] != before.get(path)}
-    assert f"cards/ours/{LEAD}-a5.pdf" in changed
-    assert f"cards/generic/{LEAD}-a5.pdf" not in changed
+    assert f"cards/ours/{SHORT}-a5.pdf" in changed
+    assert f"cards/generic/{SHORT}-a5.pdf" not in changed
     assert "site/checks.html" not in changed
 
 
@@ -181,7 +181,7 @@ def test_a_build_that_is_interrupted_leaves_the_old_state(
     workspace: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     out = tmp_path / "output"
-    wishes = {"workspace": workspace, "bikes": ("ours",), "printing": False}
+    wishes = {"workspace": workspace, "guides": (SHORT,), "bikes": ("ours",), "printing": False}
     built(out, **wishes)
     before = state(out)
     retag(workspace, "X-78")

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from builder.build import printouts as printouts_of
+from builder.build import single
 from builder.build.order import Built, Order
 from builder.build.printer import Printer
 from builder.build.printouts import Printout, PrintoutKind, links_to, printouts
@@ -18,8 +19,9 @@ from builder.model.facts import Role
 from builder.model.parts import Part
 from builder.pages.paper import Paper
 from builder.proof.jobs import Job, Outcome, work_out
-from builder.sources.workspace import shipped_library
-from tests.build.ordering import built, stamps
+from builder.sources.loaded import Loaded
+from builder.sources.workspace import load, shipped_library
+from tests.build.ordering import LEAD, built, stamps
 from tests.demo import library
 
 CHECK = "check-before-a-ride"
@@ -58,7 +60,7 @@ def test_the_paper_of_the_cards_decides_that_of_the_sheets() -> None:
 
 def test_where_some_guides_are_ordered_only_their_sheets_are_made() -> None:
     assert [one.path for one in made(guides=(CHECK,))] == [f"sheets/{CHECK}-a4.pdf"]
-    assert made(guides=("wider-range-cassette",)) == ()
+    assert made(guides=(LEAD,)) == ()
 
 
 def test_where_some_bikes_are_ordered_only_these_have_sheets_and_charts() -> None:
@@ -137,11 +139,21 @@ def test_a_sheet_that_is_as_it_was_is_not_printed_again(first: tuple[Path, Built
     assert stamps(out)[sheet] == before[sheet]
 
 
-def test_a_preview_prints_a_sheet_or_a_chart_that_somebody_asks_for(workspace: Path) -> None:
+def few(workspace: Path | None) -> Loaded:
+    """What was read, with two guides of it: a chart is made from all that there are."""
+    read = load(workspace)
+    guides = {name: read.library.guides[name] for name in (CHECK, LEAD)}
+    return replace(read, library=replace(read.library, guides=guides))
+
+
+def test_a_preview_prints_a_sheet_or_a_chart_that_somebody_asks_for(
+    workspace: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(single, "load", few)
     order = Order(workspace=workspace, bikes=("ours",), printing=False)
     for path in (f"sheets/{CHECK}-a4.pdf", "charts/of-ours-a4.pdf"):
         data = card_at(path, order)
         assert data is not None, path
         assert data.startswith(b"%PDF")
     assert card_at("charts/nothing-a4.pdf", order) is None
-    assert card_at("sheets/wider-range-cassette-a4.pdf", order) is None
+    assert card_at(f"sheets/{LEAD}-a4.pdf", order) is None

@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from builder.cli.progress import _Bars, _Lines
+from tests.build.ordering import what_was_proven
 from tests.cli.calling import LEAD, ROOT, call
 
 
@@ -96,12 +97,8 @@ def test_the_bar_starts_no_thread_since_processes_are_forked_while_it_stands(mon
 
 def test_ctrl_c_ends_a_build_in_one_line_and_writes_nothing(tmp_path: Path) -> None:
     # What was read and proven is known, and no block: printing then takes as long as it ever does.
-    kept, cache = Path(os.environ["XDG_CACHE_HOME"]) / "spannerleaf", tmp_path / "cache" / "spannerleaf"
-    cache.mkdir(parents=True)
-    for folder in kept.iterdir() if kept.exists() else ():
-        if folder.name != "blocks":
-            (cache / folder.name).symlink_to(folder)
-    setting = {**os.environ, "PYTHONPATH": str(ROOT), "XDG_CACHE_HOME": str(cache.parent)}
+    cache = what_was_proven(tmp_path / "cache", and_read=True)
+    setting = {**os.environ, "PYTHONPATH": str(ROOT), "XDG_CACHE_HOME": str(cache)}
     command = [sys.executable, "-m", "builder", "build", "--bike", "kestrel", "--guide", LEAD, "--processes", "2"]
     # A terminal sends the signal to every process of the build; so does this.
     build = subprocess.Popen(

@@ -21,6 +21,7 @@ def test_killed_while_it_prints_it_leaves_nobody_behind(shop: Shop) -> None:
     assert outcome.wrong == ()
 
 
-def test_killed_at_random_moments_it_leaves_a_whole_site(shop: Shop) -> None:
-    for word, after, with_store in moments(2, seed=7):
+def test_killed_at_a_random_moment_it_leaves_a_whole_site(shop: Shop) -> None:
+    # One, and always the same; `python -m tests.kills` tries many.
+    for word, after, with_store in moments(1, seed=7):
         assert shop.killed(word, after, with_store=with_store).wrong == ()

@@ -9,6 +9,8 @@ from pathlib import Path
 from latex2mathml.converter import convert
 
 from builder.build.dressing import shipped
+from builder.build.printer import Printer
+from builder.build.store import kept_blocks
 from builder.pages.card import card_html
 from builder.pages.offline import digest_of, worker
 from builder.pages.paper import Paper
@@ -46,8 +48,13 @@ def html_of(bike_id: str, paper: Paper) -> str:
 
 
 @cache
+def printer() -> Printer:
+    """Prints in the house's dress, with the blocks that any process of this run laid out."""
+    return Printer(theme=theme(), keeper=kept_blocks())
+
+
 def writer() -> PdfWriter:
-    return PdfWriter(theme())
+    return printer()._writer()
 
 
 @cache

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
 import pytest
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, Page
 
 from tests.demo import lead_card
 from tests.pages.in_a_browser import SPACING, browser, needs_chromium, restyled, root
@@ -32,22 +35,38 @@ SHOWN = (
 GUIDE = "bikes/heron/wider-range-cassette.html"
 
 
-@pytest.mark.parametrize("path", SHOWN)
-def test_a_page_asks_nobody_else_and_fits_a_narrow_screen(browser: Browser, root: str, path: str) -> None:
-    page = browser.new_page(viewport={"width": 320, "height": 700})
-    asked: list[str] = []
-    troubles: list[str] = []
-    page.on("request", lambda request: asked.append(request.url))
+@dataclass(frozen=True, slots=True)
+class Watched:
+    """A narrow tab, what its pages ask for, and what goes wrong on them."""
+
+    page: Page
+    asked: list[str] = field(default_factory=list)
+    troubles: list[str] = field(default_factory=list)
+
+
+@pytest.fixture(scope="module")
+def narrow(browser: Browser) -> Iterator[Watched]:
+    watched = Watched(browser.new_page(viewport={"width": 320, "height": 700}))
+    page, troubles = watched.page, watched.troubles
+    page.on("request", lambda request: watched.asked.append(request.url))
     page.on("requestfailed", lambda request: troubles.append(request.url))
     page.on("console", lambda message: troubles.append(message.text) if message.type == "error" else None)
     page.on("pageerror", lambda error: troubles.append(str(error)))
+    yield watched
+    page.close()
+
+
+@pytest.mark.parametrize("path", SHOWN)
+def test_a_page_asks_nobody_else_and_fits_a_narrow_screen(narrow: Watched, root: str, path: str) -> None:
+    narrow.asked.clear()
+    page = narrow.page
     page.goto(f"{root}/{path}")
-    assert [url for url in asked if not url.startswith((root, "data:"))] == []
-    assert troubles == []
+    assert f"{root}/{path}" in narrow.asked
+    assert [url for url in narrow.asked if not url.startswith((root, "data:"))] == []
+    assert narrow.troubles == []
     assert page.evaluate("document.documentElement.scrollWidth") <= 320
     restyled(page, SPACING)
     assert page.evaluate("document.documentElement.scrollWidth") <= 320
-    page.close()
 
 
 def test_ticks_stay_after_a_reload_and_can_be_cleared(browser: Browser, root: str) -> None:

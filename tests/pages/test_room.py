@@ -8,8 +8,6 @@ from functools import cache
 
 import pytest
 
-from builder.build.printer import Printer
-from builder.build.store import kept_blocks
 from builder.pages import brief_room, step_room
 from builder.pages.composed_card import composed_card_html
 from builder.pages.form import Form
@@ -20,7 +18,7 @@ from builder.printing.block_document import block_document
 from builder.proof.jobs import Job, Ready, work_out
 from builder.tailoring import Tailored, tailor
 from tests.demo import library
-from tests.pages.shop import theme
+from tests.pages.shop import printer, theme
 
 # Too much for one side as it is usually set; a few lines that leave half a side white.
 LONG, SHORT = ("hanger-replaced", "marten"), ("check-before-a-ride", "dipper")
@@ -70,7 +68,7 @@ def test_a_brief_card_that_is_too_long_for_a_side_has_lines_in_runs_and_keeps_ea
 
 @pytest.mark.parametrize("job", HARDEST, ids="-".join)
 def test_the_longest_jobs_have_their_brief_card_on_one_side(job: tuple[str, str]) -> None:
-    assert Printer(keeper=kept_blocks()).pdf(html_of(job)).sides == 1
+    assert printer().pdf(html_of(job)).sides == 1
 
 
 def test_the_longest_card_for_any_bike_has_no_block_that_is_higher_than_a_small_side() -> None:
@@ -80,7 +78,7 @@ def test_the_longest_card_for_any_bike_has_no_block_that_is_higher_than_a_small_
     strips = html.count('<ul class="torque-strip')
     assert strips > 1
     assert html.count('<ul class="torque-strip goes-on') == strips - 1
-    assert Printer(keeper=kept_blocks()).pdf(html).sides > len(every.torques) / 12
+    assert printer().pdf(html).sides > len(every.torques) / 12
 
 
 def test_a_torque_has_a_tick_of_its_own_and_readings_share_one_under_one_limit_alone() -> None:
@@ -118,7 +116,7 @@ def reckoned_and_laid_out(html: str) -> Iterator[tuple[float, float]]:
     assert document is not None
     leaf = leaf_in(html)
     setting = brief_room.DENSE if "brief dense" in html else brief_room.USUAL
-    pieces = Printer(keeper=kept_blocks())._writer()._pieces(document.style, document.blocks)
+    pieces = printer()._writer()._pieces(document.style, document.blocks)
     for block, piece in zip(document.blocks, pieces, strict=True):
         kind = _KIND.search(block.markup)
         assert kind is not None
@@ -134,6 +132,6 @@ def test_what_is_reckoned_is_about_what_is_laid_out(job: tuple[str, str], form: 
     found = list(reckoned_and_laid_out(html_of(job, form)))
     reckoned_mm, laid_out_mm = (sum(column) for column in zip(*found, strict=True))
     assert abs(reckoned_mm / laid_out_mm - 1) < WITHIN
-    printed = Printer(keeper=kept_blocks()).pdf(html_of(job, form))
+    printed = printer().pdf(html_of(job, form))
     assert printed.sides == (1 if form is Form.BRIEF else 2)
     assert sum(printed.fill) / printed.sides > 0.85

@@ -9,8 +9,6 @@ from itertools import combinations
 import pytest
 
 from builder.build.legible import card_texts
-from builder.build.printer import Printer
-from builder.build.store import kept_blocks
 from builder.composing import Place
 from builder.pages.bands import CardName, SideName, bands_html
 from builder.pages.form import Form
@@ -23,7 +21,7 @@ from builder.printing.sheets_to_cut import ROUND_MM, sheets_to_cut
 from builder.proof.jobs import Job, Ready, work_out
 from builder.tailoring import Tailored
 from tests.demo import library
-from tests.pages.shop import THEMES, theme
+from tests.pages.shop import THEMES, printer, theme
 from tests.read_back import read_sheets
 
 MM_PER_PT = 25.4 / 72
@@ -38,11 +36,6 @@ def card() -> Tailored:
     outcome = work_out(Job(guide=library().guides["grips-fitted"], bike=library().bikes["heron"]), library())
     assert isinstance(outcome, Ready)
     return outcome.tailored
-
-
-@cache
-def printer() -> Printer:
-    return Printer(keeper=kept_blocks())
 
 
 @cache

@@ -6,24 +6,17 @@
 from __future__ import annotations
 
 import random
-from functools import cache
 
 import pytest
 
-from builder.build.printer import Printer
-from builder.build.store import kept_blocks
 from builder.pages.form import Form
 from builder.pages.paper import Paper
 from builder.proof.jobs import Job, Ready, planned_jobs, work_out
 from tests.card_table import HALF, MOST, Row, breaches, row_of
 from tests.demo import LEAD, library
+from tests.pages.shop import printer
 
 SEED, DRAWN = 20261126, 3
-
-
-@cache
-def printer() -> Printer:
-    return Printer(keeper=kept_blocks())
 
 
 def drawn() -> list[Job]:

@@ -129,14 +129,16 @@ def test_a_caution_goes_before_its_step_on_one_side_and_is_framed_once_a_side(pa
 
 
 @pytest.mark.parametrize("paper", PAPERS)
-def test_every_side_is_told_from_every_other(paper: Paper) -> None:
-    card, found = card_of("heron"), sides("heron", paper)
+@pytest.mark.parametrize("bike", ["heron", "kestrel"])
+def test_every_side_is_told_from_every_other(bike: str, paper: Paper) -> None:
+    card, found = card_of(bike), sides(bike, paper)
+    assert card.bike is not None
     for number, side in enumerate(found, 1):
         assert f"{number}/{len(found)}" in side.words
-        for words in ("M-01 Heron", card.guide.title, card.code, revision("heron")):
+        for words in (f"{card.bike.tag} {card.bike.name}", card.guide.title, card.code, revision(bike)):
             assert words in side.words
         assert (round(side.width_mm, 1), round(side.height_mm, 1)) == (paper.sheet.width_mm, paper.sheet.height_mm)
-    assert re.fullmatch(r"[A-Z]\d+–[A-Z]\d+", found[len(found) // 2].words.split("Heron")[1].split()[0])
+    assert re.fullmatch(r"[A-Z]\d+–[A-Z]\d+", found[len(found) // 2].words.split(card.bike.name)[1].split()[0])
 
 
 def test_letters_are_as_large_as_the_distance_asks_and_each_step_has_its_name() -> None:

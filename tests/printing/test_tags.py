@@ -16,8 +16,6 @@ import outloud
 import pikepdf
 import pytest
 
-from builder.build.printer import Printer
-from builder.build.store import kept_blocks
 from builder.pages.form import Form
 from builder.pages.paper import Paper
 from builder.printing.pdf import Printed
@@ -30,15 +28,11 @@ from tests.pages.fleet import (
     torques_printed,
     upkeep_printed,
 )
+from tests.pages.shop import printer
 
 REPEATED_HEADINGS = "PAG-001"
 HTML = '<html lang="en"><head><title>A card</title></head><body><h1>A card</h1>{}</body></html>'
 PICTURE = '<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"><rect width="9" height="9"/></svg>'
-
-
-@cache
-def printer() -> Printer:
-    return Printer(keeper=kept_blocks())
 
 
 @cache

@@ -12,13 +12,14 @@ from pathlib import Path
 import pytest
 
 from builder.build.printer import Printer
+from builder.build.store import kept_blocks
 from builder.diagnostics.rendering import as_text
 from builder.pages.paper import Paper
-from builder.printing.reading import read_sides
 from builder.proof.jobs import Job, Ready, work_out
 from builder.proof.revisions import check_trials
 from builder.sources.workspace import load, shipped_library
 from tests.cli.calling import call
+from tests.read_back import read_sides
 
 JOB = "hub-gear-cable-adjusted"
 SHARED = "bike-into-stand"
@@ -63,7 +64,7 @@ def first_side(workspace: Path) -> str:
     library = load(workspace).library
     outcome = work_out(Job(guide=library.guides[JOB]), library)
     assert isinstance(outcome, Ready)
-    printer = Printer((workspace,))
+    printer = Printer((workspace,), keeper=kept_blocks())
     return read_sides(printer.pdf(printer.html(outcome.tailored, Paper.A5, library.workshop)).data)[0].words
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from functools import cache
 
 import pytest
 
@@ -14,12 +15,16 @@ from builder.rider.talking import Talk
 from tests.demo import LEAD, library
 from tests.rider.node import shelf
 
-DESK = Desk(shelf())
 WHEEL = "front-wheel-out-and-in"
 
 
+@cache
+def desk() -> Desk:
+    return Desk(shelf())
+
+
 def ask(**request: object) -> dict[str, object]:
-    return dict(json.loads(DESK.answer(json.dumps(request))))
+    return dict(json.loads(desk().answer(json.dumps(request))))
 
 
 def bike(**answers: str) -> dict[str, object]:
@@ -44,7 +49,7 @@ def bike(**answers: str) -> dict[str, object]:
     ],
 )
 def test_what_can_not_be_meant_is_refused_in_words(request_: str, said: str) -> None:
-    answer = json.loads(DESK.answer(request_))
+    answer = json.loads(desk().answer(request_))
     assert set(answer) == {"wrong"}
     assert said in answer["wrong"]
 
@@ -185,4 +190,4 @@ def test_a_question_has_the_drawing_of_its_measurement_where_there_is_one() -> N
 def test_blocks_of_no_height_make_no_card(height: str) -> None:
     blocks = f'[{{"says": {{"data-gap": "1"}}, "height": {height}}}]'
     request = f'{{"do": "sides", "card": {{"data-paper": "a5"}}, "blocks": {blocks}}}'
-    assert "do not make a card" in json.loads(DESK.answer(request))["wrong"]
+    assert "do not make a card" in json.loads(desk().answer(request))["wrong"]

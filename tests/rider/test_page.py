@@ -11,13 +11,12 @@ from playwright.sync_api import Browser, Page
 from builder.pages.form import Form
 from builder.pages.form_card import form_card_html
 from builder.pages.paper import Paper
-from builder.pages.theme import load_theme
-from builder.printing.pdf import PdfWriter
 from builder.proof.jobs import Job, Ready, work_out
-from builder.sources.loaded import shipped_library, shipped_themes
+from builder.sources.loaded import shipped_library
 from builder.sources.workspace import load
 from tests.demo import LEAD, library
 from tests.pages.in_a_browser import browser, needs_chromium
+from tests.pages.shop import writer
 from tests.rider.in_a_browser import BELOW, WAIT_MS, Host, answer, host, opened, troubles, until
 from tests.rider.node import needs_runtime, shelf
 
@@ -158,7 +157,6 @@ def test_a_card_printed_here_has_the_sides_of_the_one_that_is_built(page: Page, 
     job = Job(guide=library().guides[guide], bike=library().bikes["heron"], parts=parts)
     outcome = work_out(job, library())
     assert isinstance(outcome, Ready)
-    writer = PdfWriter(load_theme(shipped_themes() / "bench"))
     for form, paper in ((Form.BRIEF, Paper.A5), (Form.STEPS, Paper.A4)):
         page.evaluate("document.querySelector('iframe.unseen')?.remove()")
         page.locator("#form").select_option(form.value)
@@ -167,7 +165,7 @@ def test_a_card_printed_here_has_the_sides_of_the_one_that_is_built(page: Page, 
         until(page, "() => document.querySelector('iframe.unseen')?.dataset.sides")
         sides = int(page.evaluate("document.querySelector('iframe.unseen').dataset.sides"))
         html = form_card_html(outcome.tailored, shelf().theme, form, paper, workshop=library().workshop)
-        built = writer.printed(html).sides
+        built = writer().printed(html).sides
         assert abs(sides - built) <= 1, (form, paper, sides, built)
     assert found == []
 

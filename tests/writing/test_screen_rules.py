@@ -47,11 +47,17 @@ LOST = """() => [...document.querySelectorAll('main *')].filter(e => {
 }).map(e => e.tagName + '.' + e.className + ': ' + e.textContent.trim().slice(0, 40))"""
 
 
-@pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    opened = browser.new_page(viewport={"width": 1000, "height": 900})
+@pytest.fixture(scope="module")
+def tab(browser: Browser) -> Iterator[Page]:
+    opened = browser.new_page()
     yield opened
     opened.close()
+
+
+@pytest.fixture
+def page(tab: Page) -> Page:
+    tab.set_viewport_size({"width": 1000, "height": 900})
+    return tab
 
 
 @pytest.mark.parametrize("path", SHOWN)
