@@ -16,7 +16,7 @@ from typing import TypeVar
 
 from builder.build.alone import lock_of
 from builder.build.cluster import ToPrint, cluster, print_with
-from builder.build.collector import collect_all_now_and_then, collect_now_and_then
+from builder.build.collector import collect_all_now_and_then
 from builder.build.order import CanNotPrint, Order, Progress
 from builder.build.printer import Printer
 from builder.build.processes import can_fork, settle_in, undisturbed
@@ -67,7 +67,7 @@ def print_all(
     if processes < _WORTH_PROCESSES:
         progress.begin(_PRINTING, len(cards))
         for key, card in cards.items():
-            collect_now_and_then()
+            collect_all_now_and_then()
             yield key, printer.pdf(card.html, card.texts)
             progress.advance()
         return
