@@ -21,6 +21,7 @@ def collector_at_rest() -> Iterator[None]:
         yield
     finally:
         if was_on:
+            gc.unfreeze()  # what was set apart for a build goes with it
             gc.enable()
 
 

@@ -8,10 +8,12 @@ found out as in a preview, record by record. Only a workspace of a size that a p
 
 from __future__ import annotations
 
+import gc
 import io
 import os
 import pickle
 import sys
+import zlib
 from collections.abc import Callable
 from dataclasses import fields, is_dataclass
 from functools import cache, partial
@@ -39,7 +41,7 @@ _KINDS = frozenset(
         *("sheet today", "torques today", "upkeep today", "code", "card", "page", "templates"),
     }
 )
-# One takes some 30 MB.
+# One takes some 6 MB, and for every guide and bike of the demo 20.
 _MOST_KEPT = 4
 # Bikes times what is made for each: more are no workspace that somebody edits and looks at again and again.
 _MOST_MADE = 1500
@@ -72,7 +74,8 @@ def recalled(order: Order) -> Memory:
     data = None if store is None else store.get(_name(order))
     if data is not None:
         try:
-            memory.recall(_Reader(io.BytesIO(data)).load())
+            memory.recall(_Reader(io.BytesIO(zlib.decompress(data))).load())
+            gc.freeze()  # it stays for the whole build, and need not be looked through by the collector
         except Exception:  # written by a program that is not this one, whatever its digest says: all is made anew
             return Memory()
     return memory
@@ -106,7 +109,7 @@ def _written(entries: list[Entry]) -> bytes:
     held = io.BytesIO()
     read = frozenset(id(record) for what, _, records, _ in entries if what == "record" for record in records)
     _Writer(held, read).dump(entries)
-    return held.getvalue()
+    return zlib.compress(held.getvalue(), 1)  # pages are nine tenths of it
 
 
 class _Writer(pickle.Pickler):

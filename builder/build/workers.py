@@ -25,7 +25,7 @@ from builder.pages.theme import Layer, load_theme
 from builder.printing.pdf import Batch, Printed
 
 # Below this it is quicker to print here than to start processes.
-_WORTH_PROCESSES = 2
+_WORTH_PROCESSES = 4
 _PRINTING = "Printing the cards"
 
 Key = TypeVar("Key")
