@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import PurePosixPath
 
 from builder.build.cards import GENERIC
+from builder.build.collector import collector_at_rest
 from builder.build.dressing import dressed
 from builder.build.examining import examined, examined_for
 from builder.build.legible import card_texts
@@ -32,6 +33,11 @@ def card_at(path: str, order: Order) -> bytes | None:
     Raises:
         NotPrinted: something is wrong with what it is made from, or it breaks a grave rule of print.
     """
+    with collector_at_rest():
+        return _made(path, order)
+
+
+def _made(path: str, order: Order) -> bytes | None:
     parts = PurePosixPath(path).parts
     if len(parts) != 2 or not parts[1].endswith(".pdf"):
         return None
