@@ -155,7 +155,7 @@ def test_everything_that_new_writes_is_accepted_by_check(here: Path, monkeypatch
     assert {"our-bolt-1", "our-bolt-2"} <= set(loaded.library.fasteners)
     assert {"our-key-1", "our-key-2"} <= set(loaded.library.tools)
     assert "heron" not in loaded.library.bikes
-    # That every guide of the library is proven beside records of one's own, builds of the README's workshops ask.
+    # That all guides of the library stay sound beside a guide and a fastener of one's own, the README's club asks.
     monkeypatch.setattr(check, "load_remembered", with_few_guides)
     assert "saddle-height" in with_few_guides(here).library.guides
     result = run("check")
