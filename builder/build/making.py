@@ -143,6 +143,8 @@ def _worked_out(
         # A memory that lasts knows what was made by being the same object.
         outcomes.append(outcome if memory.is_lasting else sharing.of(outcome))
         progress.advance()
+    # What jobs have alike stays in what they came to; how it was known again is no longer asked.
+    memory.once.forget(Alike)
     return tuple(outcomes)
 
 

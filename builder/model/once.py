@@ -27,3 +27,7 @@ class Once:
                 self._made.clear()
             kept = self._made[key] = (held, make())
         return kept[1]  # type: ignore[return-value]
+
+    def forget(self, key: Hashable) -> None:
+        """Hold no longer what was made under `key`."""
+        self._made.pop(key, None)
