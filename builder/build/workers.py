@@ -24,7 +24,7 @@ from builder.build.store import kept_blocks
 from builder.pages.theme import Layer, load_theme
 from builder.printing.pdf import Batch, Printed
 
-# Below this it is quicker to print here than to start processes.
+# Fewer cards are printed here sooner than processes are started.
 _WORTH_PROCESSES = 4
 _PRINTING = "Printing the cards"
 
@@ -64,7 +64,7 @@ def print_all(
                 progress.advance()
         return
     processes = min(order.processes, len(cards))
-    if processes < _WORTH_PROCESSES:
+    if processes < 2 or len(cards) < _WORTH_PROCESSES:
         progress.begin(_PRINTING, len(cards))
         for key, card in cards.items():
             collect_all_now_and_then()
