@@ -12,7 +12,7 @@ from builder.build.cluster import ToPrint
 from builder.build.legible import card_texts
 from builder.build.letters import finding
 from builder.build.order import Order, Progress
-from builder.build.printer import Printer
+from builder.build.printer import Content, Printer
 from builder.build.store import Store
 from builder.build.workers import print_all
 from builder.diagnostics.diagnostic import Diagnostic, Gravity
@@ -33,7 +33,7 @@ class Card:
     """A card set before it is printed. `path` is below the folder of the cards; `bike` is empty for a generic guide.
 
     `packed_html` is its document, packed, since a build holds those of a whole fleet. `texts` is what the rules of
-    print look for on it; without them they are not asked.
+    print look for on it; without them they are not asked. `content` is the printer's own word of both.
     """
 
     guide: str
@@ -43,6 +43,7 @@ class Card:
     path: str
     packed_html: bytes
     texts: CardTexts | None = None
+    content: Content | None = None
 
     @property
     def html(self) -> str:
@@ -77,6 +78,7 @@ def card_of(
     """
     guide, bike = ready.job.guide, ready.job.bike
     html = printer.html(ready.tailored, paper, workshop, form=form, code=code, shape=shape) if printing else ""
+    texts = card_texts(ready.tailored, form, shape) if printing else None
     return Card(
         guide=guide.id,
         bike="" if bike is None else bike.id,
@@ -84,7 +86,8 @@ def card_of(
         paper=paper,
         path=f"{GENERIC if bike is None else bike.id}/{form.name_of(guide.id, paper)}.pdf",
         packed_html=packed_html(html) if printing else b"",
-        texts=card_texts(ready.tailored, form, shape) if printing else None,
+        texts=texts,
+        content=printer.content(html, texts) if printing else None,
     )
 
 
@@ -100,33 +103,37 @@ class Placed(ToPrint, Protocol):
     def path(self) -> str:
         """Its path below the folder of the cards."""
 
+    @property
+    def content(self) -> Content | None:
+        """What the printer said of it before, if it did."""
+
 
 def printed_cards(
     cards: Iterable[Placed], store: Store, printer: Printer, order: Order, progress: Progress
 ) -> Iterator[tuple[Placed, CardPdf]]:
     """Each card with its PDF: what the store holds first, then the others as they are printed."""
-    due: dict[str, list[Placed]] = {}
+    due: dict[str, list[tuple[Placed, str]]] = {}
     for card in cards:
-        key = printer.key(card.html, card.texts)
+        content = card.content or printer.content(card.html, card.texts)
+        key = printer.key_of(content)
         kept = store.get(key)
         if kept is None:
-            due.setdefault(key, []).append(card)
+            due.setdefault(key, []).append((card, content.lacking))
         else:
-            yield card, _at(card, _unpacked(kept), printer)
+            yield card, _at(card, _unpacked(kept), content.lacking)
     if not due:
         return
-    first = {key: alike[0] for key, alike in due.items()}
+    first = {key: alike[0][0] for key, alike in due.items()}
     for key, printed in print_all(first, order, printer, progress):
         overflows = tuple(map(str, printed.overflows))
         pdf = CardPdf(data=printed.data, overflows=overflows, findings=printed.findings, new=True)
         store.put(key, _packed(pdf))
-        yield from ((card, _at(card, pdf, printer)) for card in due[key])
+        yield from ((card, _at(card, pdf, letters)) for card, letters in due[key])
 
 
-def _at(card: Placed, pdf: CardPdf, printer: Printer) -> CardPdf:
+def _at(card: Placed, pdf: CardPdf, letters: str) -> CardPdf:
     """The findings at the card's own file, with the side as the line; letters without a face are one of them."""
     file = f"{CARDS}/{card.path}"
-    letters = printer.lacking(card.html)
     found = (*pdf.findings, *((finding(letters),) if letters else ()))
     return replace(pdf, findings=tuple(replace(one, at=Position(file, one.at.line, 0)) for one in found))
 

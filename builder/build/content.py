@@ -24,6 +24,11 @@ class Contents:
         self._known: dict[int, tuple[object, bytes]] = {}
         self._before: dict[int, tuple[object, bytes]] = {}
 
+    def __reduce__(self) -> tuple[object, ...]:
+        """Records and their digests, without numbers, which are others in another process."""
+        known = [(record, digest) for record, digest in self._known.values() if is_dataclass(record)]
+        return _contents_of, (self._placed, known)
+
     def turn(self) -> Contents:
         """Forget what was not asked for since the last turn."""
         self._before, self._known = self._known, {}
@@ -71,6 +76,12 @@ class Contents:
             kept = record, hashlib.sha256("".join(written).encode("utf-8", "surrogatepass")).digest()
             self._known[id(record)] = kept
         return kept[1]
+
+
+def _contents_of(placed: bool, known: Iterable[tuple[object, bytes]]) -> Contents:
+    made = Contents(placed=placed)
+    made._known = {id(record): (record, digest) for record, digest in known}
+    return made
 
 
 @cache

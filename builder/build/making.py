@@ -176,7 +176,7 @@ def _write(
         if not one.trouble and not (every_for_bikes and one.job.bike is None):
             cards += _cards_of(one, code, order, printer, library.workshop, memory)
     upkeeps = Upkeeps(library, memory)
-    others, lacking = printouts(order, library, outcomes, printer, workings, upkeeps)
+    others, lacking = printouts(order, library, outcomes, printer, workings, upkeeps, memory)
     overflows: list[str] = []
     broken: list[Diagnostic] = list(worn)
     illegible: list[SetAside] = []

@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import re
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from types import MappingProxyType
 
@@ -35,6 +36,14 @@ _SCREEN_STYLES = ("site.css", "rider.css")
 _URL = re.compile(r"url\(\"?([\w./-]+)\"?\)")
 _PHOTO = re.compile(rf'<image href="{paths.PHOTOS}/([\w.]+)"')
 _KINDS = {".woff2": "font/woff2", ".woff": "font/woff", ".svg": "image/svg+xml", ".png": "image/png"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Content:
+    """What a document prints to as far as itself decides; `lacking` are its letters that no face of the theme has."""
+
+    digest: str
+    lacking: str
 
 
 class Printer:
@@ -136,9 +145,17 @@ class Printer:
 
     def key(self, html: str, texts: CardTexts | None = None) -> str:
         """The fingerprint of everything that the PDF of `html` comes from, and what is said of it."""
+        return self.key_of(self.content(html, texts))
+
+    def content(self, html: str, texts: CardTexts | None = None) -> Content:
+        """What of the key is the document's own, which whoever keeps the document may keep as well."""
+        return Content(digest=fingerprint.digest(html, repr(texts)), lacking=lacking(html, self.theme))
+
+    def key_of(self, content: Content) -> str:
+        """The key of a document of this content."""
         # The system's faces count where one of them stands in.
-        others = fingerprint.of_system_fonts() if self.lacking(html) else ""
-        return fingerprint.digest(self._of_setting(), html, repr(texts), others)
+        others = fingerprint.of_system_fonts() if content.lacking else ""
+        return fingerprint.digest(self._of_setting(), content.digest, others)
 
     def _of_setting(self) -> str:
         """The fingerprint of what all cards are printed with."""
@@ -153,10 +170,6 @@ class Printer:
             pictures = {f"{paths.PHOTOS}/{name}": data for name, data in self.photos.items()}
             self._kept_writer = PdfWriter(self.theme, self._folders, pictures, shelf, collect_all_now_and_then)
         return self._kept_writer
-
-    def lacking(self, html: str) -> str:
-        """The letters of `html` that no face of the theme has."""
-        return lacking(html, self.theme)
 
 
 def _qr(address: str) -> Markup:

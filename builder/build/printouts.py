@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import partial
 
 from builder.build.order import Order
-from builder.build.printer import Printer
+from builder.build.printer import Content, Printer
 from builder.build.reaching import Workings
 from builder.model.bike import Bike
 from builder.model.guide import Guide
@@ -16,6 +17,7 @@ from builder.model.memory import Memory
 from builder.pages.contents import CardLink, Printouts
 from builder.pages.paper import Paper
 from builder.pages.service_sheet import service_sheet_html
+from builder.pages.theme import known_by
 from builder.pages.wall import tool_list_html, torque_chart_html, torque_wall_html, upkeep_html
 from builder.printing.legibility import CardTexts, Margins
 from builder.proof.jobs import Job, Mistaken, Outcome, Ready, Refused
@@ -46,16 +48,17 @@ class Printout:
     """A printout before it is printed. `of` is the guide or the bike, by id; `path` is below the folder of the cards.
 
     `texts` is what the rules of print look for on it. Where nothing is printed, `html` is empty. `part` is its number
-    among those of a large fleet, 0 for the whole.
+    among those of a large fleet, 0 for the whole. `content` is the printer's own word of its document, where known.
     """
 
     kind: PrintoutKind
     of: str = ""
     paper: Paper
     path: str
-    html: str
+    html: str = ""
     texts: CardTexts = _TEXTS
     part: int = 0
+    content: Content | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,13 +77,16 @@ def printouts(
     printer: Printer,
     workings: Workings | None = None,
     upkeeps: Upkeeps | None = None,
+    memory: Memory | None = None,
 ) -> tuple[tuple[Printout, ...], tuple[NoSheet, ...]]:
     """Every printout of a build, and which bikes lack a sheet.
 
     Sheets are made for the guides that are ordered, for the bikes that are ordered. Charts tell of all guides, so that
     they are left out where only some guides are ordered.
     """
-    work = workings or Workings(library, Memory())
+    remember = memory or Memory(lasting=False)
+    work, known = workings or Workings(library, remember), upkeeps or Upkeeps(library, remember)
+    make = _Maker(printer, library, known, remember, order.printing)
     done = tuple(outcomes)
     papers = tuple(dict.fromkeys(paper.large for paper in order.papers))
     bikes = tuple(bike for name, bike in library.bikes.items() if not order.bikes or name in order.bikes)
@@ -90,9 +96,9 @@ def printouts(
         if guide.service_sheet and (not order.guides or guide.id in order.guides):
             sheets = _sheets(guide, bikes, work, done, lacking)
             on = (Paper.A6,) if guide.tag else papers
-            found.extend(_of_sheets(guide, sheets, on, printer, library, order.printing) if sheets else ())
+            found.extend(_of_sheets(guide, sheets, on, make) if sheets else ())
     if not order.guides:
-        found.extend(_charts(bikes, papers, printer, library, done, order.printing, upkeeps or Upkeeps(library)))
+        found.extend(_charts(bikes, papers, done, make))
     return tuple(found), tuple(lacking)
 
 
@@ -151,28 +157,42 @@ def _sheets(
     return tuple(found)
 
 
+class _Maker:
+    """Makes the document of a printout, or takes the one that was made before of the same records."""
+
+    def __init__(self, printer: Printer, library: Library, upkeeps: Upkeeps, memory: Memory, printing: bool) -> None:
+        self.printer, self.library, self.upkeeps = printer, library, upkeeps
+        self._memory, self._printing = memory, printing
+
+    def of(self, blank: Printout, records: tuple[object, ...], html: Callable[[], str]) -> Printout:
+        """The printout with its document, which is made of these records and the catalogue; empty if none is due."""
+        if not self._printing:
+            return blank
+        digest, dressed = known_by(self.printer.theme)
+        held = (*records, self.upkeeps.catalogue, *dressed)
+        return self._memory.of("printout", (blank, digest), held, lambda: self._made(blank, html()))
+
+    def _made(self, blank: Printout, html: str) -> Printout:
+        return replace(blank, html=html, content=self.printer.content(html, blank.texts))
+
+
 def _of_sheets(
-    guide: Guide,
-    sheets: tuple[Tailored, ...],
-    papers: tuple[Paper, ...],
-    printer: Printer,
-    library: Library,
-    printing: bool,
+    guide: Guide, sheets: tuple[Tailored, ...], papers: tuple[Paper, ...], make: _Maker
 ) -> Iterator[Printout]:
     """The sheets of a guide on each paper; those of a large fleet are parted."""
     for paper in papers:
         for number, start in enumerate(range(0, len(sheets), _BIKES_IN_A_FILE), 1):
             some = sheets[start : start + _BIKES_IN_A_FILE]
             part = f"-{number}" if number > 1 else ""
-            yield Printout(
+            blank = Printout(
                 kind=PrintoutKind.SHEETS,
                 of=guide.id,
                 paper=paper,
                 path=f"{SHEETS}/{guide.id}-{paper.value}{part}.pdf",
                 part=number if len(sheets) > _BIKES_IN_A_FILE else 0,
-                html=service_sheet_html(some, library, printer.theme, paper) if printing else "",
                 texts=CardTexts(cautions=_cautions(guide, some), margins=_TAG_MARGINS if guide.tag else _MARGINS),
             )
+            yield make.of(blank, some, partial(service_sheet_html, some, make.library, make.printer.theme, paper))
 
 
 def _cautions(guide: Guide, sheets: tuple[Tailored, ...]) -> tuple[str, ...]:
@@ -182,42 +202,23 @@ def _cautions(guide: Guide, sheets: tuple[Tailored, ...]) -> tuple[str, ...]:
 
 
 def _charts(
-    bikes: tuple[Bike, ...],
-    papers: tuple[Paper, ...],
-    printer: Printer,
-    library: Library,
-    done: tuple[Outcome, ...],
-    printing: bool,
-    upkeeps: Upkeeps,
+    bikes: tuple[Bike, ...], papers: tuple[Paper, ...], done: tuple[Outcome, ...], make: _Maker
 ) -> Iterator[Printout]:
-    theme = printer.theme
+    library, theme, upkeeps = make.library, make.printer.theme, make.upkeeps
     generic = tuple(one.tailored for one in done if isinstance(one, Ready) and one.job.bike is None)
-    upkeep = {bike.id: upkeeps.of(bike) for bike in bikes} if printing else {}
+    families = upkeeps.families
     for paper in papers:
-        yield Printout(
-            kind=PrintoutKind.TORQUES,
-            paper=paper,
-            path=f"{CHARTS}/torques-{paper.value}.pdf",
-            html=torque_chart_html(library, theme, paper, upkeeps.families) if printing else "",
-        )
+        path = f"{CHARTS}/torques-{paper.value}.pdf"
+        blank = Printout(kind=PrintoutKind.TORQUES, paper=paper, path=path)
+        yield make.of(blank, (families,), partial(torque_chart_html, library, theme, paper, families))
         if paper is Paper.A4:  # no paper in inches is large enough for all of them on one side
-            yield Printout(
-                kind=PrintoutKind.TORQUES,
-                paper=Paper.A2,
-                path=f"{CHARTS}/torques-{Paper.A2.value}.pdf",
-                html=torque_wall_html(library, theme, upkeeps.families) if printing else "",
-            )
-        yield Printout(
-            kind=PrintoutKind.TOOLS,
-            paper=paper,
-            path=f"{CHARTS}/tools-{paper.value}.pdf",
-            html=tool_list_html(library, generic, theme, paper) if printing else "",
-        )
+            path = f"{CHARTS}/torques-{Paper.A2.value}.pdf"
+            blank = Printout(kind=PrintoutKind.TORQUES, paper=Paper.A2, path=path)
+            yield make.of(blank, (families,), partial(torque_wall_html, library, theme, families))
+        blank = Printout(kind=PrintoutKind.TOOLS, paper=paper, path=f"{CHARTS}/tools-{paper.value}.pdf")
+        yield make.of(blank, generic, partial(tool_list_html, library, generic, theme, paper))
         for bike in bikes:
-            yield Printout(
-                kind=PrintoutKind.BIKE,
-                of=bike.id,
-                paper=paper,
-                path=f"{CHARTS}/of-{bike.id}-{paper.value}.pdf",
-                html=upkeep_html(upkeep[bike.id], library, theme, paper) if printing else "",
-            )
+            path = f"{CHARTS}/of-{bike.id}-{paper.value}.pdf"
+            blank = Printout(kind=PrintoutKind.BIKE, of=bike.id, paper=paper, path=path)
+            upkeep = upkeeps.of(bike)
+            yield make.of(blank, (upkeep,), partial(upkeep_html, upkeep, library, theme, paper))

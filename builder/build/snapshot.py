@@ -38,7 +38,7 @@ _FORM = "1"
 _KINDS = frozenset(
     {
         *("file", "record", "made", "same", "named", "job", "laid", "upkeep", "standing for"),
-        *("sheet today", "torques today", "upkeep today", "code", "card", "page", "templates"),
+        *("contents", "sheet today", "printout", "torques today", "upkeep today", "code", "card", "page", "templates"),
     }
 )
 # One takes some 6 MB, and for every guide and bike of the demo 20.

@@ -203,7 +203,7 @@ def _write(
             out.write_text(for_browser(html), encoding="utf-8")
         else:
             printed = printer.pdf(html, card_texts(tailored, form, shape))
-            stand_ins = printer.lacking(html)
+            stand_ins = printer.content(html).lacking
             letters = (letters_finding(stand_ins),) if stand_ins else ()
             broken = (*theme_findings(printer.theme), *printed.findings, *letters)
             for finding in broken:
