@@ -75,9 +75,12 @@ def order_of(wishes: dict[str, Any]) -> Order:
 
 
 def building(wishes: dict[str, Any]) -> Answer:
-    """Build; tells how many cards and pages there are, how many were printed, and the most memory of both kinds."""
+    """Build; tells how many cards and pages there are, how many were printed, and the most memory of both kinds.
+
+    Not `knowing`, it takes nothing over that a build of the same order made before, and keeps nothing.
+    """
     with OwnMemory() as own:
-        built = build(order_of(wishes), Quiet())
+        built = build(order_of(wishes), Quiet(), None if wishes.get("knowing", True) else Memory(lasting=False))
     assert built.told is not None, built.diagnostics
     return {
         "worker_own_mb": own.most_mb,

@@ -32,7 +32,9 @@ class Edit:
     changed: int
 
 
-def edits(folder: Path, number: int, seed: int, **wishes: object) -> Iterator[Edit]:
+def edits(
+    folder: Path, number: int, seed: int, files: tuple[str, ...] = ("**/*.yaml",), **wishes: object
+) -> Iterator[Edit]:
     """Copy the library, and edit so many values of it by chance, each held against a build that knows nothing."""
     shop = folder / "shop"
     shutil.copytree(shipped_library(), shop)
@@ -40,7 +42,7 @@ def edits(folder: Path, number: int, seed: int, **wishes: object) -> Iterator[Ed
     last: dict[str, bytes] = {}
     tried = 0
     while tried < number:
-        place = _edited(shop, chance)
+        place = _edited(shop, files, chance)
         orders = {
             name: Order(workspace=shop, out=folder / name, printing=False, **wishes)  # type: ignore[arg-type]
             for name in ("preview", "process", "nothing")
@@ -59,10 +61,10 @@ def edits(folder: Path, number: int, seed: int, **wishes: object) -> Iterator[Ed
         last, tried = whole, tried + 1
 
 
-def _edited(shop: Path, chance: random.Random) -> str:
+def _edited(shop: Path, files: tuple[str, ...], chance: random.Random) -> str:
     """Put a word in one value of one source; where."""
     while True:
-        path = chance.choice(sorted(shop.rglob("*.yaml")))
+        path = chance.choice(sorted({one for pattern in files for one in shop.glob(pattern)}))
         text = path.read_text(encoding="utf-8")
         found = list(_VALUE.finditer(text))
         if found:
