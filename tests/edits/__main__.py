@@ -21,7 +21,8 @@ def main() -> int:
         os.environ["XDG_CACHE_HOME"] = str(Path(folder) / "cache")
         for number, one in enumerate(edits(Path(folder), options.number, options.seed), 1):
             wrong += bool(one.in_preview or one.in_process)
-            said = f"in preview {one.in_preview}, in a process {one.in_process}" if wrong else "the same bytes"
+            differing = one.in_preview or one.in_process
+            said = f"in preview {one.in_preview}, in a process {one.in_process}" if differing else "the same bytes"
             print(f"{number}: {one.place}: {one.changed} files changed: {said}", flush=True)
     print(f"{options.number} edits, {wrong} made otherwise than from nothing")
     return 1 if wrong else 0

@@ -42,13 +42,14 @@ def edits(
     last: dict[str, bytes] = {}
     tried = 0
     while tried < number:
-        place = _edited(shop, files, chance)
+        path, text, place = _edited(shop, files, chance)
         orders = {
             name: Order(workspace=shop, out=folder / name, printing=False, **wishes)  # type: ignore[arg-type]
             for name in ("preview", "process", "nothing")
         }
         if build(orders["nothing"], Quiet(), Memory(lasting=False)).told is None:
-            continue  # the word broke a rule of writing; the next edit stands beside it
+            path.write_text(text, encoding="utf-8")  # the word broke a rule of writing
+            continue
         for name, known in (("preview", memory), ("process", None)):
             build(orders[name], Quiet(), known)
         whole = state(folder / "nothing")
@@ -61,8 +62,8 @@ def edits(
         last, tried = whole, tried + 1
 
 
-def _edited(shop: Path, files: tuple[str, ...], chance: random.Random) -> str:
-    """Put a word in one value of one source; where."""
+def _edited(shop: Path, files: tuple[str, ...], chance: random.Random) -> tuple[Path, str, str]:
+    """Put a word in one value of one source; the file, what it said before, and where."""
     while True:
         path = chance.choice(sorted({one for pattern in files for one in shop.glob(pattern)}))
         text = path.read_text(encoding="utf-8")
@@ -70,7 +71,7 @@ def _edited(shop: Path, files: tuple[str, ...], chance: random.Random) -> str:
         if found:
             one = chance.choice(found)
             path.write_text(f"{text[: one.start('value')]}Now {text[one.start('value') :]}", encoding="utf-8")
-            return f"{path.relative_to(shop).as_posix()}: {one['value'][:40]}"
+            return path, text, f"{path.relative_to(shop).as_posix()}: {one['value'][:40]}"
 
 
 def _differing(one: dict[str, bytes], other: dict[str, bytes]) -> tuple[str, ...]:
