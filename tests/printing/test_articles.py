@@ -137,7 +137,7 @@ def test_a_layout_is_gone_before_the_next_article_is_laid_out(monkeypatch: pytes
         return made
 
     monkeypatch.setattr(PdfWriter, "_laid_out", watched)
-    printed(fleet())
+    PdfWriter(theme()).printed(fleet(), TEXTS)  # one that has kept nothing
     assert most == [0] * len(FLEET)
 
 
