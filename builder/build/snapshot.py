@@ -14,9 +14,7 @@ import os
 import pickle
 import sys
 import zlib
-from collections.abc import Callable
 from dataclasses import fields, is_dataclass
-from functools import cache, partial
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
@@ -29,6 +27,7 @@ from builder.checks.registry import CHECKS
 from builder.model.catalogue import Workshop
 from builder.model.memory import Entry, Memory
 from builder.pages.strings_en import EN
+from builder.rider.packing import record_of
 from builder.sources.loaded import shipped_library
 from builder.sources.workspace import Written
 
@@ -41,10 +40,10 @@ _KINDS = frozenset(
         *("contents", "sheet today", "printout", "torques today", "upkeep today", "code", "card", "page", "templates"),
     }
 )
-# One takes some 6 MB, and for every guide and bike of the demo 20.
+# One takes some 6 MB.
 _MOST_KEPT = 4
-# Bikes times what is made for each: more are no workspace that somebody edits and looks at again and again.
-_MOST_MADE = 1500
+# Bikes times the jobs of each: with more, what is held and written would weigh more than it saves.
+_MOST_MADE = 120
 _PLANNED, _EVERY = 5, 44
 # Below this share of new jobs it is not written again.
 _WORTH_KEEPING = 0.1
@@ -134,7 +133,8 @@ class _Writer(pickle.Pickler):
         without = (
             "node" if isinstance(value, Written) and id(value) in self._read and value.kind is not Workshop else ""
         )
-        return _record, (kind, *(None if one == without else getattr(value, one) for one in _names(kind)))
+        values = (None if one.name == without else getattr(value, one.name) for one in fields(kind))
+        return record_of, (kind, *values)
 
 
 class _Reader(pickle.Unpickler):
@@ -147,27 +147,3 @@ class _Reader(pickle.Unpickler):
         if module.startswith(_OURS) or (module, name) in _PLAIN:
             return super().find_class(module, name)
         raise pickle.UnpicklingError(f"{module}.{name} is no record")
-
-
-@cache
-def _names(kind: Any) -> tuple[str, ...]:
-    return tuple(one.name for one in fields(kind))
-
-
-def _record(kind: Any, *values: Any) -> Any:
-    made: Any = object.__new__(kind)
-    for put, value in zip(_puts(kind), values, strict=True):
-        put(made, value)
-    return made
-
-
-@cache
-def _puts(kind: Any) -> tuple[Callable[[Any, Any], None], ...]:
-    """How each value of a frozen record is set."""
-    slots = (getattr(getattr(kind, one, None), "__set__", None) for one in _names(kind))
-    return tuple(put or partial(_set, one) for put, one in zip(slots, _names(kind), strict=True))
-
-
-def _set(name: str, made: Any, value: Any) -> None:
-    """Set a value of a record without slots."""
-    object.__setattr__(made, name, value)
