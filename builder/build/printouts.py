@@ -162,11 +162,11 @@ class _Maker:
 
     def __init__(self, printer: Printer, library: Library, upkeeps: Upkeeps, memory: Memory, printing: bool) -> None:
         self.printer, self.library, self.upkeeps = printer, library, upkeeps
-        self._memory, self._printing = memory, printing
+        self._memory, self.printing = memory, printing
 
     def of(self, blank: Printout, records: tuple[object, ...], html: Callable[[], str]) -> Printout:
         """The printout with its document, which is made of these records and the catalogue; empty if none is due."""
-        if not self._printing:
+        if not self.printing:
             return blank
         digest, dressed = known_by(self.printer.theme)
         held = (*records, self.upkeeps.catalogue, *dressed)
@@ -220,5 +220,7 @@ def _charts(
         for bike in bikes:
             path = f"{CHARTS}/of-{bike.id}-{paper.value}.pdf"
             blank = Printout(kind=PrintoutKind.BIKE, of=bike.id, paper=paper, path=path)
-            upkeep = upkeeps.of(bike)
-            yield make.of(blank, (upkeep,), partial(upkeep_html, upkeep, library, theme, paper))
+            if make.printing:
+                upkeep = upkeeps.of(bike)
+                blank = make.of(blank, (upkeep,), partial(upkeep_html, upkeep, library, theme, paper))
+            yield blank

@@ -23,8 +23,8 @@ from builder.tailoring.tailored import Tailored
 
 # Stand about the number of a piece in a document whose pieces are read by themselves; as `builder.pages.revision`.
 _PIECE = re.compile("\ue001([0-9]+)\ue001")
-# So many pieces of markup are held at most; a fleet of a thousand bikes has fewer.
-_MOST = 30_000
+# So many pieces of markup are held at most, some 1 kB each; beyond that all are made anew.
+_MOST = 10_000
 
 
 class Making(Protocol):

@@ -105,9 +105,7 @@ class Upkeeps:
     def of(self, bike: Bike) -> Upkeep:
         """The upkeep of a bike."""
         records = (bike, self.catalogue, self.families, *self._laid)
-        make = partial(self._memory.of, "upkeep", (), records, lambda: self._worked_out(bike))
-        # Charts, codes and pages ask for it in turn, where nothing lasts as well.
-        return self._memory.once.of(("upkeep", *map(id, records[:3])), make, records)
+        return self._memory.of("upkeep", (), records, lambda: self._worked_out(bike))
 
     def _worked_out(self, bike: Bike) -> Upkeep:
         library = self._library
