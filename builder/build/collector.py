@@ -8,6 +8,8 @@ from contextlib import contextmanager
 
 # A collection every few cards or some hundred pages keeps memory flat.
 _OBJECTS_BETWEEN_COLLECTIONS = 50_000
+# What lived on for a while and went then is found by a look through everything alone.
+_COLLECTIONS_BETWEEN_WHOLE_ONES = 30
 # A forked process looks only through what is its own, so that it may do so after each bike's sheets or a few blocks.
 _OF_A_WORKER = 130_000
 
@@ -28,10 +30,11 @@ def collector_at_rest() -> Iterator[None]:
 def collect_now_and_then() -> None:
     """Collect where much has been made since the last time, among what has been made since then.
 
-    What was there before mostly stays, and to look through all of it again costs more than it gives.
+    What was there before mostly stays, and to look through all of it costs half a second: that is done now and then.
     """
-    if gc.get_count()[0] > _OBJECTS_BETWEEN_COLLECTIONS:
-        gc.collect(0)
+    young, collections, _ = gc.get_count()
+    if young > _OBJECTS_BETWEEN_COLLECTIONS:
+        gc.collect(0 if collections < _COLLECTIONS_BETWEEN_WHOLE_ONES else 2)
 
 
 def collect_all_now_and_then() -> None:
