@@ -52,9 +52,9 @@ _WORKER_FLOOR = (
 )
 _EDIT_FLOOR = (
     "tried: what a build made kept for the next process; guides, bikes and charts asked by themselves; upkeep known "
-    "again where a guide turns the same. In a preview half is the guide's own proof, jobs and pages, a third the "
-    "library packed for the rider's page. A new process reads its modules and what was kept (a third), packs the "
-    "library (a sixth), and makes the printing library and its faces ready for the cards that changed (a third)"
+    "again where a guide turns the same. In a preview a quarter is the gate with the guide's own proof, a quarter pages "
+    "and the packed library, a third lies outside of what is made and is not looked into. A new process reads modules "
+    "and what was kept (a third), packs the library (a sixth), and makes the printing library and its faces ready"
 )
 
 
