@@ -52,7 +52,7 @@ _WORKER_FLOOR = (
 )
 _EDIT_FLOOR = (
     "tried: what a build made kept for the next process; guides, bikes and charts asked by themselves; upkeep known "
-    "again where a guide turns the same. In a preview a quarter is the gate with the guide's own proof, a quarter pages "
+    "again where a guide turns the same. A quarter of a preview is the gate with a guide's proof, a quarter pages "
     "and the packed library, a third lies outside of what is made and is not looked into. A new process reads modules "
     "and what was kept (a third), packs the library (a sixth), and makes the printing library and its faces ready"
 )
