@@ -73,3 +73,8 @@ class Site:
     memory: Memory = field(default_factory=Memory, compare=False, repr=False)
     upkeeps: Upkeeps | None = field(default=None, compare=False, repr=False)
     work: Work | None = field(default=None, compare=False, repr=False)
+
+
+def upkeeps_of(site: Site) -> Upkeeps:
+    """What tells the upkeep of the site's bikes."""
+    return site.upkeeps or Upkeeps(site.library, site.memory)

@@ -13,7 +13,7 @@ from builder.model.bike import Bike
 from builder.model.catalogue import SignalWord
 from builder.pages import amounts, paths
 from builder.pages.by_thing import by_thing
-from builder.pages.contents import CardLink, Page, Site
+from builder.pages.contents import CardLink, Page, Site, upkeeps_of
 from builder.pages.guide_view import StripView
 from builder.pages.markup import inline, prose
 from builder.pages.parts import BIKES, NAMES, in_parts
@@ -24,7 +24,6 @@ from builder.pages.tool_list import tools_of_library
 from builder.pages.torque_chart import chart_of_library
 from builder.pages.word_pictures import word_pictures
 from builder.tailoring.hazards import signal_word
-from builder.tailoring.upkeep import Upkeeps
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +69,7 @@ class ThingRow:
     deeds: tuple[DeedRow, ...]
 
 
-def list_pages(site: Site, theme: Theme, upkeeps: Upkeeps | None = None) -> Iterator[Page]:
+def list_pages(site: Site, theme: Theme) -> Iterator[Page]:
     """Every list, one page each, or a page for each part of it."""
     families = by_family(_guide_rows(site))
     words = site.words
@@ -80,7 +79,7 @@ def list_pages(site: Site, theme: Theme, upkeeps: Upkeeps | None = None) -> Iter
         bikes = _bike_rows(some, jobs)
         yield render(site, theme, part.path, "bikes.html", words.bikes, part=part, bikes=bikes, sheets=_sheets(site))
     yield from _bikes_by_guide(site, theme)
-    known = upkeeps or Upkeeps(site.library, site.memory)
+    known = upkeeps_of(site)
     shelf = (known.catalogue,)
     prints = site.printouts.torques
     torques = partial(_torques, site, theme, known.families)

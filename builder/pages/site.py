@@ -10,7 +10,7 @@ from builder.checks.registry import CHECKS
 from builder.pages import paths
 from builder.pages.bike_page import JobsOfBike, bike_page, jobs_by_bike
 from builder.pages.check_page import check_page, checks_index
-from builder.pages.contents import CardLink, Page, Printouts, Site
+from builder.pages.contents import CardLink, Page, Printouts, Site, upkeeps_of
 from builder.pages.find_pages import find_pages, wrong_page
 from builder.pages.finding import index_scripts
 from builder.pages.front_page import front_page
@@ -24,7 +24,6 @@ from builder.pages.rendering import remembered
 from builder.pages.rules_page import rules_page
 from builder.pages.theme import Theme
 from builder.pages.upkeep_page import upkeep_page
-from builder.tailoring.upkeep import Upkeeps
 
 __all__ = ["CardLink", "Page", "Printouts", "Site", "site_files", "site_pages", "with_codes"]
 
@@ -34,9 +33,10 @@ def site_pages(site: Site, theme: Theme) -> Iterator[Page]:
     checks = tuple(CHECKS.values())
     shelf = replace(site.library, guides={}, procedures={}, bikes={}, tried={}, printed={})
     made = frozenset(tailored.guide.id for tailored in site.generic)
-    upkeeps = site.upkeeps or Upkeeps(site.library, site.memory)
+    upkeeps = upkeeps_of(site)
+    site = replace(site, upkeeps=upkeeps)
     yield front_page(site, theme)
-    yield from list_pages(site, theme, upkeeps)
+    yield from list_pages(site, theme)
     yield from prints_pages(site, theme)
     yield wrong_page(site, theme)
     yield from find_pages(site, theme)
